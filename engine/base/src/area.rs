@@ -1,0 +1,70 @@
+//! Areas: what two lengths multiply to.
+
+use crate::Length;
+use core::fmt;
+use core::ops::{Add, Div, Mul, Sub};
+
+/// An area in square millimetres. Areas are reported (glue, finish, board feet), never sawn to, so a float serves.
+#[derive(Clone, Copy, Debug, PartialEq, PartialOrd, Default)]
+pub struct Area {
+    square_mm: f64,
+}
+
+impl Area {
+    /// From square millimetres.
+    pub fn square_mm(square_mm: f64) -> Self {
+        Area { square_mm }
+    }
+
+    /// In square millimetres.
+    pub fn as_square_mm(self) -> f64 {
+        self.square_mm
+    }
+
+    /// In square metres.
+    pub fn as_square_m(self) -> f64 {
+        self.square_mm / 1e6
+    }
+}
+
+impl Mul for Length {
+    type Output = Area;
+    fn mul(self, other: Length) -> Area {
+        Area { square_mm: self.as_mm() * other.as_mm() }
+    }
+}
+
+impl Add for Area {
+    type Output = Area;
+    fn add(self, other: Area) -> Area {
+        Area { square_mm: self.square_mm + other.square_mm }
+    }
+}
+
+impl Sub for Area {
+    type Output = Area;
+    fn sub(self, other: Area) -> Area {
+        Area { square_mm: self.square_mm - other.square_mm }
+    }
+}
+
+impl Mul<f64> for Area {
+    type Output = Area;
+    fn mul(self, factor: f64) -> Area {
+        Area { square_mm: self.square_mm * factor }
+    }
+}
+
+impl Div<f64> for Area {
+    type Output = Area;
+    fn div(self, divisor: f64) -> Area {
+        Area { square_mm: self.square_mm / divisor }
+    }
+}
+
+/// Square metres with three decimals.
+impl fmt::Display for Area {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:.3} m²", self.as_square_m())
+    }
+}

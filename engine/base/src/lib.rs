@@ -1,0 +1,28 @@
+//! Measures, deterministic maths and diagnostics: the words every other room speaks.
+//!
+//! This room must not know furniture, wood, scripts or files.
+//!
+//! | file | what |
+//! |---|---|
+//! | `length.rs` | [`Length`]: exact whole nanometres, arithmetic, parser |
+//! | `tape.rs` | [`Tape`]: lengths printed as a tape reads them, with the rounding error |
+//! | `area.rs` | [`Area`]: what two lengths multiply to |
+//! | `angle.rs` | [`Angle`]: degrees and slope |
+//! | `maths.rs` | sines, roots and powers with the same bits on every machine |
+//! | `diagnostic.rs` | [`Diagnostic`], [`Outcome`]: troubles that travel beside a value |
+//! | `suggest.rs` | "did you mean" |
+
+mod angle;
+mod area;
+mod diagnostic;
+mod length;
+pub mod maths;
+mod suggest;
+mod tape;
+
+pub use angle::Angle;
+pub use area::Area;
+pub use diagnostic::{Diagnostic, Origin, Outcome, Place, Severity};
+pub use length::{Length, ParseLengthError};
+pub use suggest::did_you_mean;
+pub use tape::{OnTape, Tape};
