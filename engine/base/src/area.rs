@@ -2,6 +2,7 @@
 
 use crate::Length;
 use core::fmt;
+use core::iter::Sum;
 use core::ops::{Add, Div, Mul, Sub};
 
 /// An area in square millimetres. Areas are reported (glue, finish, board feet), never sawn to, so a float serves.
@@ -48,6 +49,12 @@ impl Sub for Area {
     }
 }
 
+impl Sum for Area {
+    fn sum<I: Iterator<Item = Area>>(areas: I) -> Area {
+        areas.fold(Area::default(), Add::add)
+    }
+}
+
 impl Mul<f64> for Area {
     type Output = Area;
     fn mul(self, factor: f64) -> Area {
@@ -66,5 +73,19 @@ impl Div<f64> for Area {
 impl fmt::Display for Area {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{:.3} m²", self.as_square_m())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_board_face_has_the_area_of_its_sides() {
+        let face = Length::mm(1500.0) * Length::mm(140.0);
+        assert_eq!(face, Area::square_mm(210_000.0));
+        assert_eq!(face.to_string(), "0.210 m²");
+        assert_eq!([face, face].into_iter().sum::<Area>(), face * 2.0);
+        assert_eq!(face - face / 2.0, face / 2.0);
     }
 }

@@ -105,7 +105,14 @@ pub struct Diagnostic {
 impl Diagnostic {
     /// A trouble of the given severity.
     pub fn new(severity: Severity, code: &'static str, message: impl Into<String>) -> Self {
-        Diagnostic { severity, code, message: message.into(), place: None, trace: Vec::new(), help: Vec::new() }
+        Diagnostic {
+            severity,
+            code,
+            message: message.into(),
+            place: None,
+            trace: Vec::new(),
+            help: Vec::new(),
+        }
     }
 
     /// Something that keeps the design from being built.

@@ -4,10 +4,11 @@
 //!
 //! | file | what |
 //! |---|---|
-//! | `length.rs` | [`Length`]: exact whole nanometres, arithmetic, parser |
+//! | `length.rs` | [`Length`]: exact whole nanometres and their arithmetic |
+//! | `parse_length.rs` | lengths as a builder writes them: `3-1/2in`, `5' 2 1/2"`, `1520mm` |
 //! | `tape.rs` | [`Tape`]: lengths printed as a tape reads them, with the rounding error |
 //! | `area.rs` | [`Area`]: what two lengths multiply to |
-//! | `angle.rs` | [`Angle`]: degrees and slope |
+//! | `angle.rs` | [`Angle`]: degrees and slope, and their parser |
 //! | `maths.rs` | sines, roots and powers with the same bits on every machine |
 //! | `diagnostic.rs` | [`Diagnostic`], [`Outcome`]: troubles that travel beside a value |
 //! | `suggest.rs` | "did you mean" |
@@ -17,12 +18,14 @@ mod area;
 mod diagnostic;
 mod length;
 pub mod maths;
+mod parse_length;
 mod suggest;
 mod tape;
 
-pub use angle::Angle;
+pub use angle::{Angle, ParseAngleError};
 pub use area::Area;
 pub use diagnostic::{Diagnostic, Origin, Outcome, Place, Severity};
-pub use length::{Length, ParseLengthError};
+pub use length::Length;
+pub use parse_length::ParseLengthError;
 pub use suggest::did_you_mean;
 pub use tape::{OnTape, Tape};

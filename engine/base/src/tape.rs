@@ -41,9 +41,10 @@ impl Tape {
 
     /// The nearest mark and what is left over; a value half way goes up, away from zero.
     pub fn read(self, length: Length) -> OnTape {
-        let (value, step) = (length.as_nm(), self.step().as_nm());
+        // Wide integers: the mark beyond the last length must not overflow.
+        let (value, step) = (i128::from(length.as_nm()), i128::from(self.step().as_nm()));
         let marks = (value.abs() + step / 2) / step;
-        let mark = Length::nm(value.signum() * marks * step);
+        let mark = i64::try_from(value.signum() * marks * step).map_or(length, Length::nm);
         OnTape { mark, error: length - mark }
     }
 
@@ -51,26 +52,50 @@ impl Tape {
     pub fn text(self, length: Length) -> String {
         let mark = self.read(length).mark;
         match self {
-            Tape::Mm => format!("{} mm", mark.as_nm() / 1_000_000),
-            Tape::Exact => format!("{} mm", mark.as_mm()),
-            Tape::Inch16 | Tape::Inch32 | Tape::Inch64 => inches(mark),
+            Tape::Mm => format!("{} mm", mark.mm_text(0)),
+            Tape::Exact => format!("{} mm", shortest_mm(mark)),
+            Tape::Inch16 | Tape::Inch32 | Tape::Inch64 => inches(sixty_fourths(mark)),
         }
+    }
+
+    /// As [`Tape::text`], but from one foot up in feet and inches: `5' 2 1/2"`. Metric tapes know no feet.
+    pub fn feet_and_inches(self, length: Length) -> String {
+        const FOOT: i64 = 12 * 64;
+        let count = sixty_fourths(self.read(length).mark);
+        if matches!(self, Tape::Mm | Tape::Exact) || count.abs() < FOOT {
+            return self.text(length);
+        }
+        let feet = format!("{}{}'", if count < 0 { "-" } else { "" }, count.abs() / FOOT);
+        let rest = count.abs() % FOOT;
+        if rest == 0 { feet } else { format!("{feet} {}", inches(rest)) }
     }
 
     /// As [`Tape::text`], with the error in hundredths of a millimetre when the true length is off the mark by
-    /// more than `shown_from`: `42 7/16" (+0.31 mm)`.
+    /// more than `shown_from`: `42 7/16" (+0.31 mm)`. An error that would read as 0.00 is never shown.
     pub fn text_with_error(self, length: Length, shown_from: Length) -> String {
+        const READS_AS_NOTHING: Length = Length::nm(4_999);
         let error = self.read(length).error;
-        if error.abs() <= shown_from {
+        if error.abs() <= shown_from.max(READS_AS_NOTHING) {
             return self.text(length);
         }
-        format!("{} ({:+.2} mm)", self.text(length), error.as_mm())
+        let sign = if error.is_positive() { "+" } else { "" };
+        format!("{} ({sign}{} mm)", self.text(length), error.mm_text(2))
     }
 }
 
+/// Millimetres with as many decimals as the value has and no more.
+fn shortest_mm(length: Length) -> String {
+    let text = length.mm_text(6);
+    text.trim_end_matches('0').trim_end_matches('.').to_string()
+}
+
+/// How many whole sixty-fourths of an inch a mark is.
+fn sixty_fourths(mark: Length) -> i64 {
+    mark.as_nm() / Length::sixty_fourths(1).as_nm()
+}
+
 /// Whole sixty-fourths as inches and a reduced fraction.
-fn inches(mark: Length) -> String {
-    let sixty_fourths = mark.as_nm() / Length::sixty_fourths(1).as_nm();
+fn inches(sixty_fourths: i64) -> String {
     let sign = if sixty_fourths < 0 { "-" } else { "" };
     let (whole, part) = (sixty_fourths.abs() / 64, sixty_fourths.abs() % 64);
     if part == 0 {
