@@ -1,1 +1,116 @@
-//! Room output.
+//! Room output: drawings, models and tables, and the formats they are written in.
+//!
+//! Every picture is first a neutral thing: a [`Sheet`] of paper, a [`Scene`] in three dimensions, a [`Table`]. A
+//! format knows only that, so that a new drawing comes out in all formats at once, and a new format needs one file.
+//! All writers are pure: they give bytes and never touch a disk; the same input gives the same bytes on any machine.
+//!
+//! This room must not know scripts, checks, money or where files lie.
+//!
+//! | file | what |
+//! |---|---|
+//! | `sheet.rs` | [`Sheet`]: lines, arcs, lettering, dimensions on paper; [`Paper`], [`Scale`] |
+//! | `dimension.rs` | lengths, angles, leaders and balloons, and how they come apart into lines |
+//! | `lettering.rs` | how wide lettering comes out; fractions |
+//! | `scene.rs` | [`Scene`]: meshes and where they stand |
+//! | `table.rs` | [`Table`]: columns with kind and unit, rows |
+//! | `svg.rs` `dxf.rs` | a sheet as SVG, as DXF |
+//! | `gltf.rs` | a scene as binary glTF |
+//! | `csv.rs` `json.rs` `text.rs` | a table as CSV, as JSON, as plain text |
+//! | `number.rs` | numbers as text |
+
+pub mod csv;
+pub mod dimension;
+pub mod dxf;
+pub mod gltf;
+pub mod json;
+pub mod lettering;
+mod number;
+pub mod scene;
+pub mod sheet;
+pub mod svg;
+pub mod table;
+pub mod text;
+
+pub use dimension::{Angular, Axis, Dimension, Leader};
+pub use scene::{Scene, SceneMesh, SceneNode, Tint};
+pub use sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, Text};
+pub use table::{Cell, Column, Kind, Table};
+
+use slatwork_base::Outcome;
+
+/// What a format can hold, and what writes it.
+#[derive(Clone, Copy, Debug)]
+pub enum Writer {
+    /// A drawing; the text names it inside the file (ids in SVG).
+    Sheet(fn(&Sheet, &str) -> Outcome<Vec<u8>>),
+    /// A model.
+    Scene(fn(&Scene) -> Outcome<Vec<u8>>),
+    /// A table.
+    Table(fn(&Table) -> Outcome<Vec<u8>>),
+}
+
+/// A file format.
+#[derive(Clone, Copy, Debug)]
+pub struct Format {
+    /// What a user calls it.
+    pub name: &'static str,
+    /// Ending of file names, without the point.
+    pub extension: &'static str,
+    /// Media type, as registered with IANA.
+    pub media_type: &'static str,
+    /// What it is good for.
+    pub about: &'static str,
+    /// What it holds and what writes it.
+    pub writer: Writer,
+}
+
+/// Every format, in the order users see.
+pub const FORMATS: [Format; 6] = [
+    Format {
+        name: "svg",
+        extension: "svg",
+        media_type: "image/svg+xml",
+        about: "drawings for screen and paper, at their true size",
+        writer: Writer::Sheet(svg::write),
+    },
+    Format {
+        name: "dxf",
+        extension: "dxf",
+        media_type: "image/vnd.dxf",
+        about: "outlines for machines and drawing programs, in millimetres",
+        writer: Writer::Sheet(|sheet, _| dxf::write(sheet)),
+    },
+    Format {
+        name: "gltf",
+        extension: "glb",
+        media_type: "model/gltf-binary",
+        about: "the whole piece in three dimensions",
+        writer: Writer::Scene(gltf::write),
+    },
+    Format {
+        name: "csv",
+        extension: "csv",
+        media_type: "text/csv",
+        about: "tables for a spreadsheet",
+        writer: Writer::Table(csv::write),
+    },
+    Format {
+        name: "json",
+        extension: "json",
+        media_type: "application/json",
+        about: "tables for a program",
+        writer: Writer::Table(json::write),
+    },
+    Format {
+        name: "text",
+        extension: "txt",
+        media_type: "text/plain; charset=utf-8",
+        about: "tables for a person",
+        writer: Writer::Table(text::write),
+    },
+];
+
+/// The format that a user calls `name`.
+pub fn format(name: &str) -> Option<&'static Format> {
+    FORMATS.iter().find(|format| format.name == name)
+}

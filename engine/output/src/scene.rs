@@ -1,0 +1,98 @@
+//! A piece in three dimensions, before any format: meshes, and where each of them stands.
+
+use serde_json::{Map, Value};
+use slatwork_base::Diagnostic;
+use slatwork_solid::{DAffine3, DVec3};
+
+/// A colour as screens have it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Tint {
+    /// Red, 0 to 255 (sRGB).
+    pub red: u8,
+    /// Green, 0 to 255 (sRGB).
+    pub green: u8,
+    /// Blue, 0 to 255 (sRGB).
+    pub blue: u8,
+}
+
+impl Tint {
+    /// Wood of no particular species.
+    pub const WOOD: Tint = Tint { red: 0xc9, green: 0x9a, blue: 0x62 };
+    /// Metal parts.
+    pub const METAL: Tint = Tint { red: 0x8d, green: 0x93, blue: 0x98 };
+
+    /// From six hexadecimal digits, with or without `#` before them; `None` for anything else.
+    pub fn from_hex(text: &str) -> Option<Tint> {
+        let digits = text.strip_prefix('#').unwrap_or(text);
+        if digits.len() != 6 || !digits.bytes().all(|b| b.is_ascii_hexdigit()) {
+            return None;
+        }
+        let channel = |at: usize| u8::from_str_radix(&digits[at..at + 2], 16).ok();
+        Some(Tint { red: channel(0)?, green: channel(2)?, blue: channel(4)? })
+    }
+}
+
+/// A surface of triangles, in its own frame.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct SceneMesh {
+    /// What it is called.
+    pub name: String,
+    /// Corners, mm.
+    pub positions: Vec<DVec3>,
+    /// Triangles by index of their corners, counter-clockwise seen from outside.
+    pub triangles: Vec<[u32; 3]>,
+}
+
+/// A mesh set in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SceneNode {
+    /// The part's name.
+    pub name: String,
+    /// Which of the scene's meshes.
+    pub mesh: usize,
+    /// From the mesh's frame to the world's: x to the right, y to the rear, z up, mm.
+    pub pose: DAffine3,
+    /// Its colour.
+    pub tint: Tint,
+    /// Whatever a reader of the file should know of the part.
+    pub extras: Map<String, Value>,
+}
+
+/// A whole piece: parts that are the same solid share one mesh.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Scene {
+    /// What it is called.
+    pub name: String,
+    /// Every distinct surface.
+    pub meshes: Vec<SceneMesh>,
+    /// Every part.
+    pub nodes: Vec<SceneNode>,
+}
+
+impl Scene {
+    /// Why it cannot be written: the fault `scene-mesh-missing`, `scene-corner-missing` or `scene-not-finite`.
+    pub(crate) fn fault(&self) -> Option<Diagnostic> {
+        self.nodes.iter().find_map(|n| self.node_fault(n)).or_else(|| self.meshes.iter().find_map(mesh_fault))
+    }
+
+    fn node_fault(&self, node: &SceneNode) -> Option<Diagnostic> {
+        if node.mesh >= self.meshes.len() {
+            let message = format!("`{}` asks for mesh {} of {}", node.name, node.mesh, self.meshes.len());
+            return Some(Diagnostic::error("scene-mesh-missing", message));
+        }
+        (!node.pose.is_finite()).then(|| not_finite(&node.name))
+    }
+}
+
+fn mesh_fault(mesh: &SceneMesh) -> Option<Diagnostic> {
+    let count = mesh.positions.len();
+    if let Some(corner) = mesh.triangles.iter().flatten().find(|i| **i as usize >= count) {
+        let message = format!("`{}` asks for corner {corner} of {count}", mesh.name);
+        return Some(Diagnostic::error("scene-corner-missing", message));
+    }
+    (!mesh.positions.iter().all(|p| p.is_finite())).then(|| not_finite(&mesh.name))
+}
+
+fn not_finite(name: &str) -> Diagnostic {
+    Diagnostic::error("scene-not-finite", format!("`{name}` holds a coordinate that is not a finite number"))
+}

@@ -1,0 +1,243 @@
+//! A [`Sheet`] as SVG 1.1: one user unit is one millimetre, so that it prints at its true size.
+//!
+//! One group for each line class, with an id that the caller keeps unique in a document that holds several pictures.
+
+use crate::lettering::{CAPITAL, FRACTION, Run, runs};
+use crate::number::decimal;
+use crate::sheet::{Anchor, Corner, Figure, Item, LineClass, Sheet, Text};
+use slatwork_base::{Outcome, maths};
+use slatwork_solid::DVec2;
+use std::fmt::Write;
+
+/// Decimals of a coordinate: a thousandth of a millimetre.
+const PLACES: usize = 3;
+
+/// Writes a sheet. `name` goes before every id in the file: letters, digits, `-` and `_`; anything else in it
+/// becomes `-`. The fault `drawing-not-finite` when a coordinate is not a number.
+pub fn write(sheet: &Sheet, name: &str) -> Outcome<Vec<u8>> {
+    if let Some(fault) = sheet.fault() {
+        return Outcome::failed(fault);
+    }
+    let name = safe_id(name);
+    let pen = Pen { height: sheet.height };
+    let items = sheet.plain_items();
+    let mut out = head(sheet, &name);
+    for class in LineClass::ALL {
+        pen.group(&mut out, &name, class, &items);
+    }
+    out.push_str("</svg>\n");
+    Outcome::fine(out.into_bytes())
+}
+
+fn safe_id(name: &str) -> String {
+    let plain: String =
+        name.chars().map(|c| if c.is_ascii_alphanumeric() || c == '_' { c } else { '-' }).collect();
+    if plain.starts_with(|c: char| c.is_ascii_alphabetic()) { plain } else { format!("s{plain}") }
+}
+
+fn head(sheet: &Sheet, name: &str) -> String {
+    let (width, height) = (decimal(sheet.width, PLACES), decimal(sheet.height, PLACES));
+    let (title, description) = (escape(&sheet.title), escape(&sheet.description));
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
+         viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
+         font-family=\"sans-serif\" stroke-linecap=\"round\" stroke-linejoin=\"round\">\n\
+         <title id=\"{name}-title\">{title}</title>\n<desc id=\"{name}-desc\">{description}</desc>\n\
+         <rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n"
+    )
+}
+
+/// Pen width of the strokes that end a dimension line, mm: as firm as an outline, so that the eye finds the ends.
+const TICK_WIDTH: f64 = 0.35;
+
+/// How each class is inked: pen width in mm, and a dash pattern for those that have one.
+fn ink(class: LineClass) -> (f64, &'static str) {
+    match class {
+        LineClass::Frame => (0.35, ""),
+        LineClass::Outline => (0.5, ""),
+        LineClass::Edge => (0.25, ""),
+        LineClass::Hidden => (0.2, "1.8 1.1"),
+        LineClass::Centre => (0.15, "6 1.2 0.8 1.2"),
+        LineClass::Dimension => (0.15, ""),
+        LineClass::Cut => (0.2, ""),
+        LineClass::Drill => (0.2, ""),
+        LineClass::Mark => (0.18, ""),
+        LineClass::Construction => (0.1, "0.6 0.9"),
+    }
+}
+
+/// Ink: black for what is cut and seen, a soft black for what only helps.
+fn colour(class: LineClass) -> &'static str {
+    match class {
+        LineClass::Dimension | LineClass::Centre | LineClass::Hidden | LineClass::Construction => "#3a3a3a",
+        _ => "#111",
+    }
+}
+
+/// Draws on paper whose y runs up into a file whose y runs down.
+struct Pen {
+    height: f64,
+}
+
+impl Pen {
+    fn group(&self, out: &mut String, name: &str, class: LineClass, items: &[Item]) {
+        let mut of_class = items.iter().filter(|item| item.class == class).peekable();
+        if of_class.peek().is_none() {
+            return;
+        }
+        let (width, dashes) = ink(class);
+        let colour = colour(class);
+        put(
+            out,
+            format_args!("<g id=\"{name}-{}\" class=\"{0}\" fill=\"none\" stroke=\"{colour}\"", class.name()),
+        );
+        put(out, format_args!(" stroke-width=\"{width}\""));
+        if !dashes.is_empty() {
+            put(out, format_args!(" stroke-dasharray=\"{dashes}\""));
+        }
+        out.push_str(">\n");
+        for item in of_class {
+            self.figure(out, &item.figure, colour);
+        }
+        out.push_str("</g>\n");
+    }
+
+    fn figure(&self, out: &mut String, figure: &Figure, colour: &str) {
+        match figure {
+            Figure::Line { from, to } => self.path(out, format_args!("M{}L{}", self.at(*from), self.at(*to))),
+            Figure::Tick { from, to } => {
+                let data = format!("M{}L{}", self.at(*from), self.at(*to));
+                put(out, format_args!("<path stroke-width=\"{TICK_WIDTH}\" d=\"{data}\"/>\n"));
+            }
+            Figure::Arc { centre, radius, start, sweep } => {
+                let (x, y) = (DVec2::new(*radius, 0.0), DVec2::new(0.0, *radius));
+                self.ellipse(out, *centre, x, y, *start, *sweep);
+            }
+            Figure::Ellipse { centre, major, minor, start, sweep } => {
+                self.ellipse(out, *centre, *major, *minor, *start, *sweep);
+            }
+            Figure::Polyline { corners, closed } => self.polyline(out, corners, *closed),
+            Figure::Circle { centre, radius } => self.circle(out, *centre, *radius, ""),
+            Figure::Dot { centre, radius } => {
+                self.circle(out, *centre, *radius, &format!(" fill=\"{colour}\" stroke=\"none\""));
+            }
+            Figure::Blank { boundary } => self.blank(out, boundary),
+            Figure::Text(text) => self.text(out, text, colour),
+            // Taken apart by `Sheet::plain_items`.
+            Figure::Hatch { .. } | Figure::Dimension(_) | Figure::Angular(_) | Figure::Leader(_) => {}
+        }
+    }
+
+    fn at(&self, point: DVec2) -> String {
+        format!("{} {}", decimal(point.x, PLACES), decimal(self.height - point.y, PLACES))
+    }
+
+    fn path(&self, out: &mut String, data: std::fmt::Arguments<'_>) {
+        put(out, format_args!("<path d=\"{data}\"/>\n"));
+    }
+
+    fn circle(&self, out: &mut String, centre: DVec2, radius: f64, extra: &str) {
+        let (x, y) = (decimal(centre.x, PLACES), decimal(self.height - centre.y, PLACES));
+        let radius = decimal(radius, PLACES);
+        put(out, format_args!("<circle cx=\"{x}\" cy=\"{y}\" r=\"{radius}\"{extra}/>\n"));
+    }
+
+    fn blank(&self, out: &mut String, boundary: &[DVec2]) {
+        let points: Vec<String> = boundary.iter().map(|p| self.at(*p)).collect();
+        put(out, format_args!("<path fill=\"#fff\" stroke=\"none\" d=\"M{}Z\"/>\n", points.join("L")));
+    }
+
+    fn polyline(&self, out: &mut String, corners: &[Corner], closed: bool) {
+        let Some(first) = corners.first() else { return };
+        let mut data = format!("M{}", self.at(first.point));
+        let last = if closed { corners.len() } else { corners.len() - 1 };
+        for (index, corner) in corners.iter().take(last).enumerate() {
+            let next = corners[(index + 1) % corners.len()].point;
+            put(&mut data, format_args!("{}", self.segment(corner, next)));
+        }
+        self.path(out, format_args!("{data}{}", if closed { "Z" } else { "" }));
+    }
+
+    fn segment(&self, corner: &Corner, next: DVec2) -> String {
+        if corner.bulge == 0.0 {
+            return format!("L{}", self.at(next));
+        }
+        let half_angle = 2.0 * maths::atan(corner.bulge.abs());
+        let radius = decimal(corner.point.distance(next) / (2.0 * maths::sin(half_angle)), PLACES);
+        let large = u8::from(corner.bulge.abs() > 1.0);
+        // The file's y runs down, so an arc that turns left on paper sweeps the other way there.
+        let sweep = u8::from(corner.bulge < 0.0);
+        format!("A{radius} {radius} 0 {large} {sweep} {}", self.at(next))
+    }
+
+    /// An arc of an ellipse in pieces of at most half a turn, which is what the file's arc can say without doubt.
+    fn ellipse(&self, out: &mut String, centre: DVec2, major: DVec2, minor: DVec2, start: f64, sweep: f64) {
+        let point = |t: f64| centre + major * maths::cos(t) + minor * maths::sin(t);
+        let pieces = if sweep.abs() > maths::PI * 0.999 { 2.0 } else { 1.0 };
+        let (long, short) = (decimal(major.length(), PLACES), decimal(minor.length(), PLACES));
+        let turn = decimal(-maths::atan2(major.y, major.x).to_degrees(), PLACES);
+        let turns_left = (sweep > 0.0) == (major.perp_dot(minor) > 0.0);
+        let flag = u8::from(!turns_left);
+        let mut data = format!("M{}", self.at(point(start)));
+        for piece in 1..=(pieces as u8) {
+            let end = self.at(point(start + sweep * f64::from(piece) / pieces));
+            put(&mut data, format_args!("A{long} {short} {turn} 0 {flag} {end}"));
+        }
+        self.path(out, format_args!("{data}"));
+    }
+
+    fn text(&self, out: &mut String, text: &Text, colour: &str) {
+        let anchor = match text.anchor {
+            Anchor::Left => "",
+            Anchor::Middle => " text-anchor=\"middle\"",
+            Anchor::Right => " text-anchor=\"end\"",
+        };
+        let weight = if text.bold { " font-weight=\"bold\"" } else { "" };
+        let size = text.height / CAPITAL;
+        let (x, y) = (decimal(text.at.x, PLACES), decimal(self.height - text.at.y, PLACES));
+        let type_size = decimal(size, PLACES);
+        put(out, format_args!("<text x=\"{x}\" y=\"{y}\" font-size=\"{type_size}\"{anchor}{weight}"));
+        put(out, format_args!(" fill=\"{colour}\" stroke=\"none\">{}</text>\n", lettered(&text.text, size)));
+    }
+}
+
+/// The line with its fractions set small, the upper figures raised to the height of the capitals.
+fn lettered(text: &str, size: f64) -> String {
+    let mut out = String::new();
+    let small = decimal(size * FRACTION, PLACES);
+    let rise = decimal(size * CAPITAL * (1.0 - FRACTION), PLACES);
+    for run in runs(text) {
+        match run {
+            Run::Plain(text) => out.push_str(&escape(text)),
+            Run::Fraction(top, bottom) => {
+                put(&mut out, format_args!("<tspan font-size=\"{small}\" dy=\"-{rise}\">{top}</tspan>"));
+                put(&mut out, format_args!("<tspan font-size=\"{small}\" dy=\"{rise}\">⁄{bottom}</tspan>"));
+            }
+        }
+    }
+    out
+}
+
+/// Text as XML character data or attribute value; characters that XML cannot hold are dropped.
+pub(crate) fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\n' | '\r' | '\t' => out.push(' '),
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Writing into a `String` cannot fail.
+fn put(out: &mut String, text: std::fmt::Arguments<'_>) {
+    let written = out.write_fmt(text);
+    debug_assert!(written.is_ok());
+}

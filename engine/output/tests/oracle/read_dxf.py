@@ -1,0 +1,48 @@
+"""Reads DXF files with an independent library and fails on anything it has to repair.
+
+    pip install ezdxf
+    python engine/output/tests/oracle/read_dxf.py FILE.dxf ...
+
+Prints, for each file, units, extent and the count of entities by layer.
+"""
+
+import sys
+from collections import Counter
+
+import ezdxf
+from ezdxf import bbox
+
+
+def read(path):
+    document = ezdxf.readfile(path)
+    audit = document.audit()
+    trouble = [str(error.message) for error in audit.errors + audit.fixes]
+    if document.dxfversion != "AC1009":
+        trouble.append(f"version {document.dxfversion}")
+    if document.header.get("$INSUNITS") != 4 or document.header.get("$MEASUREMENT") != 1:
+        trouble.append("units are not millimetres")
+    space = document.modelspace()
+    if len(space) == 0:
+        trouble.append("nothing drawn")
+    for line in space.query("POLYLINE[layer=='CUT']"):
+        if not line.is_closed:
+            trouble.append("an open outline on layer CUT")
+    layers = Counter(f"{entity.dxf.layer}/{entity.dxftype()}" for entity in space)
+    cut = space.query("*[layer=='CUT' | layer=='DRILL']")
+    extent = bbox.extents(cut if len(cut) else space, fast=False)
+    size = extent.size
+    print(f"{path}: {size.x:.3f} x {size.y:.3f} mm", dict(sorted(layers.items())))
+    return trouble
+
+
+def main():
+    failed = False
+    for path in sys.argv[1:]:
+        for trouble in read(path):
+            failed = True
+            print(f"{path}: {trouble}")
+    sys.exit(1 if failed or len(sys.argv) < 2 else 0)
+
+
+if __name__ == "__main__":
+    main()
