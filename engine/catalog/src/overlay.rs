@@ -1,0 +1,82 @@
+//! What is laid over a catalogue: the user's own entries, as plain data.
+
+use crate::{
+    DesignValues, DrillSizes, Fastener, Hardware, Offcut, Rate, Section, Source, Species, StockItem,
+    ToolSetting,
+};
+use slatwork_base::{Length, Place};
+
+/// What the tape says of the boards of one section: replaces the dressed size, and everything follows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Measured {
+    /// Name of the section.
+    pub section: String,
+    /// Measured thickness; `None` keeps the dressed one.
+    pub thickness: Option<Length>,
+    /// Measured width; `None` keeps the dressed one.
+    pub width: Option<Length>,
+    /// Where the figures come from.
+    pub source: Source,
+}
+
+/// One entry to lay over a catalogue. An entry of the same name replaces the one below it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Item {
+    /// A lumber section.
+    Section(Section),
+    /// What the tape says.
+    Measured(Measured),
+    /// A species.
+    Species(Box<Species>),
+    /// Design values of a grade.
+    Design(DesignValues),
+    /// A fastener.
+    Fastener(Fastener),
+    /// Drills for a fastener.
+    Drill(DrillSizes),
+    /// Hanging hardware.
+    Hardware(Hardware),
+    /// Lengths and prices at the yard.
+    Stock(StockItem),
+    /// A price by species.
+    Rate(Rate),
+    /// A piece on the rack.
+    Offcut(Offcut),
+    /// A figure of the tools.
+    Tool(ToolSetting),
+    /// Whether the yard has nothing but what is listed.
+    OnlyListed(bool),
+    /// What prices are in.
+    Currency(String),
+}
+
+/// An entry with the place that made it.
+pub(crate) type Placed = (Item, Option<Place>);
+
+/// Entries to lay over a catalogue, each with the place that made it.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Overlay {
+    items: Vec<Placed>,
+}
+
+impl Overlay {
+    /// Adds an entry.
+    pub fn add(&mut self, item: Item) {
+        self.items.push((item, None));
+    }
+
+    /// Adds an entry with the place to name when something is wrong with it.
+    pub fn add_at(&mut self, item: Item, place: Place) {
+        self.items.push((item, Some(place)));
+    }
+
+    /// Whether there is nothing in it.
+    pub fn is_empty(&self) -> bool {
+        self.items.is_empty()
+    }
+
+    /// The entries in two passes: sections and species first, so that the others may refer to them wherever they stand.
+    pub(crate) fn into_passes(self) -> (Vec<Placed>, Vec<Placed>) {
+        self.items.into_iter().partition(|(item, _)| matches!(item, Item::Section(_) | Item::Species(_)))
+    }
+}

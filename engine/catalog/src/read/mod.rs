@@ -1,0 +1,76 @@
+//! Catalogue files in TOML: read into an [`Overlay`], with every trouble at its file, line and key.
+
+mod entries;
+mod row;
+
+use crate::{Catalogue, Overlay};
+use row::{File, Row};
+use slatwork_base::{Diagnostic, Outcome};
+use toml::de::DeTable;
+
+/// What a catalogue file may hold, in the order it is taken up.
+type Reader = fn(&Row<'_, '_>, &Catalogue, &mut Overlay);
+const LISTS: [(&str, Reader); 10] = [
+    ("section", entries::section),
+    ("measured", entries::measured),
+    ("species", entries::species),
+    ("design", entries::design),
+    ("fastener", entries::fastener),
+    ("drill", entries::drill),
+    ("hardware", entries::hardware),
+    ("stock", entries::stock),
+    ("rate", entries::rate),
+    ("offcut", entries::offcut),
+];
+
+/// Reads a catalogue file. `base` is what `like = ".."` refers to; `strict` demands a source of every entry.
+/// The overlay holds the entries that could be read, the diagnostics what could not.
+pub(crate) fn read(name: &str, text: &str, base: &Catalogue, strict: bool) -> Outcome<Overlay> {
+    let mut file = File::new(name, text, strict);
+    let mut overlay = Overlay::default();
+    match DeTable::parse(text) {
+        Ok(top) => {
+            let top = top.into_inner();
+            file.take_sources(&top);
+            read_lists(&file, &top, base, &mut overlay);
+            read_tables(&file, &top, &mut overlay);
+            report_unknown(&file, &top);
+        }
+        Err(error) => file.report(syntax(&file, &error)),
+    }
+    Outcome::with(overlay, file.into_troubles())
+}
+
+fn syntax(file: &File<'_>, error: &toml::de::Error) -> Diagnostic {
+    let trouble = Diagnostic::error("toml-syntax", format!("this is not TOML: {}", error.message()));
+    match error.span() {
+        Some(span) => trouble.at(file.place(&span)),
+        None => trouble,
+    }
+}
+
+fn read_lists(file: &File<'_>, top: &DeTable<'_>, base: &Catalogue, overlay: &mut Overlay) {
+    for (key, reader) in LISTS {
+        for row in file.rows(top, key) {
+            reader(&row, base, overlay);
+            row.finish();
+        }
+    }
+}
+
+fn read_tables(file: &File<'_>, top: &DeTable<'_>, overlay: &mut Overlay) {
+    if let Some(row) = top.get("yard").and_then(|value| file.row("yard", value)) {
+        entries::yard(&row, overlay);
+        row.finish();
+    }
+    if let Some(row) = top.get("tools").and_then(|value| file.row("tools", value)) {
+        entries::tools(file, &row, overlay);
+    }
+}
+
+fn report_unknown(file: &File<'_>, top: &DeTable<'_>) {
+    let known: Vec<&str> = LISTS.iter().map(|(key, _)| *key).chain(["yard", "tools", "sources"]).collect();
+    for key in top.keys().filter(|key| !known.contains(&&**key.get_ref())) {
+        file.report(row::unknown_key(key.get_ref(), "a catalogue file", &known).at(file.place(&key.span())));
+    }
+}

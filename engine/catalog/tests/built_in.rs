@@ -1,0 +1,338 @@
+//! The data that comes with the program: complete, sourced, and right where a standard can be asked.
+
+use slatwork_base::{Angle, Diagnostic, Length};
+use slatwork_catalog::{
+    Catalogue, FASTENER_KINDS, FastenerKind, HARDWARE_KINDS, SectionClass, Source, Status, Tools,
+};
+
+fn built_in() -> Catalogue {
+    Catalogue::built_in().unwrap_or_else(|troubles| {
+        panic!("{}", troubles.iter().map(Diagnostic::to_string).collect::<Vec<_>>().join("\n"))
+    })
+}
+
+#[test]
+fn the_data_read_without_trouble_and_are_shared() {
+    assert_eq!(**Catalogue::shared(), built_in());
+    let catalogue = built_in();
+    assert!(catalogue.sections().count() > 150);
+    assert_eq!(catalogue.species_list().count(), 24);
+    assert_eq!(catalogue.design_list().len(), 167);
+    assert_eq!(catalogue.tools().source("crosscut_kerf").map(|source| source.status), Some(Status::Read));
+}
+
+/// Dressed dry sizes of PS 20 in sixty-fourths of an inch, typed off the standard's table apart from the data.
+const PS20_THICKNESS: [(&str, i64); 8] =
+    [("1", 48), ("5/4", 64), ("6/4", 80), ("2", 96), ("3", 160), ("4", 224), ("6", 352), ("8", 464)];
+const PS20_WIDTH: [(&str, i64); 9] = [
+    ("2", 96),
+    ("3", 160),
+    ("4", 224),
+    ("5", 288),
+    ("6", 352),
+    ("8", 464),
+    ("10", 592),
+    ("12", 720),
+    ("14", 848),
+];
+
+fn typed(table: &[(&str, i64)], name: &str) -> Length {
+    let found = table.iter().find(|(nominal, _)| *nominal == name);
+    Length::sixty_fourths(found.unwrap_or_else(|| panic!("no nominal size {name}")).1)
+}
+
+#[test]
+fn dressed_sizes_are_those_of_ps_20() {
+    let catalogue = built_in();
+    let mut checked = 0;
+    for section in catalogue.sections() {
+        if !matches!(section.class, SectionClass::Board | SectionClass::Dimension | SectionClass::Timber) {
+            continue;
+        }
+        let (thickness, width) = section.name.split_once('x').expect("a softwood section is named t x w");
+        assert_eq!(section.thickness, typed(&PS20_THICKNESS, thickness), "{}", section.name);
+        assert_eq!(section.width, typed(&PS20_WIDTH, width), "{}", section.name);
+        checked += 1;
+    }
+    assert_eq!(checked, 39);
+}
+
+#[test]
+fn nominal_sizes_are_what_the_names_say() {
+    let catalogue = built_in();
+    for section in catalogue.sections().filter(|section| section.nominal.is_some()) {
+        let name = section.name.split(' ').next().expect("a name");
+        let (thickness, width) = name.split_once('x').expect("t x w");
+        let said =
+            (Length::parse_inches(thickness).expect("inches"), Length::parse_inches(width).expect("inches"));
+        assert_eq!(section.nominal, Some(said), "{}", section.name);
+    }
+    for section in catalogue.sections().filter(|section| section.class == SectionClass::Metric) {
+        let said = format!("{}x{}", section.thickness.mm_text(0), section.width.mm_text(0));
+        assert_eq!(section.name, said);
+        assert_eq!(section.thickness.as_nm() % 1_000_000, 0, "{}", section.name);
+    }
+}
+
+#[test]
+fn metric_twins_are_the_dressed_sizes_in_whole_millimetres() {
+    let catalogue = built_in();
+    for (inch, metric) in
+        [("2x4", "38x89"), ("1x4", "19x89"), ("5/4x6", "25x140"), ("4x4", "89x89"), ("2x12", "38x286")]
+    {
+        let (inch, metric) = (catalogue.section(inch).unwrap(), catalogue.section(metric).unwrap());
+        assert!((inch.thickness - metric.thickness).abs() < Length::mm(0.5), "{}", metric.name);
+        assert!((inch.width - metric.width).abs() < Length::mm(0.5), "{}", metric.name);
+        assert_eq!(metric.nominal, None);
+    }
+    assert_eq!(catalogue.section("45x95").unwrap().width, Length::mm(95.0));
+    assert_eq!(catalogue.section("47x97").unwrap().source.status, Status::Read);
+}
+
+#[test]
+fn board_feet_are_counted_on_nominal_sizes() {
+    let catalogue = built_in();
+    for (name, board_feet) in
+        [("1x2", 1.0 / 6.0), ("1x12", 1.0), ("5/4x6", 0.625), ("2x6", 1.0), ("6x8", 4.0)]
+    {
+        assert!(
+            (catalogue.section(name).unwrap().board_feet_per_foot() - board_feet).abs() < 1e-12,
+            "{name}"
+        );
+    }
+}
+
+#[test]
+fn every_section_is_found_by_its_name_and_no_name_is_taken_twice() {
+    let catalogue = built_in();
+    let mut names: Vec<String> = Vec::new();
+    for section in catalogue.sections() {
+        for name in std::iter::once(&section.name).chain(&section.aliases) {
+            assert_eq!(catalogue.section(name).as_ref().map(|found| &found.name), Ok(&section.name));
+            assert_eq!(
+                catalogue.section(&name.replace('x', " X ")).map(|found| &found.name),
+                Ok(&section.name)
+            );
+            names.push(name.to_lowercase());
+        }
+        assert!(
+            section.thickness.is_positive() && section.width >= section.thickness
+                || section.name.starts_with(['8', '1'])
+        );
+        assert!(!section.stock_lengths.is_empty(), "{}", section.name);
+        assert!(section.stock_lengths.is_sorted(), "{}", section.name);
+        assert!(!section.measured);
+    }
+    let count = names.len();
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), count);
+}
+
+#[test]
+fn every_wood_is_found_by_its_names_and_no_name_is_taken_twice() {
+    let catalogue = built_in();
+    let mut names: Vec<String> = Vec::new();
+    for species in catalogue.species_list() {
+        for name in [&species.id, &species.name].into_iter().chain(&species.aliases) {
+            assert_eq!(catalogue.species(name).map(|found| &found.id), Ok(&species.id));
+        }
+        names.push(species.name.to_lowercase());
+        names.extend(species.aliases.iter().map(|alias| alias.to_lowercase()));
+    }
+    let count = names.len();
+    names.sort();
+    names.dedup();
+    assert_eq!(names.len(), count);
+    for (asked, id) in [
+        ("white oak", "white_oak"),
+        ("White_Oak", "white_oak"),
+        ("cedar", "western_red_cedar"),
+        ("cypress", "baldcypress"),
+        ("Douglas fir", "douglas_fir_coast"),
+        ("southern pine", "southern_pine_loblolly"),
+    ] {
+        assert_eq!(catalogue.species(asked).unwrap().id, id);
+    }
+}
+
+#[test]
+fn weights_are_those_of_the_handbook() {
+    let catalogue = built_in();
+    let density = |name| catalogue.species(name).unwrap().density_kg_m3();
+    // 1000 G12 (1 + 0.12), Wood Handbook Eq 4-14.
+    assert!((density("white oak") - 761.6).abs() < 1e-9);
+    assert!((density("cedar") - 358.4).abs() < 1e-9);
+    // Green 0.55 shrinking 7.0 % of its volume to oven-dry, so 4.2 % to 12 %: 1000 x 0.55 / 0.958 x 1.12.
+    assert!((density("teak") - 643.006_263).abs() < 1e-5);
+    let oak = catalogue.species("white oak").unwrap();
+    assert_eq!(oak.density_at(12.0), oak.density_kg_m3());
+    // Green wood has its green volume: 0.68 (1 - 0.163 x 0.6) = 0.6135, against the printed 0.60.
+    assert!((oak.gravity_at(40.0) - oak.gravity_green).abs() < 0.02);
+    assert!(oak.gravity_at(0.0) > oak.gravity_at(12.0));
+    for species in catalogue.species_list() {
+        let density = species.density_kg_m3();
+        assert!((300.0..1250.0).contains(&density), "{} {density}", species.name);
+        assert!((0.28..1.2).contains(&species.connection_gravity()), "{}", species.name);
+    }
+}
+
+#[test]
+fn design_values_are_found_by_group_grade_and_size() {
+    let catalogue = built_in();
+    let size = |name: &str| catalogue.section(name).unwrap().nominal.unwrap();
+    let bending = |species: &str, grade: &str, section: &str| {
+        let species = catalogue.species(species).unwrap();
+        catalogue.design_values(species, grade, size(section)).map(|row| row.map(|row| row.bending_psi))
+    };
+    assert_eq!(bending("cedar", "No.2", "2x4"), Ok(Some(700.0)));
+    assert_eq!(bending("douglas fir", "no. 2", "2x6"), Ok(Some(900.0)));
+    assert_eq!(bending("southern pine", "No.2", "2x4"), Ok(Some(1100.0)));
+    assert_eq!(bending("southern pine", "No.2", "2x8"), Ok(Some(925.0)));
+    assert_eq!(bending("southern pine", "No.2", "6x6"), Ok(Some(850.0)));
+    assert_eq!(bending("cedar", "No.2", "1x4"), Ok(None), "thin boards have none");
+    assert_eq!(bending("teak", "No.2", "2x4"), Ok(None), "nor have tropical woods");
+    insta::assert_snapshot!(bending("cedar", "No.7", "2x4").unwrap_err(), @"error[unknown-grade]: western red cedar of this size has no grade `No.7`; it has Select Structural, No.1, No.2, No.3, Stud, Construction");
+    for species in catalogue.species_list() {
+        let Some(group) = &species.design_group else { continue };
+        assert!(catalogue.design_list().iter().any(|row| row.group == *group), "{group}");
+    }
+}
+
+#[test]
+fn screws_bolts_and_drills_fit_together() {
+    let catalogue = built_in();
+    let screw = catalogue.fastener(FastenerKind::WoodScrew, "8").unwrap();
+    assert_eq!(screw.id, "wood_screw_8");
+    assert_eq!(screw.diameter, Length::inch(0.164));
+    assert_eq!(screw.root_diameter(), Some(Length::inch(0.131)));
+    assert_eq!(
+        catalogue.fastener(FastenerKind::LagScrew, "3/8in").unwrap().head_diameter(),
+        Some(Length::inch(0.562))
+    );
+    for (kind, word) in FASTENER_KINDS {
+        assert!(catalogue.fasteners().any(|fastener| fastener.kind == kind), "no {word}");
+    }
+    for drill in catalogue.drills() {
+        let fastener = catalogue.fastener(drill.kind, &drill.size).unwrap();
+        let slack = Length::inch(0.005);
+        assert!(drill.clearance + slack >= fastener.diameter, "{} {}", fastener.id, drill.clearance);
+        assert!(drill.pilot_softwood <= drill.pilot_hardwood, "{}", fastener.id);
+        assert!(drill.pilot_hardwood <= drill.clearance, "{}", fastener.id);
+        if let (Some(bore), Some(head)) = (drill.counterbore, fastener.head_diameter()) {
+            assert!(bore >= head, "{}: plug {bore}, head {head}", fastener.id);
+        }
+    }
+    for fastener in catalogue.fasteners() {
+        assert!(fastener.root_diameter().is_none_or(|root| root < fastener.diameter), "{}", fastener.id);
+        assert!(fastener.lengths.is_sorted(), "{}", fastener.id);
+    }
+}
+
+#[test]
+fn eyes_lose_their_rating_off_the_axis_and_nothing_is_interpolated() {
+    let catalogue = built_in();
+    let eye = catalogue.hardware("eye_bolt_3_8").unwrap();
+    let newton = |degrees: f64| eye.rating_at(Angle::deg(degrees)).map(|rating| rating.working_load_n);
+    assert_eq!(newton(0.0), Some(6895.0));
+    assert_eq!(newton(0.1), Some(2068.0));
+    assert_eq!(newton(-45.0), Some(2068.0));
+    assert_eq!(newton(45.1), Some(1726.0));
+    assert_eq!(newton(91.0), None);
+    assert_eq!(eye.rating_at(Angle::deg(30.0)).map(|rating| rating.status), Some(Status::Derived));
+    let metric = catalogue.hardware("eye_bolt_m10").unwrap();
+    assert_eq!(metric.rating_at(Angle::deg(60.0)), None, "no figure, no load");
+    assert_eq!(catalogue.hardware("screw_eye_3_8").unwrap().working_load_n(), None);
+}
+
+#[test]
+fn what_may_not_carry_people_says_why() {
+    let catalogue = built_in();
+    for id in ["s_hook_5_16", "chain_jack", "screw_eye_bent", "chain_double_loop_10"] {
+        assert!(catalogue.hardware(id).unwrap().refused.is_some(), "{id}");
+    }
+    for id in ["chain_1_4", "eye_bolt_3_8", "quick_link_5_16", "shackle_5_16"] {
+        assert_eq!(catalogue.hardware(id).unwrap().refused, None, "{id}");
+    }
+    for (kind, word) in HARDWARE_KINDS {
+        assert!(catalogue.hardware_list().any(|hardware| hardware.kind == kind), "no {word}");
+    }
+}
+
+#[test]
+fn chains_know_their_links() {
+    let catalogue = built_in();
+    let chain = catalogue.hardware("chain_1_4").unwrap();
+    let spec = chain.chain().unwrap();
+    assert_eq!(spec.wire, Length::inch(0.276));
+    assert!(spec.pitch > spec.inside_width && spec.inside_width > spec.wire);
+    assert_eq!(spec.outside_width, spec.inside_width + spec.wire + spec.wire);
+    assert_eq!(chain.source.status_of("pitch"), Status::FromMemory);
+    assert_eq!(catalogue.hardware("rope").unwrap().chain(), None);
+}
+
+#[test]
+fn the_yard_sells_every_section_in_every_wood_at_demo_prices() {
+    let catalogue = built_in();
+    for species in catalogue.species_list() {
+        let rate =
+            catalogue.yard().rates.get(&species.id).unwrap_or_else(|| panic!("no rate for {}", species.id));
+        assert_eq!(rate.source.status, Status::Demo);
+        assert!(rate.source.text.contains("set your own"));
+        for section in catalogue.sections() {
+            let stock = catalogue.stock(section, species, None);
+            assert_eq!(stock.len(), section.stock_lengths.len());
+            assert!(
+                stock.iter().all(|stock| stock.price_cents.is_some_and(|cents| cents > 0)),
+                "{}",
+                section.name
+            );
+        }
+    }
+    // 2x4 of 8 ft is 5 1/3 board feet: at 520 cents 2773 and a third.
+    let stock = catalogue.stock(catalogue.section("2x4").unwrap(), catalogue.species("cedar").unwrap(), None);
+    let eight = stock.iter().find(|stock| stock.length == Length::inch(96.0)).unwrap();
+    assert_eq!(eight.price_cents, Some(2773));
+    assert_eq!(catalogue.yard().currency, "money");
+    assert!(catalogue.rack().is_empty());
+}
+
+#[test]
+fn every_tool_figure_is_set_and_sourced() {
+    let catalogue = built_in();
+    for name in Tools::names() {
+        assert!(catalogue.tools().source(name).is_some(), "{name}");
+        assert!(catalogue.tools().is_default(name), "{name}");
+    }
+    let tools = catalogue.tools();
+    assert_eq!(tools.crosscut_kerf, Length::inch(0.125));
+    assert_eq!(tools.mitre_limit, Angle::deg(45.0));
+    assert!(tools.minimum_rip < tools.rip_width);
+    assert!(tools.rip_depth_bevelled < tools.rip_depth);
+    assert!(tools.angle_driver_room < tools.driver_room);
+}
+
+/// Sources of everything in the catalogue.
+fn sources(catalogue: &Catalogue) -> Vec<&Source> {
+    let mut sources: Vec<&Source> = catalogue.sections().map(|section| &section.source).collect();
+    sources.extend(catalogue.species_list().map(|species| &species.source));
+    sources.extend(catalogue.design_list().iter().map(|row| &row.source));
+    sources.extend(catalogue.fasteners().map(|fastener| &fastener.source));
+    sources.extend(catalogue.drills().iter().map(|drill| &drill.source));
+    sources.extend(catalogue.hardware_list().map(|hardware| &hardware.source));
+    sources.extend(catalogue.yard().rates.values().map(|rate| &rate.source));
+    sources.extend(Tools::names().filter_map(|name| catalogue.tools().source(name)));
+    sources
+}
+
+#[test]
+fn sources_name_standards_and_handbooks_and_no_hosts() {
+    let catalogue = built_in();
+    for source in sources(&catalogue) {
+        assert!(source.text.len() > 4, "{source:?}");
+        for host in [".com", ".net", ".org", ".co.", "www", "http"] {
+            assert!(!source.text.contains(host), "{source:?}");
+        }
+        assert!(!matches!(source.status, Status::Stated | Status::Measured), "{source:?}");
+    }
+}
