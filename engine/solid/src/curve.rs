@@ -23,9 +23,8 @@ const UPRIGHT_MODULUS: f64 = core::f64::consts::FRAC_1_SQRT_2;
 /// stand at 37 degrees (project choice).
 const CROWN_MOST: f64 = 0.25;
 
-/// Most rise of a double bow, as a part of its chord: each hump is then as high as a half of its own width (project
-/// choice).
-const BOW_MOST: f64 = 0.25;
+/// Most rise of a double bow, as a part of its chord (project choice). At 0.215 its ends would stand upright.
+const BOW_MOST: f64 = 0.2;
 
 /// Height of the valley of a double bow, as a part of its rise (project choice).
 const VALLEY: f64 = 0.5;
@@ -85,19 +84,15 @@ fn join_at_crown(mut half: Vec<Segment>, image: Vec<Segment>) -> Vec<Segment> {
 }
 
 /// The radius of the circle through the ends of a chord and its crown, mm; infinite for no rise.
-///
-/// # Errors
-/// [`CurveFault`] for a chord of no length or a number that is none.
-pub fn circle_radius(chord: f64, rise: f64) -> Result<f64, CurveFault> {
-    checked("circle", chord, rise, f64::INFINITY)?;
-    Ok((chord * chord / 4.0 + rise * rise) / (2.0 * rise.abs()))
+pub fn circle_radius(chord: f64, rise: f64) -> f64 {
+    (chord * chord / 4.0 + rise * rise) / (2.0 * rise.abs())
 }
 
 /// The circle through the ends of a chord and its crown: one arc, or two that meet at the crown if it is more than a
 /// half circle.
 ///
 /// # Errors
-/// As [`circle_radius`].
+/// [`CurveFault`] for a chord of no length or a number that is none.
 pub fn circle_over(chord: f64, rise: f64) -> Result<Path, CurveFault> {
     checked("circle", chord, rise, f64::INFINITY)?;
     if is_straight(rise) {
@@ -117,7 +112,7 @@ pub fn circle_over(chord: f64, rise: f64) -> Result<Path, CurveFault> {
 /// the crown. Kept as arcs that meet without a corner, within `tolerance` mm of the true curve.
 ///
 /// # Errors
-/// [`CurveFault`]: as [`circle_radius`]; a tolerance out of range; a rise of more than about 0.83 of the chord, where the
+/// [`CurveFault`]: as [`circle_over`]; a tolerance out of range; a rise of more than about 0.83 of the chord, where the
 /// batten's ends would stand more than square to it.
 pub fn batten_thrust(chord: f64, rise: f64, tolerance: f64) -> Result<Path, CurveFault> {
     checked(THRUST, chord, rise, modulus_rise(UPRIGHT_MODULUS))?;
@@ -219,7 +214,7 @@ impl ThrustBatten {
 /// corner, within `tolerance` mm.
 ///
 /// # Errors
-/// [`CurveFault`]: as [`circle_radius`]; a tolerance out of range; a rise of more than a quarter of the chord, where the
+/// [`CurveFault`]: as [`circle_over`]; a tolerance out of range; a rise of more than a quarter of the chord, where the
 /// slope is not small any more.
 pub fn batten_crown(chord: f64, rise: f64, tolerance: f64) -> Result<Path, CurveFault> {
     checked("batten pushed at its crown", chord, rise, CROWN_MOST)?;
@@ -245,7 +240,7 @@ pub fn batten_crown(chord: f64, rise: f64, tolerance: f64) -> Result<Path, Curve
 /// `x = (w^2 - 3 h^2 / 4) / 2w` from the end. Own construction.
 ///
 /// # Errors
-/// [`CurveFault`]: as [`circle_radius`]; a rise of more than a quarter of the chord.
+/// [`CurveFault`]: as [`circle_over`]; a rise of more than a fifth of the chord.
 pub fn double_bow(chord: f64, rise: f64) -> Result<Path, CurveFault> {
     checked("double bow", chord, rise, BOW_MOST)?;
     if is_straight(rise) {
@@ -255,12 +250,8 @@ pub fn double_bow(chord: f64, rise: f64) -> Result<Path, CurveFault> {
     let crown = (half * half - 0.75 * height * height) / (2.0 * half);
     let valley = DVec2::new(half, VALLEY * height);
     let turn = DVec2::new((crown + half) / 2.0, (1.0 + VALLEY) / 2.0 * height);
-    // Both arcs are known by their level point and the point where they meet.
-    let hump = Path::arc(DVec2::ZERO, turn, {
-        let radius = (crown * crown + height * height) / (2.0 * height);
-        let sweep = maths::asin(crown / radius) + maths::asin((turn.x - crown) / radius);
-        -maths::tan(sweep / 4.0)
-    });
+    let centre = DVec2::new(crown, height - (crown * crown + height * height) / (2.0 * height));
+    let hump = Path::arc(DVec2::ZERO, turn, maths::tan(angle_between(-centre, turn - centre) / 4.0));
     let dip = Path::arc(turn, valley, -bulge_from_tangent(-DVec2::X, turn - valley));
     let half_bow = hump.join(&dip)?;
     Ok(up_or_down(with_mirror_half(half_bow.segments(), chord), rise))

@@ -80,3 +80,37 @@ fn symmetric_second(x: f64, y: f64, z: f64) -> f64 {
         + 3.0 * fifth / 26.0;
     3.0 * sum + power * series / (mean * mean.sqrt())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_whole_quarter_turn_is_the_complete_integral() {
+        for k in [0.0, 0.1, 0.3, 0.5, 0.8, 0.95] {
+            let (whole, part) = (complete(k), incomplete(maths::PI / 2.0, k));
+            assert!(
+                (whole.0 - part.0).abs() < 1e-14 && (whole.1 - part.1).abs() < 1e-14,
+                "{k} {whole:?} {part:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn complementary_integrals_keep_legendres_relation() {
+        for k in [0.1_f64, 0.4, 0.6, 0.9] {
+            let ((first, second), (other_first, other_second)) =
+                (complete(k), complete((1.0 - k * k).sqrt()));
+            let relation = second * other_first + other_second * first - first * other_first;
+            assert!((relation - maths::PI / 2.0).abs() < 1e-14, "{k} {relation}");
+        }
+    }
+
+    #[test]
+    fn without_modulus_both_integrals_are_the_angle() {
+        for angle in [-1.5, -0.2, 0.0, 0.9] {
+            let (first, second) = incomplete(angle, 0.0);
+            assert!((first - angle).abs() < 1e-15 * 10.0 && (second - angle).abs() < 1e-15 * 10.0);
+        }
+    }
+}

@@ -11,7 +11,7 @@
 //! | `piece.rs` | [`Piece`]: a convex polyhedron, and cutting it by planes |
 //! | `surface.rs` | [`Face`], [`Wall`], [`Edge`], [`Mesh`]: what a solid's surface is handed out as |
 //! | `pair.rs` | two placed solids: overlap, contact, clearance, seating |
-//! | `segment.rs` | [`Segment`]: one line or arc; [`PlaneMotion`], [`Extent`] |
+//! | `segment.rs` | [`Segment`]: one line or arc; [`PlaneMotion`] |
 //! | `path.rs` | [`Path`]: an open run of lines and arcs |
 //! | `profile_ops.rs` | what a profile measures; moved, rounded, flattened, questioned |
 //! | `overlay.rs` | [`clip`], [`difference`], [`intersection`] of outlines, arcs kept exact |
@@ -51,7 +51,7 @@ pub use pair::{Patch, Placed, Seating, along, clearance, contacts, gap_along, ov
 pub use path::{Nearest, Path};
 pub use piece::Piece;
 pub use profile::{Profile, Vertex};
-pub use segment::{Arc, Extent, PlaneMotion, SAME_POINT, Segment};
+pub use segment::{Arc, PlaneMotion, SAME_POINT, Segment};
 pub use shape::{Across, HalfSpace, Hole, HoleStep, Notch, Shape, Tag};
 pub use solid::{Solid, build};
 pub use surface::{Edge, EdgeKind, Face, Loop, Mesh, Wall};

@@ -7,7 +7,7 @@
 
 use crate::curve_fault::ClipFault;
 use crate::path::Path;
-use crate::segment::{SAME_POINT, Segment, angle_between, nearest, winding};
+use crate::segment::{Extent, SAME_POINT, Segment, angle_between, nearest, winding};
 use crate::{DVec2, Profile};
 
 /// A piece whose three probes all lie this near to the other shape lies on it, mm. Less than half of [`SAME_POINT`]:
@@ -249,6 +249,11 @@ fn joined_bulge(first: f64, second: f64) -> f64 {
     (first + second) / (1.0 - first * second)
 }
 
+/// The edges of an outline, turned round if it is clockwise.
+fn counter_clockwise(profile: &Profile) -> Vec<Segment> {
+    if profile.area() < 0.0 { profile.reversed().edges() } else { profile.edges() }
+}
+
 fn is_sliver(profile: &Profile) -> bool {
     profile.area().abs() <= SLIVER_WIDTH * profile.length()
 }
@@ -268,7 +273,7 @@ fn is_finite(segments: &[Segment]) -> bool {
 /// which side a piece lies on, and outlines or paths without edges.
 pub fn clip(profile: &Profile, path: &Path, keep: Keep) -> Result<Profile, ClipFault> {
     let path = if keep == Keep::Left { path.clone() } else { path.reversed() };
-    let edges = profile.edges();
+    let edges = counter_clockwise(profile);
     let is_drawn = edges.len() >= 2 && path.length() > SAME_POINT;
     if !is_drawn || !is_finite(&edges) || !is_finite(&path.segments()) {
         return Err(ClipFault::NoShape);
@@ -288,8 +293,7 @@ pub fn clip(profile: &Profile, path: &Path, keep: Keep) -> Result<Profile, ClipF
 
 /// A path that does not enter the wood as it stands: drawn out straight, or else all on one side.
 fn clip_by_missing(profile: &Profile, edges: &[Segment], path: &Path) -> Result<Profile, ClipFault> {
-    let box_of = profile.bounds().joined(path.bounds());
-    let long = path.extended(REACH * box_of.size().length());
+    let long = path.extended(REACH * profile.extent().joined(path.extent()).diagonal());
     if !long.self_crosses()
         && let Some(kept) = cut_left(edges, &long)?
     {
@@ -317,8 +321,7 @@ fn leave_wood_at_end(edges: &[Segment], path: &Path) -> Path {
     if on_edge || winding(edges, end) == 0 {
         return path.clone();
     }
-    let size =
-        edges.iter().map(Segment::extent).reduce(|a, b| a.joined(b)).map_or(0.0, |e| e.size().length());
+    let size = edges.iter().map(Segment::extent).reduce(|a, b| a.joined(b)).map_or(0.0, Extent::diagonal);
     let ray = Segment::line(end, end + path.tangent_at_end() * (2.0 * size), crate::Tag::default());
     let meetings = edges.iter().flat_map(|edge| ray.meetings(edge, SAME_POINT));
     let out = meetings.map(|(on_ray, _)| on_ray).min_by(f64::total_cmp);
@@ -358,20 +361,22 @@ fn is_left_of(edges: &[Segment], path: &Path) -> bool {
 /// The parts of `a` inside `b`, largest first. Neither outline may cross itself; either may be hollow.
 pub fn intersection(a: &Profile, b: &Profile) -> Vec<Profile> {
     let take = |lies: Lies| matches!(lies, Lies::Inside | Lies::With);
-    combine(&a.edges(), &b.edges(), take, |lies| lies == Lies::Inside, false)
+    combine(&counter_clockwise(a), &counter_clockwise(b), take, |lies| lies == Lies::Inside, false)
 }
 
 /// The parts of `a` outside `b`, largest first. Outlines have no holes: if `b` lies wholly inside `a`, the ring left over
 /// comes as two pieces, parted along x through the middle of `b`.
 pub fn difference(a: &Profile, b: &Profile) -> Vec<Profile> {
     let take = |lies: Lies| matches!(lies, Lies::Outside | Lies::Against);
-    let parts = combine(&a.edges(), &b.edges(), take, |lies| lies == Lies::Inside, true);
+    let parts =
+        combine(&counter_clockwise(a), &counter_clockwise(b), take, |lies| lies == Lies::Inside, true);
     if parts.iter().all(Profile::is_counter_clockwise) { parts } else { ring(a, b) }
 }
 
 /// What `b` leaves of `a` around it, in halves.
 fn ring(a: &Profile, b: &Profile) -> Vec<Profile> {
-    let (size, middle) = (a.bounds(), (b.bounds().low + b.bounds().high) / 2.0);
+    let (size, hole) = (a.extent(), b.extent());
+    let middle = (hole.low + hole.high) / 2.0;
     let (low, high) = (size.low - 1.0, size.high + 1.0);
     let slab = |from: f64, to: f64| {
         let corners = [(low.x, from), (high.x, from), (high.x, to), (low.x, to)];

@@ -130,8 +130,13 @@ impl Path {
         Path { vertices: self.vertices.iter().map(moved).collect() }
     }
 
-    /// The box around the path.
-    pub fn bounds(&self) -> Extent {
+    /// The smallest box around the path, as its lowest and its highest corner, mm.
+    pub fn bounds(&self) -> (DVec2, DVec2) {
+        let extent = self.extent();
+        (extent.low, extent.high)
+    }
+
+    pub(crate) fn extent(&self) -> Extent {
         let segments = self.segments();
         segments.iter().map(Segment::extent).fold(Extent::of(self.start()), Extent::joined)
     }

@@ -1,6 +1,7 @@
 //! What an outline measures, and the same outline moved, rounded, flattened, questioned.
 
 use crate::curve_fault::CurveFault;
+use crate::fit::tidied;
 use crate::path::{Path, edges_cross};
 use crate::segment::{Extent, PlaneMotion, SAME_POINT, Segment, bulge_from_tangent, nearest, winding};
 use crate::{DVec2, Profile, Tag, Vertex};
@@ -55,8 +56,13 @@ impl Profile {
         })
     }
 
-    /// The box around the outline.
-    pub fn bounds(&self) -> Extent {
+    /// The smallest box around the outline, as its lowest and its highest corner, mm.
+    pub fn bounds(&self) -> (DVec2, DVec2) {
+        let extent = self.extent();
+        (extent.low, extent.high)
+    }
+
+    pub(crate) fn extent(&self) -> Extent {
         let first = self.vertices.first().map_or(DVec2::ZERO, |vertex| vertex.point);
         self.edges().iter().map(Segment::extent).fold(Extent::of(first), Extent::joined)
     }
@@ -133,8 +139,8 @@ impl Profile {
     /// that run on the outline itself do not count.
     pub fn stretches_inside(&self, point: DVec2, direction: DVec2) -> Vec<(f64, f64)> {
         let direction = direction.normalize_or(DVec2::X);
-        let box_of = self.bounds();
-        let reach = box_of.size().length() + point.distance(box_of.low) + 1.0;
+        let box_of = self.extent();
+        let reach = box_of.diagonal() + point.distance(box_of.low) + 1.0;
         let line = Segment::line(point - direction * reach, point + direction * reach, Tag::default());
         let edges = self.edges();
         let meetings = edges.iter().flat_map(|edge| line.meetings(edge, SAME_POINT));
@@ -146,7 +152,8 @@ impl Profile {
         }))
     }
 
-    /// The outline with one corner rounded; the new arc gets `tag`.
+    /// The outline with one corner rounded; the new arc gets `tag`. Corners behind it move up by one; an edge that the
+    /// arc uses up is left out.
     ///
     /// # Errors
     /// [`CurveFault::RadiusTooLarge`] with the most that fits, [`CurveFault::NoCorner`] where the edges run on
@@ -162,7 +169,7 @@ impl Profile {
         edges[before] = first;
         edges[corner] = second;
         edges.insert(corner, arc);
-        Ok(Profile::from_segments(&edges))
+        Ok(Profile::from_segments(&tidied(edges)))
     }
 }
 
@@ -181,7 +188,7 @@ impl Path {
         segments[corner - 1] = first;
         segments[corner] = second;
         segments.insert(corner, arc);
-        Ok(Path::from_segments(&segments))
+        Ok(Path::from_segments(&tidied(segments)))
     }
 }
 
@@ -225,9 +232,9 @@ fn fit_corner(before: &Segment, after: &Segment, turn: f64, radius: f64, tag: Ta
     // The meeting nearest to the corner is the fillet; a farther one belongs to another crossing of curved edges.
     let (on_before, on_after) = meetings.into_iter().max_by(|a, b| (a.0 - a.1).total_cmp(&(b.0 - b.1)))?;
     let (first, second) = (before.part(0.0, on_before), after.part(on_after, 1.0));
-    let bulge = bulge_from_tangent(first.tangent(1.0), second.start - first.end);
+    let bulge = bulge_from_tangent(before.tangent(on_before), second.start - first.end);
     let arc = Segment { start: first.end, end: second.start, bulge, tag };
-    (first.length() >= 0.0 && arc.length() > SAME_POINT).then_some([first, arc, second])
+    (arc.length() > SAME_POINT).then_some([first, arc, second])
 }
 
 /// The largest radius that fits, by halving.

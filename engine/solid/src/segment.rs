@@ -57,39 +57,42 @@ pub struct Arc {
 
 /// A box along the axes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Extent {
+pub(crate) struct Extent {
     /// Smallest x and y, mm.
-    pub low: DVec2,
+    pub(crate) low: DVec2,
     /// Largest x and y, mm.
-    pub high: DVec2,
+    pub(crate) high: DVec2,
 }
 
 impl Extent {
     /// The box of one point.
-    pub fn of(point: DVec2) -> Self {
+    pub(crate) fn of(point: DVec2) -> Self {
         Extent { low: point, high: point }
     }
 
     /// The box around this and a point.
-    #[must_use]
-    pub fn with(self, point: DVec2) -> Self {
+    fn with(self, point: DVec2) -> Self {
         Extent { low: self.low.min(point), high: self.high.max(point) }
     }
 
     /// The box around both.
-    #[must_use]
-    pub fn joined(self, other: Extent) -> Self {
+    pub(crate) fn joined(self, other: Extent) -> Self {
         Extent { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
-    /// Width and height, mm.
-    pub fn size(self) -> DVec2 {
-        self.high - self.low
+    /// Corner to corner, mm.
+    pub(crate) fn diagonal(self) -> f64 {
+        (self.high - self.low).length()
     }
 
     /// Whether the two boxes come within `gap` mm of each other.
-    pub fn meets(self, other: Extent, gap: f64) -> bool {
+    fn meets(self, other: Extent, gap: f64) -> bool {
         (self.low - gap).cmple(other.high).all() && (other.low - gap).cmple(self.high).all()
+    }
+
+    /// Distance of a point from the box, 0 inside.
+    fn distance(self, point: DVec2) -> f64 {
+        (self.low - point).max(point - self.high).max(DVec2::ZERO).length()
     }
 }
 
@@ -345,8 +348,20 @@ impl Segment {
         })
     }
 
-    /// The box around it.
-    pub fn extent(&self) -> Extent {
+    /// The smallest box around it, as its lowest and its highest corner, mm.
+    pub fn bounds(&self) -> (DVec2, DVec2) {
+        let extent = self.extent();
+        (extent.low, extent.high)
+    }
+
+    /// A box around it that costs no sine: no point of an arc is farther from its chord than the sagitta.
+    fn rough_extent(&self) -> Extent {
+        let sagitta = self.sagitta().abs();
+        Extent { low: self.start.min(self.end) - sagitta, high: self.start.max(self.end) + sagitta }
+    }
+
+    /// The smallest box around it.
+    pub(crate) fn extent(&self) -> Extent {
         let extent = Extent::of(self.start).with(self.end);
         if self.is_line() {
             return extent;
@@ -465,11 +480,11 @@ impl Segment {
         // On the chord itself, the side must be the one that the crossing rule above takes.
         let chord = self.chord();
         let right = left < 0.0 || (left == 0.0 && (chord.y > 0.0 || (chord.y == 0.0 && chord.x < 0.0)));
-        let inner = self.left_distance(point);
-        match self.bulge > 0.0 {
-            true => i32::from(right && inner > 0.0),
-            false => -i32::from(!right && inner < 0.0),
+        if right == (self.bulge > 0.0) {
+            let is_in_circle = self.left_distance(point) * self.bulge > 0.0;
+            return if self.bulge > 0.0 { i32::from(is_in_circle) } else { -i32::from(is_in_circle) };
         }
+        0
     }
 
     /// The curve's equation in coordinates from `origin`.
@@ -525,7 +540,7 @@ impl Segment {
 
     /// Where two segments meet, as parts of both lengths: crossings, touching ends, ends of overlaps.
     pub(crate) fn meetings(&self, other: &Segment, same: f64) -> Vec<(f64, f64)> {
-        if !self.extent().meets(other.extent(), same) {
+        if !self.rough_extent().meets(other.rough_extent(), same) {
             return Vec::new();
         }
         let mut found = Vec::new();
@@ -614,6 +629,119 @@ pub(crate) fn winding(edges: &[Segment], point: DVec2) -> i32 {
 
 /// The nearest point of some edges: which edge, and where on it. `None` if there are no edges.
 pub(crate) fn nearest(edges: &[Segment], point: DVec2) -> Option<(usize, Foot)> {
-    let feet = edges.iter().enumerate().map(|(index, edge)| (index, edge.foot(point)));
-    feet.min_by(|(_, first), (_, second)| first.distance.total_cmp(&second.distance))
+    let mut best: Option<(usize, Foot)> = None;
+    for (index, edge) in edges.iter().enumerate() {
+        let to_beat = best.map_or(f64::INFINITY, |(_, foot)| foot.distance);
+        if edge.rough_extent().distance(point) < to_beat {
+            let foot = edge.foot(point);
+            if foot.distance < to_beat {
+                best = Some((index, foot));
+            }
+        }
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn segment(chord: f64, bulge: f64) -> Segment {
+        Segment {
+            start: DVec2::new(3.0, -2.0),
+            end: DVec2::new(3.0 + chord, -2.0),
+            bulge,
+            tag: Tag::default(),
+        }
+    }
+
+    /// Area and moment of a cap by many trapezia.
+    fn summed(segment: &Segment) -> (f64, f64) {
+        let steps = 200_000;
+        let points: Vec<DVec2> =
+            (0..=steps).map(|i| segment.point(f64::from(i) / f64::from(steps))).collect();
+        points.windows(2).fold((0.0, 0.0), |(area, moment), pair| {
+            let (a, b) = (pair[0] - segment.start, pair[1] - segment.start);
+            let width = b.x - a.x;
+            let area_here = -width * (a.y + b.y) / 2.0;
+            (area + area_here, moment + width * (a.y * a.y + a.y * b.y + b.y * b.y) / 6.0)
+        })
+    }
+
+    #[test]
+    fn caps_of_all_bulges_have_the_area_and_moment_of_their_sum() {
+        for bulge in [0.001, 0.0099, 0.05, 0.099, 0.101, 0.3, 0.9, 1.0, 1.7] {
+            let segment = segment(100.0, bulge);
+            let (area, moment) = summed(&segment);
+            assert!(
+                (segment.cap_area() - area).abs() <= 1e-7 * area,
+                "{bulge}: {} {area}",
+                segment.cap_area()
+            );
+            let exact = segment.cap_moment();
+            assert!((exact - moment).abs() <= 1e-7 * moment.abs(), "{bulge}: {exact} {moment}");
+            assert!((segment.reversed().cap_area() + segment.cap_area()).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn nothing_jumps_as_an_arc_flattens_to_a_line() {
+        let line = segment(1000.0, 0.0);
+        let probe = DVec2::new(400.0, 30.0);
+        for bulge in [1e-6, 1e-8, 1e-10, 2.1e-12, 1.9e-12] {
+            let arc = segment(1000.0, bulge);
+            let near = 1000.0 * bulge + 1e-10;
+            assert!((arc.length() - line.length()).abs() < near);
+            assert!(arc.point(0.3).distance(line.point(0.3)) < near);
+            assert!((arc.left_distance(probe) - line.left_distance(probe)).abs() < near);
+            assert!((arc.fraction_of(probe) - line.fraction_of(probe)).abs() < near);
+            assert!((arc.cap_area() - 2.0 / 3.0 * 1000.0 * 500.0 * bulge).abs() < 1e-6);
+            let crossing =
+                arc.meetings(&Segment::line(DVec2::new(400.0, -9.0), probe, Tag::default()), SAME_POINT);
+            assert_eq!(crossing.len(), 1, "{bulge}");
+            assert!(arc.point(crossing[0].0).distance(DVec2::new(400.0, -2.0)) < near);
+        }
+    }
+
+    #[test]
+    fn an_arc_knows_its_circle() {
+        let half = segment(100.0, 1.0).arc().unwrap();
+        assert!(half.centre.distance(DVec2::new(53.0, -2.0)) < 1e-12 && (half.radius - 50.0).abs() < 1e-12);
+        assert!((half.start_angle.abs() - PI).abs() < 1e-12 && (half.sweep - PI).abs() < 1e-12);
+        assert_eq!(segment(100.0, 0.0).arc(), None);
+        let (low, high) = segment(100.0, 1.0).bounds();
+        assert!(
+            low.distance(DVec2::new(3.0, -52.0)) < 1e-12 && high.distance(DVec2::new(103.0, -2.0)) < 1e-12
+        );
+    }
+
+    #[test]
+    fn arcs_meet_where_their_circles_do() {
+        // Unit circles about (0, 0) and (1, 0) meet at x = 1/2.
+        let ring = |x: f64| Segment {
+            start: DVec2::new(x, -1.0),
+            end: DVec2::new(x, 1.0),
+            bulge: if x > 0.0 { -1.0 } else { 1.0 },
+            tag: Tag::default(),
+        };
+        let meetings = ring(0.0).meetings(&ring(1.0), SAME_POINT);
+        let points: Vec<DVec2> = meetings.iter().map(|(fraction, _)| ring(0.0).point(*fraction)).collect();
+        assert_eq!(points.len(), 2);
+        for point in points {
+            assert!((point.x - 0.5).abs() < 1e-12 && (point.y.abs() - 0.75_f64.sqrt()).abs() < 1e-12);
+        }
+        assert!(ring(0.0).meetings(&ring(3.0), SAME_POINT).is_empty());
+    }
+
+    #[test]
+    fn motions_undo_and_follow_one_another() {
+        let motion = PlaneMotion::turn(DVec2::new(1.0, 2.0), 0.7)
+            .then(PlaneMotion::mirror(DVec2::new(5.0, 0.0), DVec2::new(1.0, 3.0)))
+            .then(PlaneMotion::shift(DVec2::new(-4.0, 9.0)));
+        let point = DVec2::new(11.0, -6.0);
+        assert!(motion.inverse().point(motion.point(point)).distance(point) < 1e-12);
+        assert!(motion.then(motion.inverse()).point(point).distance(point) < 1e-12);
+        let mirror = PlaneMotion::mirror(DVec2::new(5.0, 0.0), DVec2::Y);
+        assert!(mirror.point(DVec2::new(2.0, 1.0)).distance(DVec2::new(8.0, 1.0)) < 1e-12);
+    }
 }

@@ -66,7 +66,7 @@ fn a_crest_cut_by_a_batten_keeps_its_arcs() {
     assert_eq!(cut.len(), batten.segments().len());
     let length: f64 = cut.iter().map(slatwork_solid::Segment::length).sum();
     assert!((length - batten.length()).abs() < 1e-9);
-    assert!((crest.bounds().high.y - 90.0).abs() < 1e-9);
+    assert!((crest.bounds().1.y - 90.0).abs() < 1e-9);
 }
 
 #[test]
