@@ -35,3 +35,82 @@ pub(crate) fn read_files(files: &[(&str, &str)]) -> Result<Catalogue, Vec<Diagno
     }
     if troubles.is_empty() { Ok(catalogue) } else { Err(troubles) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Reads one data file over those before it, with its text changed.
+    fn troubles(changed: &str, change: impl Fn(&str) -> String) -> Vec<Diagnostic> {
+        let upto = FILES.iter().position(|(name, _)| *name == changed).expect("a data file");
+        let base = read_files(&FILES[..upto]).expect("the data are fine");
+        read::read(changed, &change(FILES[upto].1), &base, true).diagnostics
+    }
+
+    fn count(troubles: &[Diagnostic], code: &str) -> usize {
+        troubles.iter().filter(|trouble| trouble.code == code).count()
+    }
+
+    fn is_entry(line: &str) -> bool {
+        line.starts_with("[[") || line.starts_with("[tools.")
+    }
+
+    fn entries(text: &str) -> usize {
+        text.lines().filter(|line| is_entry(line)).count()
+    }
+
+    fn without(text: &str, key: &str) -> String {
+        let start = format!("{key} = ");
+        text.lines().filter(|line| !line.starts_with(&start)).map(|line| format!("{line}\n")).collect()
+    }
+
+    #[test]
+    fn an_entry_without_source_or_status_is_refused() {
+        for (name, text) in FILES {
+            for key in ["source", "status"] {
+                let troubles = troubles(name, |text| without(text, key));
+                assert_eq!(count(&troubles, "no-source"), entries(text), "{name} without {key}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_source_that_is_not_listed_is_refused() {
+        let troubles = troubles("species.toml", |text| text.replacen("\"@handbook\"", "\"@handbok\"", 1));
+        assert_eq!(count(&troubles, "no-source"), 2, "the unknown key and the entry left without a source");
+        assert!(troubles[0].help[0].contains("@handbook"), "{troubles:?}");
+    }
+
+    #[test]
+    fn a_blank_source_is_refused() {
+        let troubles = troubles("yard.toml", |text| text.replacen("\"@demo\"", "\" \"", 1));
+        assert_eq!(count(&troubles, "no-source"), 1);
+    }
+
+    #[test]
+    fn a_bare_tool_figure_is_refused() {
+        let bare = troubles("tools.toml", |_| String::from("[tools]\ncrosscut_kerf = \"1/8in\"\n"));
+        assert_eq!(count(&bare, "no-source"), 1);
+    }
+
+    #[test]
+    fn an_unknown_key_is_refused_in_every_entry() {
+        for (name, text) in FILES {
+            let troubles = troubles(name, |text| {
+                let shaded = |line: &str| {
+                    if is_entry(line) { format!("{line}\nshade = 3\n") } else { format!("{line}\n") }
+                };
+                text.lines().map(shaded).collect()
+            });
+            assert_eq!(count(&troubles, "unknown-key"), entries(text), "{name}");
+        }
+    }
+
+    #[test]
+    fn an_exception_must_name_a_figure_of_its_entry() {
+        let troubles =
+            troubles("drills.toml", |text| text.replacen("{ counterbore = ", "{ countersink = ", 1));
+        assert_eq!(count(&troubles, "wrong-value"), 1);
+        assert!(troubles[0].message.contains("`countersink`"), "{troubles:?}");
+    }
+}

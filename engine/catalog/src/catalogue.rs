@@ -9,7 +9,7 @@ use crate::{
     StockLength, Tools, Yard, built_in, lay, read,
 };
 use indexmap::IndexMap;
-use slatwork_base::{Diagnostic, Length, Outcome, did_you_mean};
+use slatwork_base::{Diagnostic, Length, Outcome, Place, did_you_mean};
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
@@ -57,7 +57,8 @@ impl Catalogue {
     pub fn overlay_toml(&self, name: &str, text: &str) -> Outcome<Catalogue> {
         let read = read::read(name, text, self, false);
         let failed = read.diagnostics.iter().any(Diagnostic::is_error);
-        let outcome = read.then(|overlay| self.overlay(overlay));
+        let mut outcome = read.then(|overlay| self.overlay(overlay));
+        outcome.diagnostics.sort_by_key(line_of);
         if failed { Outcome { value: None, ..outcome } } else { outcome }
     }
 
@@ -244,6 +245,14 @@ impl Catalogue {
                 .iter()
                 .flat_map(|(id, species)| [(species_key(&species.name), id), (species_key(id), id)]),
         );
+    }
+}
+
+/// Line and column in the file, so that troubles are told from top to bottom.
+fn line_of(trouble: &Diagnostic) -> (usize, usize) {
+    match &trouble.place {
+        Some(Place::Source { line, column, .. }) => (*line, *column),
+        _ => (0, 0),
     }
 }
 

@@ -1,7 +1,13 @@
 //! Laying entries over a catalogue: names resolved, impossible ones refused, doubles found.
 
+use crate::fastener::size_key;
+use crate::overlay::Placed;
 use crate::section::section_key;
-use crate::{Catalogue, Item, Measured, Offcut, Overlay, Rate, Section, StockItem, Tools, Yard};
+use crate::tools::is_angle;
+use crate::{
+    Catalogue, DesignValues, DrillSizes, Item, Measured, Offcut, Overlay, Rate, Section, Species, Status,
+    StockItem, ToolSetting, Tools, Yard,
+};
 use slatwork_base::{Diagnostic, Length, Outcome, Place, did_you_mean};
 use std::collections::BTreeMap;
 
@@ -15,10 +21,10 @@ pub(crate) fn lay(base: &Catalogue, overlay: Overlay) -> Outcome<Catalogue> {
     let mut troubles = Vec::new();
     let mut seen = BTreeMap::new();
     let (definitions, others) = overlay.into_passes();
-    for items in [definitions, others] {
-        for (item, place) in items {
+    for entries in [definitions, others] {
+        for Placed { item, place, figures } in entries {
             let result = once(&mut seen, &item, place.as_ref()).and_then(|()| take(&mut catalogue, item));
-            troubles.extend(result.err().map(|trouble| placed(trouble, place)));
+            troubles.extend(result.err().map(|trouble| trouble.placed(place, &figures)));
         }
         // Once a pass, not once an entry: the second pass looks names up.
         catalogue.index();
@@ -30,10 +36,22 @@ pub(crate) fn lay(base: &Catalogue, overlay: Overlay) -> Outcome<Catalogue> {
     }
 }
 
-fn placed(trouble: Diagnostic, place: Option<Place>) -> Diagnostic {
-    match place {
-        Some(place) if trouble.place.is_none() => trouble.at(place),
-        _ => trouble,
+/// A trouble with the figure it is about, so that it can be told at that figure's place.
+struct Trouble {
+    figure: &'static str,
+    diagnostic: Diagnostic,
+}
+
+impl Trouble {
+    fn about(figure: &'static str) -> impl Fn(Diagnostic) -> Trouble {
+        move |diagnostic| Trouble { figure, diagnostic }
+    }
+
+    fn placed(self, place: Option<Place>, figures: &BTreeMap<String, Place>) -> Diagnostic {
+        match figures.get(self.figure).cloned().or(place) {
+            Some(place) if self.diagnostic.place.is_none() => self.diagnostic.at(place),
+            _ => self.diagnostic,
+        }
     }
 }
 
@@ -42,7 +60,7 @@ fn once(
     seen: &mut BTreeMap<String, Option<Place>>,
     item: &Item,
     place: Option<&Place>,
-) -> Result<(), Diagnostic> {
+) -> Result<(), Trouble> {
     let Some(name) = name_of(item) else { return Ok(()) };
     match seen.get(&name) {
         None => {
@@ -56,7 +74,7 @@ fn once(
                 .clone()
                 .into_iter()
                 .fold(trouble, |trouble, first| trouble.with_trace(first, "first here"));
-            Err(trouble.help("keep one of them"))
+            Err(Trouble::about("")(trouble.help("keep one of them")))
         }
     }
 }
@@ -64,7 +82,7 @@ fn once(
 /// What an entry must be the only one of; offcuts and single settings may repeat.
 fn name_of(item: &Item) -> Option<String> {
     Some(match item {
-        Item::Section(section) => format!("section `{}`", section.name),
+        Item::Section(section) => format!("section `{}`", section_key(&section.name)),
         Item::Measured(measured) => format!("the measure of `{}`", measured.section),
         Item::Species(species) => format!("species `{}`", species.id),
         Item::Design(row) => {
@@ -74,7 +92,7 @@ fn name_of(item: &Item) -> Option<String> {
             )
         }
         Item::Fastener(fastener) => format!("fastener `{}`", fastener.id),
-        Item::Drill(drill) => format!("drill sizes for {} `{}`", drill.kind.word(), drill.size),
+        Item::Drill(drill) => format!("drill sizes for {} `{}`", drill.kind.word(), size_key(&drill.size)),
         Item::Hardware(hardware) => format!("hardware `{}`", hardware.id),
         Item::Stock(stock) => {
             let named = [&stock.species, &stock.grade].into_iter().flatten();
@@ -86,7 +104,7 @@ fn name_of(item: &Item) -> Option<String> {
     })
 }
 
-fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Diagnostic> {
+fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Trouble> {
     match item {
         Item::Section(section) => {
             possible(&section)?;
@@ -98,7 +116,7 @@ fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Diagnostic> {
         }
         Item::Measured(measured) => measure(catalogue, measured)?,
         Item::Design(row) => {
-            let same = |own: &crate::DesignValues| {
+            let same = |own: &DesignValues| {
                 (&own.group, &own.grade, own.widths, own.thicknesses)
                     == (&row.group, &row.grade, row.widths, row.thicknesses)
             };
@@ -107,62 +125,80 @@ fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Diagnostic> {
         }
         Item::Fastener(fastener) => _ = catalogue.fasteners.insert(fastener.id.clone(), fastener),
         Item::Drill(drill) => {
-            catalogue.drills.retain(|own| (own.kind, &own.size) != (drill.kind, &drill.size));
+            let same =
+                |own: &DrillSizes| own.kind == drill.kind && size_key(&own.size) == size_key(&drill.size);
+            catalogue.drills.retain(|own| !same(own));
             catalogue.drills.push(drill);
         }
         Item::Hardware(hardware) => _ = catalogue.hardware.insert(hardware.id.clone(), hardware),
         Item::Stock(stock) => stocked(catalogue, stock)?,
         Item::Rate(rate) => rated(catalogue, rate)?,
         Item::Offcut(offcut) => racked(catalogue, offcut)?,
-        Item::Tool(setting) => {
-            let name = setting.name.clone();
-            if !catalogue.tools.set(setting) {
-                return Err(unknown_tool(&name));
-            }
-        }
+        Item::Tool(setting) => set(catalogue, setting)?,
         Item::OnlyListed(only) => catalogue.yard.only_listed = only,
         Item::Currency(currency) => catalogue.yard.currency = currency,
     }
     Ok(())
 }
 
-fn impossible(what: String) -> Diagnostic {
-    Diagnostic::error("impossible-size", what).help("look at the unit: in, ft, mm or m")
+fn impossible(figure: &'static str, what: String) -> Trouble {
+    Trouble::about(figure)(
+        Diagnostic::error("impossible-size", what).help("look at the unit: in, ft, mm or m"),
+    )
 }
 
-fn possible(section: &Section) -> Result<(), Diagnostic> {
+fn possible(section: &Section) -> Result<(), Trouble> {
     for (side, size) in [("thickness", section.thickness), ("width", section.width)] {
         if !size.is_positive() || size > WIDEST_SECTION {
-            return Err(impossible(format!("section `{}` cannot have a {side} of {size}", section.name)));
+            return Err(impossible(
+                side,
+                format!("section `{}` cannot have a {side} of {size}", section.name),
+            ));
         }
     }
     match section.stock_lengths.iter().find(|length| !length.is_positive() || **length > LONGEST_BOARD) {
-        Some(length) => Err(impossible(format!("section `{}` cannot be {length} long", section.name))),
+        Some(length) => {
+            Err(impossible("lengths", format!("section `{}` cannot be {length} long", section.name)))
+        }
         None => Ok(()),
     }
 }
 
-/// Heaviest wood known is about 1.3 on oven-dry volume; more is a slip.
+/// The heaviest wood known is about 1.3 on oven-dry volume; more is a slip.
 const HEAVIEST_WOOD: f64 = 1.5;
+/// No wood loses half its volume in drying; more is a slip.
+const GREATEST_SHRINKAGE: f64 = 50.0;
 
-fn sensible(species: &crate::Species) -> Result<(), Diagnostic> {
-    let gravities = [Some(species.gravity_green), species.gravity_12, species.design_gravity];
-    let out = |gravity: &f64| !(*gravity > 0.0 && *gravity <= HEAVIEST_WOOD);
-    if let Some(gravity) = gravities.into_iter().flatten().find(out) {
-        let message = format!("{} cannot have a specific gravity of {gravity}", species.name);
-        return Err(Diagnostic::error("impossible-size", message)
-            .help("it is the density over that of water: 0.3 to 1.1"));
+fn sensible(species: &Species) -> Result<(), Trouble> {
+    let gravities = [
+        ("gravity_green", Some(species.gravity_green)),
+        ("gravity_12", species.gravity_12),
+        ("design_gravity", species.design_gravity),
+    ];
+    for (figure, gravity) in gravities {
+        if let Some(gravity) = gravity.filter(|gravity| !(*gravity > 0.0 && *gravity <= HEAVIEST_WOOD)) {
+            let message = format!("{} cannot have a specific gravity of {gravity}", species.name);
+            let help = "it is the density over that of water: 0.3 to 1.1";
+            return Err(Trouble::about(figure)(Diagnostic::error("impossible-size", message).help(help)));
+        }
     }
-    if !(species.fibre_saturation > 0.0 && species.shrinkage.volumetric < 50.0) {
-        let message = format!("{} cannot move like that", species.name);
-        return Err(Diagnostic::error("impossible-size", message)
-            .help("shrinkage and fibre saturation are in percent"));
+    let percent = |figure, message| {
+        let diagnostic = Diagnostic::error("impossible-size", message).help("it is in percent");
+        Err(Trouble::about(figure)(diagnostic))
+    };
+    if !(species.fibre_saturation > 0.0 && species.fibre_saturation <= 100.0) {
+        let message = format!("{} cannot be saturated at {}", species.name, species.fibre_saturation);
+        return percent("fibre_saturation", message);
+    }
+    let shrinkage = species.shrinkage.volumetric;
+    if !(0.0..GREATEST_SHRINKAGE).contains(&shrinkage) {
+        return percent("shrinkage_volumetric", format!("{} cannot shrink by {shrinkage}", species.name));
     }
     Ok(())
 }
 
-fn measure(catalogue: &mut Catalogue, measured: Measured) -> Result<(), Diagnostic> {
-    let key = section_key(&catalogue.section(&measured.section)?.name);
+fn measure(catalogue: &mut Catalogue, measured: Measured) -> Result<(), Trouble> {
+    let key = section_key(&catalogue.section(&measured.section).map_err(Trouble::about("section"))?.name);
     let Some(section) = catalogue.sections.get_mut(&key) else { return Ok(()) };
     let mut sized = section.clone();
     sized.thickness = measured.thickness.unwrap_or(sized.thickness);
@@ -170,7 +206,7 @@ fn measure(catalogue: &mut Catalogue, measured: Measured) -> Result<(), Diagnost
     sized.measured = true;
     for (figure, given) in [("thickness", measured.thickness), ("width", measured.width)] {
         if given.is_some() {
-            sized.source.exceptions.insert(figure.to_string(), crate::Status::Measured);
+            sized.source.exceptions.insert(figure.to_string(), Status::Measured);
         }
     }
     possible(&sized)?;
@@ -178,13 +214,11 @@ fn measure(catalogue: &mut Catalogue, measured: Measured) -> Result<(), Diagnost
     Ok(())
 }
 
-fn stocked(catalogue: &mut Catalogue, mut stock: StockItem) -> Result<(), Diagnostic> {
-    stock.section = catalogue.section(&stock.section)?.name.clone();
-    if let Some(species) = &stock.species {
-        stock.species = Some(catalogue.species(species)?.id.clone());
-    }
+fn stocked(catalogue: &mut Catalogue, mut stock: StockItem) -> Result<(), Trouble> {
+    stock.section = section_name(catalogue, &stock.section)?;
+    stock.species = stock.species.map(|species| species_id(catalogue, &species)).transpose()?;
     if let Some(long) = stock.lengths.iter().find(|stock| stock.length > LONGEST_BOARD) {
-        return Err(impossible(format!("no yard has `{}` in {}", stock.section, long.length)));
+        return Err(impossible("lengths", format!("no yard has `{}` in {}", stock.section, long.length)));
     }
     let Yard { items, .. } = &mut catalogue.yard;
     items.retain(|own| {
@@ -194,26 +228,48 @@ fn stocked(catalogue: &mut Catalogue, mut stock: StockItem) -> Result<(), Diagno
     Ok(())
 }
 
-fn rated(catalogue: &mut Catalogue, mut rate: Rate) -> Result<(), Diagnostic> {
-    rate.species = catalogue.species(&rate.species)?.id.clone();
+fn rated(catalogue: &mut Catalogue, mut rate: Rate) -> Result<(), Trouble> {
+    rate.species = species_id(catalogue, &rate.species)?;
     catalogue.yard.rates.insert(rate.species.clone(), rate);
     Ok(())
 }
 
-fn racked(catalogue: &mut Catalogue, mut offcut: Offcut) -> Result<(), Diagnostic> {
-    offcut.section = catalogue.section(&offcut.section)?.name.clone();
-    offcut.species = catalogue.species(&offcut.species)?.id.clone();
+fn racked(catalogue: &mut Catalogue, mut offcut: Offcut) -> Result<(), Trouble> {
+    offcut.section = section_name(catalogue, &offcut.section)?;
+    offcut.species = species_id(catalogue, &offcut.species)?;
     if !offcut.length.is_positive() || offcut.length > LONGEST_BOARD {
-        return Err(impossible(format!("an offcut cannot be {} long", offcut.length)));
+        return Err(impossible("length", format!("an offcut cannot be {} long", offcut.length)));
     }
     catalogue.rack.push(offcut);
     Ok(())
 }
 
-fn unknown_tool(name: &str) -> Diagnostic {
-    let trouble = Diagnostic::error("unknown-key", format!("the shop has no `{name}` of that sort"));
-    match did_you_mean(name, Tools::names()) {
-        Some(near) => trouble.help(format!("did you mean `{near}`?")),
-        None => trouble.help(format!("it has {}", Tools::names().collect::<Vec<_>>().join(", "))),
+fn section_name(catalogue: &Catalogue, name: &str) -> Result<String, Trouble> {
+    catalogue.section(name).map(|section| section.name.clone()).map_err(Trouble::about("section"))
+}
+
+fn species_id(catalogue: &Catalogue, name: &str) -> Result<String, Trouble> {
+    catalogue.species(name).map(|species| species.id.clone()).map_err(Trouble::about("species"))
+}
+
+/// Sets a figure of the tools: only plain data can name one that is not there, or give an angle for a length.
+fn set(catalogue: &mut Catalogue, setting: ToolSetting) -> Result<(), Trouble> {
+    let name = setting.name.clone();
+    if catalogue.tools.set(setting) {
+        return Ok(());
     }
+    let diagnostic = match is_angle(&name) {
+        Some(angle) => {
+            let sort = if angle { "an angle" } else { "a length" };
+            Diagnostic::error("wrong-value", format!("`{name}` must be {sort}"))
+        }
+        None => {
+            let trouble = Diagnostic::error("unknown-key", format!("the tools have no `{name}`"));
+            match did_you_mean(&name, Tools::names()) {
+                Some(near) => trouble.help(format!("did you mean `{near}`?")),
+                None => trouble.help(format!("they have {}", Tools::names().collect::<Vec<_>>().join(", "))),
+            }
+        }
+    };
+    Err(Trouble::about("value")(diagnostic))
 }

@@ -5,6 +5,7 @@ use crate::{
     ToolSetting,
 };
 use slatwork_base::{Length, Place};
+use std::collections::BTreeMap;
 
 /// What the tape says of the boards of one section: replaces the dressed size, and everything follows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -51,7 +52,13 @@ pub enum Item {
 }
 
 /// An entry with the place that made it.
-pub(crate) type Placed = (Item, Option<Place>);
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Placed {
+    pub(crate) item: Item,
+    pub(crate) place: Option<Place>,
+    /// The places of its single figures, where they are known.
+    pub(crate) figures: BTreeMap<String, Place>,
+}
 
 /// Entries to lay over a catalogue, each with the place that made it.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -62,12 +69,17 @@ pub struct Overlay {
 impl Overlay {
     /// Adds an entry.
     pub fn add(&mut self, item: Item) {
-        self.items.push((item, None));
+        self.items.push(Placed { item, place: None, figures: BTreeMap::new() });
     }
 
     /// Adds an entry with the place to name when something is wrong with it.
     pub fn add_at(&mut self, item: Item, place: Place) {
-        self.items.push((item, Some(place)));
+        self.add_read(item, place, BTreeMap::new());
+    }
+
+    /// Adds an entry that was read from a file.
+    pub(crate) fn add_read(&mut self, item: Item, place: Place, figures: BTreeMap<String, Place>) {
+        self.items.push(Placed { item, place: Some(place), figures });
     }
 
     /// Whether there is nothing in it.
@@ -77,6 +89,6 @@ impl Overlay {
 
     /// The entries in two passes: sections and species first, so that the others may refer to them wherever they stand.
     pub(crate) fn into_passes(self) -> (Vec<Placed>, Vec<Placed>) {
-        self.items.into_iter().partition(|(item, _)| matches!(item, Item::Section(_) | Item::Species(_)))
+        self.items.into_iter().partition(|entry| matches!(entry.item, Item::Section(_) | Item::Species(_)))
     }
 }

@@ -100,6 +100,9 @@ pub(crate) fn section_key(name: &str) -> String {
 /// How many near sizes an error lists.
 const NEAR_SIZES: usize = 4;
 
+/// Beyond this a size is no neighbour, and the name rather a slip of the finger.
+const NEAR: Length = Length::nm(3 * 25_400_000);
+
 /// The error for a section that is not in the catalogue, with the nearest ones.
 pub(crate) fn unknown_section<'a>(
     name: &str,
@@ -109,29 +112,41 @@ pub(crate) fn unknown_section<'a>(
         Diagnostic::error("unknown-section", format!("there is no lumber section `{name}` in the catalogue"));
     let own = "a section of your own goes into a catalogue file: name, thickness, width, lengths";
     let key = section_key(name);
-    match asked_size(&key) {
-        Some(size) => match swapped(&key, sections.clone()) {
-            Some(section) => error.help(format!("thickness comes first: write `{section}`")),
-            None => error.help(format!("near it are {}", near_sizes(size, sections))).help(own),
-        },
-        None => match did_you_mean(name, sections.map(|section| section.name.as_str())) {
-            Some(near) => error.help(format!("did you mean `{near}`?")),
-            None => error.help("a section is asked for as `2x4`, `5/4x6` or `38x89`").help(own),
-        },
+    if let Some(section) = swapped(&key, sections.clone()) {
+        return error.help(format!("thickness comes first: write `{section}`"));
+    }
+    let near = asked_size(&key).and_then(|size| near_sizes(size, sections.clone()));
+    match near.or_else(|| did_you_mean(name, sections.map(|section| section.name.as_str())).map(quoted)) {
+        Some(near) => error.help(format!("did you mean {near}?")).help(own),
+        None => error.help("a section is asked for as `2x4`, `5/4x6` or `38x89`").help(own),
     }
 }
 
-/// The two numbers of `2x4` or `5/4x6` as lengths: inches, or millimetres when both are over 15.
-fn asked_size(key: &str) -> Option<(Length, Length)> {
+fn quoted(name: &str) -> String {
+    format!("`{name}`")
+}
+
+/// A size as it was asked for.
+#[derive(Debug, PartialEq)]
+struct AskedSize {
+    thickness: Length,
+    width: Length,
+    metric: bool,
+}
+
+/// No section is this many inches thick: numbers above are millimetres.
+const MOST_INCHES: Length = Length::nm(15 * 25_400_000);
+
+/// The two numbers of `2x4` or `5/4x6` as lengths: inches, or millimetres when both are too large for that.
+fn asked_size(key: &str) -> Option<AskedSize> {
     let (thickness, width) = key.split_once('x')?;
     // `5/4x6red`: what follows the number is no part of the size.
     let end = width.find(|c: char| !matches!(c, '0'..='9' | '.' | '/' | '-')).unwrap_or(width.len());
-    let inches = (Length::parse_inches(thickness).ok()?, Length::parse_inches(&width[..end]).ok()?);
-    let metric = Length::inch(15.0);
-    if inches.0 > metric && inches.1 > metric {
-        return Some((Length::mm(inches.0.as_inch()), Length::mm(inches.1.as_inch())));
-    }
-    Some(inches)
+    let (thickness, width) =
+        (Length::parse_inches(thickness).ok()?, Length::parse_inches(&width[..end]).ok()?);
+    let metric = thickness > MOST_INCHES && width > MOST_INCHES;
+    let size = |inches: Length| if metric { Length::mm(inches.as_inch()) } else { inches };
+    Some(AskedSize { thickness: size(thickness), width: size(width), metric })
 }
 
 fn swapped<'a>(key: &str, mut sections: impl Iterator<Item = &'a Section>) -> Option<&'a str> {
@@ -140,19 +155,20 @@ fn swapped<'a>(key: &str, mut sections: impl Iterator<Item = &'a Section>) -> Op
     sections.find(|section| section_key(&section.name) == turned).map(|section| section.name.as_str())
 }
 
-fn near_sizes<'a>(
-    (thickness, width): (Length, Length),
-    sections: impl Iterator<Item = &'a Section>,
-) -> String {
+/// The nearest sections, those sold in inches for inches and those in millimetres for millimetres.
+fn near_sizes<'a>(asked: AskedSize, sections: impl Iterator<Item = &'a Section>) -> Option<String> {
     let distance = |section: &Section| {
         let sold = section.sold_size();
-        (sold.0 - thickness).abs() + (sold.1 - width).abs()
+        (sold.0 - asked.thickness).abs() + (sold.1 - asked.width).abs()
     };
-    let mut near: Vec<(Length, &str)> =
-        sections.map(|section| (distance(section), section.name.as_str())).collect();
+    let mut near: Vec<(Length, &str)> = sections
+        .filter(|section| section.class == SectionClass::Own || section.nominal.is_none() == asked.metric)
+        .map(|section| (distance(section), section.name.as_str()))
+        .filter(|(distance, _)| *distance <= NEAR)
+        .collect();
     near.sort_by_key(|(distance, _)| *distance);
-    let names: Vec<String> = near.iter().take(NEAR_SIZES).map(|(_, name)| format!("`{name}`")).collect();
-    names.join(", ")
+    let names: Vec<String> = near.iter().take(NEAR_SIZES).map(|(_, name)| quoted(name)).collect();
+    (!names.is_empty()).then(|| names.join(", "))
 }
 
 #[cfg(test)]
@@ -171,9 +187,10 @@ mod tests {
 
     #[test]
     fn sizes_are_read_out_of_names() {
-        assert_eq!(asked_size("2x7"), Some((Length::inch(2.0), Length::inch(7.0))));
-        assert_eq!(asked_size("5/4x6red"), Some((Length::inch(1.25), Length::inch(6.0))));
-        assert_eq!(asked_size("40x90"), Some((Length::mm(40.0), Length::mm(90.0))));
+        let asked = |thickness, width, metric| Some(AskedSize { thickness, width, metric });
+        assert_eq!(asked_size("2x7"), asked(Length::inch(2.0), Length::inch(7.0), false));
+        assert_eq!(asked_size("5/4x6red"), asked(Length::inch(1.25), Length::inch(6.0), false));
+        assert_eq!(asked_size("40x90"), asked(Length::mm(40.0), Length::mm(90.0), true));
         assert_eq!(asked_size("plank"), None);
         assert_eq!(asked_size("x"), None);
     }

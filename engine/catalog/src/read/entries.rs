@@ -19,7 +19,7 @@ use toml::de::DeValue;
 
 fn add<T>(row: &Row<'_, '_>, overlay: &mut Overlay, entry: Option<T>, item: impl Fn(T) -> Item) {
     if let Some(entry) = entry {
-        overlay.add_at(item(entry), row.place());
+        overlay.add_read(item(entry), row.place(), row.places());
     }
 }
 
@@ -28,32 +28,43 @@ fn like<'c, T>(row: &Row<'_, '_>, find: impl Fn(&str) -> Result<&'c T, Diagnosti
     match find(&row.text("like")?) {
         Ok(entry) => Some(entry),
         Err(trouble) => {
-            row.report(trouble.at(row.place_of("like")));
+            row.report_at("like", trouble);
             None
         }
     }
 }
 
+/// Drops what `need` noted when the entry to take it from was asked for and not found.
+fn settle<T>(row: &Row<'_, '_>, like: Option<&T>) {
+    if like.is_none() && row.has("like") {
+        row.forgive();
+    }
+}
+
 pub(super) fn section(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay) {
     let like = like(row, |name| base.section(name));
+    let (name, source) = (row.need("name", row.text("name")), row.source());
+    let thickness = row.need("thickness", row.length("thickness").or(like.map(|like| like.thickness)));
+    let width = row.need("width", row.length("width").or(like.map(|like| like.width)));
+    let class = row.choice("class", &SECTION_CLASSES).or(like.map(|like| like.class));
+    let aliases = row.texts("aliases");
+    let nominal = row.pair("nominal").or(like.and_then(|like| like.nominal));
+    let green = row.pair("green").or(like.and_then(|like| like.green));
+    let edge_radius = row.length("edge_radius").or(like.and_then(|like| like.edge_radius));
+    let lengths = row.need("lengths", row.lengths("lengths").or(like.map(|like| like.stock_lengths.clone())));
+    settle(row, like);
     let entry = (|| {
-        let (name, source) = (row.text("name"), row.source());
-        let (thickness, width) = (row.length("thickness"), row.length("width"));
-        let class = row.choice("class", &SECTION_CLASSES);
-        let aliases = row.texts("aliases");
-        let (nominal, green) = (row.pair("nominal"), row.pair("green"));
-        let (edge_radius, lengths) = (row.length("edge_radius"), row.lengths("lengths"));
         Some(Section {
-            name: row.need("name", name)?,
+            name: name?,
             aliases,
-            class: class.or(like.map(|like| like.class)).unwrap_or(SectionClass::Own),
-            nominal: nominal.or(like.and_then(|like| like.nominal)),
-            thickness: row.need("thickness", thickness.or(like.map(|like| like.thickness)))?,
-            width: row.need("width", width.or(like.map(|like| like.width)))?,
-            green: green.or(like.and_then(|like| like.green)),
+            class: class.unwrap_or(SectionClass::Own),
+            nominal,
+            thickness: thickness?,
+            width: width?,
+            green,
             measured: false,
-            edge_radius: edge_radius.or(like.and_then(|like| like.edge_radius)),
-            stock_lengths: row.need("lengths", lengths.or(like.map(|like| like.stock_lengths.clone())))?,
+            edge_radius,
+            stock_lengths: lengths?,
             source: source?,
         })
     })();
@@ -61,49 +72,52 @@ pub(super) fn section(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay
 }
 
 pub(super) fn measured(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
-    let (section, source) = (row.text("section"), row.source());
+    let (section, source) = (row.need("section", row.text("section")), row.source());
     let (thickness, width) = (row.length("thickness"), row.length("width"));
-    let entry =
-        (|| Some(Measured { section: row.need("section", section)?, thickness, width, source: source? }))();
-    if thickness.is_none() && width.is_none() {
-        row.need("thickness", None::<Length>);
+    if !row.has("width") {
+        row.need("thickness", thickness);
     }
+    let entry = (|| Some(Measured { section: section?, thickness, width, source: source? }))();
     add(row, overlay, entry, Item::Measured);
 }
 
 pub(super) fn species(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay) {
-    let like = like(row, |name| base.species(name)).cloned();
-    let name = row.text("name");
+    let like = like(row, |name| base.species(name));
+    let name = row.need("name", row.text("name"));
     let id = row.text("id").or_else(|| name.as_deref().map(|name| species_key(name).replace(' ', "_")));
-    let (aliases, botanical, hardwood) = (row.texts("aliases"), row.text("botanical"), row.flag("hardwood"));
-    let (gravity_green, gravity_12) = (row.number("gravity_green"), row.number("gravity_12"));
-    let (decay, decay_note, tannic) =
-        (row.choice("decay", &DECAY_CLASSES), row.text("decay_note"), row.flag("tannic"));
-    let (design_group, design_gravity) = (row.text("design_group"), row.number("design_gravity"));
-    let fibre_saturation = row.number("fibre_saturation");
-    let clear = clear_wood(row, like.as_ref());
-    let shrinkage = shrinkage(row, like.as_ref());
+    let aliases = row.texts("aliases");
+    let botanical = row.text("botanical").or(like.map(|like| like.botanical.clone()));
+    let hardwood = row.need("hardwood", row.flag("hardwood").or(like.map(|like| like.hardwood)));
+    let gravity_green = row.number("gravity_green").or(like.map(|like| like.gravity_green));
+    let gravity_green = row.need("gravity_green", gravity_green);
+    let gravity_12 = row.number("gravity_12").or(like.and_then(|like| like.gravity_12));
+    let (clear, shrinkage) = (clear_wood(row, like), shrinkage(row, like));
+    let saturation = row.number("fibre_saturation").or(like.map(|like| like.fibre_saturation));
+    let saturation = row.need("fibre_saturation", saturation);
+    let decay = row.need("decay", row.choice("decay", &DECAY_CLASSES).or(like.map(|like| like.decay)));
+    let decay_note = row.text("decay_note").or(like.map(|like| like.decay_note.clone()));
+    let tannic = row.need("tannic", row.flag("tannic").or(like.map(|like| like.tannic)));
+    let design_group = row.text("design_group").or(like.and_then(|like| like.design_group.clone()));
+    let design_gravity = row.number("design_gravity").or(like.and_then(|like| like.design_gravity));
     let source = row.source();
-    let from = like.as_ref();
+    settle(row, like);
     let entry = (|| {
         Some(Species {
-            name: row.need("name", name)?,
+            name: name?,
             id: id?,
             aliases,
-            botanical: botanical.or(from.map(|like| like.botanical.clone())).unwrap_or_default(),
-            hardwood: row.need("hardwood", hardwood.or(from.map(|like| like.hardwood)))?,
-            gravity_12: gravity_12.or(from.and_then(|like| like.gravity_12)),
-            gravity_green: row
-                .need("gravity_green", gravity_green.or(from.map(|like| like.gravity_green)))?,
+            botanical: botanical.unwrap_or_default(),
+            hardwood: hardwood?,
+            gravity_12,
+            gravity_green: gravity_green?,
             clear: clear?,
             shrinkage: shrinkage?,
-            fibre_saturation: row
-                .need("fibre_saturation", fibre_saturation.or(from.map(|like| like.fibre_saturation)))?,
-            decay: row.need("decay", decay.or(from.map(|like| like.decay)))?,
-            decay_note: decay_note.or(from.map(|like| like.decay_note.clone())).unwrap_or_default(),
-            tannic: row.need("tannic", tannic.or(from.map(|like| like.tannic)))?,
-            design_group: design_group.or(from.and_then(|like| like.design_group.clone())),
-            design_gravity: design_gravity.or(from.and_then(|like| like.design_gravity)),
+            fibre_saturation: saturation?,
+            decay: decay?,
+            decay_note: decay_note.unwrap_or_default(),
+            tannic: tannic?,
+            design_group,
+            design_gravity,
             source: source?,
         })
     })();
@@ -140,17 +154,12 @@ fn shrinkage(row: &Row<'_, '_>, like: Option<&Species>) -> Option<Shrinkage> {
 
 /// `[[design]]`: a group of one species group and source, with a table for each grade.
 pub(super) fn design(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
-    let (group, source) = (row.text("group"), row.source());
-    let size_rule = row.choice("size_rule", &SIZE_RULES);
-    let (gravity, thicknesses) = (row.number("gravity"), nominal_range(row, "thicknesses"));
-    let grades = row.rows("grades", "grade");
-    let shared = (|| {
-        let group = row.need("group", group)?;
-        let size_rule = row.need("size_rule", size_rule)?;
-        let gravity = row.need("gravity", gravity)?;
-        Some((group, size_rule, gravity, row.need("thicknesses", thicknesses)?, source?))
-    })();
-    let grades = row.need("grades", grades).unwrap_or_default();
+    let (group, source) = (row.need("group", row.text("group")), row.source());
+    let size_rule = row.need("size_rule", row.choice("size_rule", &SIZE_RULES));
+    let gravity = row.need("gravity", row.number("gravity"));
+    let thicknesses = row.need("thicknesses", nominal_range(row, "thicknesses"));
+    let grades = row.need("grades", row.rows("grades", "grade")).unwrap_or_default();
+    let shared = (|| Some((group?, size_rule?, gravity?, thicknesses?, source?)))();
     for grade in grades {
         let entry = shared.as_ref().and_then(|(group, size_rule, gravity, thicknesses, source)| {
             let blank = DesignValues {
@@ -203,7 +212,7 @@ fn nominal_range(row: &Row<'_, '_>, key: &'static str) -> Option<NominalRange> {
         _ => {
             let trouble =
                 Diagnostic::error("wrong-value", format!("`{key}` must be one or two nominal sizes"));
-            row.report(trouble.at(row.place_of(key)));
+            row.report_at(key, trouble);
             None
         }
     }
@@ -211,20 +220,24 @@ fn nominal_range(row: &Row<'_, '_>, key: &'static str) -> Option<NominalRange> {
 
 pub(super) fn fastener(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay) {
     let like = like(row, |id| base.fastener_by_id(id));
-    let (id, kind, size) = (row.text("id"), row.choice("kind", &FASTENER_KINDS), row.text("size"));
-    let (diameter, dims, lengths) =
-        (row.length("diameter"), row.lengths_by_name("dims"), row.lengths("lengths"));
-    let (threads, note, source) = (row.number("threads_per_inch"), row.text("note"), row.source());
+    let (id, source) = (row.need("id", row.text("id")), row.source());
+    let kind = row.need("kind", row.choice("kind", &FASTENER_KINDS).or(like.map(|like| like.kind)));
+    let size = row.need("size", row.text("size").or(like.map(|like| like.size.clone())));
+    let diameter = row.need("diameter", row.length("diameter").or(like.map(|like| like.diameter)));
+    let (dims, lengths) = (row.lengths_by_name("dims"), row.lengths("lengths"));
+    let threads_per_inch = row.number("threads_per_inch").or(like.and_then(|like| like.threads_per_inch));
+    let note = row.text("note").or(like.map(|like| like.note.clone()));
+    settle(row, like);
     let entry = (|| {
         Some(Fastener {
-            id: row.need("id", id)?,
-            kind: row.need("kind", kind.or(like.map(|like| like.kind)))?,
-            size: row.need("size", size.or(like.map(|like| like.size.clone())))?,
-            diameter: row.need("diameter", diameter.or(like.map(|like| like.diameter)))?,
+            id: id?,
+            kind: kind?,
+            size: size?,
+            diameter: diameter?,
             dims: merged(like.map(|like| &like.dims), dims),
-            threads_per_inch: threads.or(like.and_then(|like| like.threads_per_inch)),
+            threads_per_inch,
             lengths: lengths.or(like.map(|like| like.lengths.clone())).unwrap_or_default(),
-            note: note.or(like.map(|like| like.note.clone())).unwrap_or_default(),
+            note: note.unwrap_or_default(),
             source: source?,
         })
     })();
@@ -242,18 +255,19 @@ fn merged(
 }
 
 pub(super) fn drill(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
-    let (kind, size, source) = (row.choice("kind", &FASTENER_KINDS), row.text("size"), row.source());
-    let clearance = row.length("clearance");
-    let (soft, hard) = (row.length("pilot_softwood"), row.length("pilot_hardwood"));
+    let kind = row.need("kind", row.choice("kind", &FASTENER_KINDS));
+    let (size, source) = (row.need("size", row.text("size")), row.source());
+    let length = |key| row.need(key, row.length(key));
+    let (clearance, soft, hard) = (length("clearance"), length("pilot_softwood"), length("pilot_hardwood"));
     let (edge_soft, edge_hard) = (row.length("edge_pilot_softwood"), row.length("edge_pilot_hardwood"));
     let counterbore = row.length("counterbore");
     let entry = (|| {
         Some(DrillSizes {
-            kind: row.need("kind", kind)?,
-            size: row.need("size", size)?,
-            clearance: row.need("clearance", clearance)?,
-            pilot_softwood: row.need("pilot_softwood", soft)?,
-            pilot_hardwood: row.need("pilot_hardwood", hard)?,
+            kind: kind?,
+            size: size?,
+            clearance: clearance?,
+            pilot_softwood: soft?,
+            pilot_hardwood: hard?,
             edge_pilot_softwood: edge_soft,
             edge_pilot_hardwood: edge_hard,
             counterbore,
@@ -265,22 +279,27 @@ pub(super) fn drill(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
 
 pub(super) fn hardware(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay) {
     let like = like(row, |id| base.hardware(id));
-    let (id, kind) = (row.text("id"), row.choice("kind", &HARDWARE_KINDS));
-    let (name, size, dims) = (row.text("name"), row.text("size"), row.lengths_by_name("dims"));
-    let (factor, refused, note) = (row.number("breaking_factor"), row.text("refused"), row.text("note"));
-    let source = row.source();
+    let (id, source) = (row.need("id", row.text("id")), row.source());
+    let kind = row.need("kind", row.choice("kind", &HARDWARE_KINDS).or(like.map(|like| like.kind)));
+    let name = row.need("name", row.text("name").or(like.map(|like| like.name.clone())));
+    let size = row.need("size", row.text("size").or(like.map(|like| like.size.clone())));
+    let dims = row.lengths_by_name("dims");
+    let breaking_factor = row.number("breaking_factor").or(like.and_then(|like| like.breaking_factor));
+    let refused = row.text("refused").or(like.and_then(|like| like.refused.clone()));
+    let note = row.text("note").or(like.map(|like| like.note.clone()));
     let ratings = row.rows("ratings", "rating").map(|rows| ratings(rows, source.as_ref()));
+    settle(row, like);
     let entry = (|| {
         Some(Hardware {
-            id: row.need("id", id)?,
-            kind: row.need("kind", kind.or(like.map(|like| like.kind)))?,
-            name: row.need("name", name.or(like.map(|like| like.name.clone())))?,
-            size: row.need("size", size.or(like.map(|like| like.size.clone())))?,
+            id: id?,
+            kind: kind?,
+            name: name?,
+            size: size?,
             dims: merged(like.map(|like| &like.dims), dims),
             ratings: ratings.or(like.map(|like| like.ratings.clone())).unwrap_or_default(),
-            breaking_factor: factor.or(like.and_then(|like| like.breaking_factor)),
-            refused: refused.or(like.and_then(|like| like.refused.clone())),
-            note: note.or(like.map(|like| like.note.clone())).unwrap_or_default(),
+            breaking_factor,
+            refused,
+            note: note.unwrap_or_default(),
             source: source?,
         })
     })();
@@ -304,15 +323,15 @@ fn ratings(rows: Vec<Row<'_, '_>>, source: Option<&Source>) -> Vec<Rating> {
 
 /// `[[stock]]`: prices and counts for each length, or one for all; or cents per foot or metre.
 pub(super) fn stock(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
-    let (section, source, lengths) = (row.text("section"), row.source(), row.lengths("lengths"));
+    let (section, source) = (row.need("section", row.text("section")), row.source());
+    let lengths = row.need("lengths", row.lengths("lengths"));
     let (species, grade) = (row.text("species"), row.text("grade"));
     let available = row.wholes("available");
     let cents = row.wholes("cents");
     let per = [("cents_per_foot", Length::inch(12.0)), ("cents_per_metre", Length::mm(1000.0))]
         .map(|(key, unit)| row.whole(key).map(|cents| (cents, unit)));
     let entry = (|| {
-        let section = row.need("section", section)?;
-        let lengths = row.need("lengths", lengths)?;
+        let lengths = lengths?;
         let cents = for_each(row, "cents", cents, lengths.len());
         let available = for_each(row, "available", available, lengths.len());
         let stock = |(index, length): (usize, &Length)| StockLength {
@@ -322,7 +341,7 @@ pub(super) fn stock(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
             available: available[index].map(|count| u32::try_from(count).unwrap_or(u32::MAX)),
         };
         let lengths = lengths.iter().enumerate().map(stock).collect();
-        Some(StockItem { section, species, grade, lengths, source: source? })
+        Some(StockItem { section: section?, species, grade, lengths, source: source? })
     })();
     add(row, overlay, entry, Item::Stock);
 }
@@ -342,7 +361,7 @@ fn for_each(
             let message = format!("`{key}` has {} values for {lengths} lengths", values.len());
             let trouble =
                 Diagnostic::error("wrong-value", message).help("give one for each length, or one for all");
-            row.report(trouble.at(row.place_of(key)));
+            row.report_at(key, trouble);
             vec![None; lengths]
         }
     }
@@ -355,29 +374,20 @@ fn piece_cents(length: Length, (cents, unit): (i64, Length)) -> Option<i64> {
 }
 
 pub(super) fn rate(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
-    let (species, cents, source) = (row.text("species"), row.whole("cents_per_board_foot"), row.source());
-    let entry = (|| {
-        Some(Rate {
-            species: row.need("species", species)?,
-            cents_per_board_foot: row.need("cents_per_board_foot", cents)?,
-            source: source?,
-        })
-    })();
+    let (species, source) = (row.need("species", row.text("species")), row.source());
+    let cents = row.need("cents_per_board_foot", row.whole("cents_per_board_foot"));
+    let entry = (|| Some(Rate { species: species?, cents_per_board_foot: cents?, source: source? }))();
     add(row, overlay, entry, Item::Rate);
 }
 
 pub(super) fn offcut(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
-    let (section, species, grade) = (row.text("section"), row.text("species"), row.text("grade"));
-    let (length, count, source) = (row.length("length"), row.whole("count"), row.source());
+    let (section, species) =
+        (row.need("section", row.text("section")), row.need("species", row.text("species")));
+    let (length, grade) = (row.need("length", row.length("length")), row.text("grade"));
+    let (count, source) = (row.whole("count").unwrap_or(1), row.source());
+    let count = u32::try_from(count).unwrap_or(u32::MAX);
     let entry = (|| {
-        Some(Offcut {
-            section: row.need("section", section)?,
-            species: row.need("species", species)?,
-            grade,
-            length: row.need("length", length)?,
-            count: u32::try_from(count.unwrap_or(1)).unwrap_or(u32::MAX),
-            source: source?,
-        })
+        Some(Offcut { section: section?, species: species?, grade, length: length?, count, source: source? })
     })();
     add(row, overlay, entry, Item::Offcut);
 }
@@ -391,7 +401,7 @@ pub(super) fn yard(row: &Row<'_, '_>, overlay: &mut Overlay) {
 pub(super) fn tools(file: &File<'_>, row: &Row<'_, '_>, overlay: &mut Overlay) {
     for (key, value, place) in row.tables() {
         let Some(name) = Tools::names().find(|name| *name == key) else {
-            file.report(unknown_key(key, "the shop", &Tools::names().collect::<Vec<_>>()).at(place));
+            file.report(unknown_key(key, "tools table", &Tools::names().collect::<Vec<_>>()).at(place));
             continue;
         };
         add(row, overlay, tool(file, row, name, value), Item::Tool);

@@ -71,6 +71,6 @@ fn read_tables(file: &File<'_>, top: &DeTable<'_>, overlay: &mut Overlay) {
 fn report_unknown(file: &File<'_>, top: &DeTable<'_>) {
     let known: Vec<&str> = LISTS.iter().map(|(key, _)| *key).chain(["yard", "tools", "sources"]).collect();
     for key in top.keys().filter(|key| !known.contains(&&**key.get_ref())) {
-        file.report(row::unknown_key(key.get_ref(), "a catalogue file", &known).at(file.place(&key.span())));
+        file.report(row::unknown_key(key.get_ref(), "catalogue file", &known).at(file.place(&key.span())));
     }
 }

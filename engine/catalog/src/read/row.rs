@@ -17,12 +17,15 @@ pub(super) struct File<'a> {
     /// Whether every entry must name its source: so for the program's own data.
     strict: bool,
     sources: BTreeMap<String, String>,
+    /// Where each line starts.
+    lines: Vec<usize>,
     troubles: RefCell<Vec<Diagnostic>>,
 }
 
 impl<'a> File<'a> {
     pub(super) fn new(name: &'a str, text: &'a str, strict: bool) -> Self {
-        File { name, text, strict, sources: BTreeMap::new(), troubles: RefCell::default() }
+        let lines = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).collect();
+        File { name, text, strict, sources: BTreeMap::new(), lines, troubles: RefCell::default() }
     }
 
     pub(super) fn report(&self, trouble: Diagnostic) {
@@ -35,18 +38,13 @@ impl<'a> File<'a> {
 
     /// The line of a span, with the span underlined as far as the line goes.
     pub(super) fn place(&self, span: &Range<usize>) -> Place {
-        let start = (0..=span.start.min(self.text.len()))
-            .rev()
-            .find(|at| self.text.is_char_boundary(*at))
-            .unwrap_or(0);
-        let before = &self.text[..start];
-        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        let line = self.lines.partition_point(|start| *start <= span.start).max(1);
+        let line_start = self.lines[line - 1];
         let text = self.text[line_start..].lines().next().unwrap_or_default();
-        let column = before[line_start..].chars().count() + 1;
-        let end = span.end.clamp(start, line_start + text.len().max(start - line_start));
-        let width = self.text.get(start..end).map_or(1, |covered| covered.chars().count().max(1));
-        let line = before.matches('\n').count() + 1;
-        Place::Source { file: self.name.to_string(), line, column, width, text: text.to_string() }
+        let count = |upto: usize| text.char_indices().take_while(|(at, _)| line_start + at < upto).count();
+        let (before, upto) = (count(span.start), count(span.end));
+        let width = upto.saturating_sub(before).max(1);
+        Place::Source { file: self.name.to_string(), line, column: before + 1, width, text: text.to_string() }
     }
 
     /// Takes up the `[sources]` table, whose texts entries name as `@key`.
@@ -85,9 +83,14 @@ impl<'a> File<'a> {
         value: &'f Spanned<DeValue<'a>>,
     ) -> Option<Row<'f, 'a>> {
         match value.get_ref() {
-            DeValue::Table(table) => {
-                Some(Row { file: self, kind, table, span: value.span(), asked: RefCell::default() })
-            }
+            DeValue::Table(table) => Some(Row {
+                file: self,
+                kind,
+                table,
+                span: value.span(),
+                asked: RefCell::default(),
+                missing: RefCell::default(),
+            }),
             _ => {
                 self.report(wrong(kind, "a table").at(self.place(&value.span())));
                 None
@@ -107,6 +110,7 @@ pub(super) struct Row<'f, 'a> {
     table: &'f DeTable<'a>,
     span: Range<usize>,
     asked: RefCell<Vec<&'static str>>,
+    missing: RefCell<Vec<&'static str>>,
 }
 
 impl<'f, 'a> Row<'f, 'a> {
@@ -114,13 +118,23 @@ impl<'f, 'a> Row<'f, 'a> {
         self.file.place(&self.span)
     }
 
-    pub(super) fn report(&self, trouble: Diagnostic) {
+    fn report(&self, trouble: Diagnostic) {
         self.file.report(trouble.at(self.place()));
     }
 
+    /// Reports a trouble at one key's value.
+    pub(super) fn report_at(&self, key: &str, trouble: Diagnostic) {
+        self.file.report(trouble.at(self.place_of(key)));
+    }
+
     /// The place of one key's value, or of the table when the key is not there.
-    pub(super) fn place_of(&self, key: &str) -> Place {
+    fn place_of(&self, key: &str) -> Place {
         self.table.get(key).map_or_else(|| self.place(), |value| self.file.place(&value.span()))
+    }
+
+    /// Whether the key is there, right or wrong.
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.table.get(key).is_some()
     }
 
     fn value(&self, key: &'static str) -> Option<&'f Spanned<DeValue<'a>>> {
@@ -143,13 +157,17 @@ impl<'f, 'a> Row<'f, 'a> {
         result
     }
 
-    /// The value, or a report that the key is missing; nothing more is said of one that is there and wrong.
+    /// The value; a key that is not there is told as missing. Nothing more is said of one that is there and wrong.
     pub(super) fn need<T>(&self, key: &'static str, value: Option<T>) -> Option<T> {
         if value.is_none() && self.table.get(key).is_none() {
-            let trouble = Diagnostic::error("missing-key", format!("this {} has no `{key}`", self.kind));
-            self.report(trouble.help(format!("add a line `{key} = ..`")));
+            self.missing.borrow_mut().push(key);
         }
         value
+    }
+
+    /// Forgets what is missing: for an entry whose `like` could not be found, which would have given it.
+    pub(super) fn forgive(&self) {
+        self.missing.borrow_mut().clear();
     }
 
     pub(super) fn text(&self, key: &'static str) -> Option<String> {
@@ -335,7 +353,7 @@ impl<'f, 'a> Row<'f, 'a> {
                 Some(near) => format!("did you mean `@{near}`?"),
                 None => format!("add `{key} = \"..\"` under [sources], or write the source out"),
             };
-            self.file.report(trouble.help(help).at(self.place_of("source")));
+            self.report_at("source", trouble.help(help));
         }
         found
     }
@@ -375,9 +393,28 @@ impl<'f, 'a> Row<'f, 'a> {
         self.table.get(name).is_some() || self.table.get("dims").is_some_and(among_dims)
     }
 
-    /// Reports every key that was not asked for.
+    /// Where each key's value is; left out for the program's own data, where nobody will ask.
+    pub(super) fn places(&self) -> BTreeMap<String, Place> {
+        if self.file.strict {
+            return BTreeMap::new();
+        }
+        self.table
+            .iter()
+            .map(|(key, value)| (key.get_ref().to_string(), self.file.place(&value.span())))
+            .collect()
+    }
+
+    /// Reports the keys that are missing, and every key that was not asked for.
     pub(super) fn finish(self) {
+        let missing: Vec<String> = self.missing.borrow().iter().map(|key| format!("`{key}`")).collect();
         let asked = self.asked.borrow();
+        if !missing.is_empty() {
+            let message = format!("this {} has no {}", self.kind, missing.join(", "));
+            let trouble = Diagnostic::error("missing-key", message);
+            let like =
+                if asked.contains(&"like") { ", or `like = \"..\"` to take it from another" } else { "" };
+            self.report(trouble.help(format!("add a line `{} = ..`{like}", self.missing.borrow()[0])));
+        }
         for (key, _, place) in self.tables() {
             if !asked.contains(&key) {
                 self.file.report(unknown_key(key, self.kind, &asked).at(place));
@@ -388,7 +425,7 @@ impl<'f, 'a> Row<'f, 'a> {
 
 /// The error for a key that no reader knows.
 pub(super) fn unknown_key(key: &str, kind: &str, known: &[&'static str]) -> Diagnostic {
-    let trouble = Diagnostic::error("unknown-key", format!("{kind} has no `{key}`"));
+    let trouble = Diagnostic::error("unknown-key", format!("`{key}` is no key of a {kind}"));
     match did_you_mean(key, known.iter().copied()) {
         Some(near) => trouble.help(format!("did you mean `{near}`?")),
         None => trouble.help(format!("it has {}", known.join(", "))),
