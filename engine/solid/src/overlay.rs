@@ -1,18 +1,17 @@
 //! Cutting outlines: by an open path, and with one another. Arcs stay exact, new edges carry the tag of what cut them.
 //!
 //! Both kinds of cut work alike. All edges are split where they meet another; split points within [`SAME_POINT`] become
-//! one node. Each piece is then asked, at three points of its own, whether it lies inside, outside or on the other
-//! shape, and the pieces wanted are walked from node to node, always by the leftmost way on, so that the inside stays
-//! to the left. A missed or doubled near-tangent meeting does no harm: the pieces beside it still get one clear answer.
+//! one node. Two pieces, one of each shape, between the same nodes and nowhere farther apart than that are twins: they
+//! lie on each other, which is decided once for both, so that it can never be answered differently from the two sides.
+//! Every other piece is asked, at the one of three points of its own that is farthest from the other shape, whether it
+//! lies inside or outside. The pieces wanted are walked from node to node, always by the leftmost way on, so that the
+//! inside stays to the left. A missed or doubled near-tangent meeting does no harm: the pieces beside it still get one
+//! clear answer.
 
 use crate::curve_fault::ClipFault;
 use crate::path::Path;
 use crate::segment::{Extent, SAME_POINT, Segment, angle_between, nearest, winding};
 use crate::{DVec2, Profile};
-
-/// A piece whose three probes all lie this near to the other shape lies on it, mm. Less than half of [`SAME_POINT`]:
-/// then its ends, by extrapolation, are near enough to have become nodes of the other shape too.
-const ON_SHAPE: f64 = 0.4 * SAME_POINT;
 
 /// Where along a piece it is asked, as parts of its length: away from the ends, which lie on the other shape anyway.
 const PROBES: [f64; 3] = [0.1, 0.5, 0.9];
@@ -55,6 +54,8 @@ struct Piece {
     ends: f64,
     /// It runs against the direction of its edge.
     is_reversed: bool,
+    /// How its twin of the other shape runs, if it has one.
+    twin: Option<Lies>,
 }
 
 impl Piece {
@@ -102,8 +103,27 @@ impl Overlay {
         }
         let mut pieces =
             all.iter().zip(cuts).enumerate().map(|(index, (edge, cuts))| split(index, edge, cuts));
-        let first = pieces.by_ref().take(first.len()).flatten().collect();
-        Overlay { first, second: pieces.flatten().collect(), nodes }
+        let mut first: Vec<Piece> = pieces.by_ref().take(first.len()).flatten().collect();
+        let mut second: Vec<Piece> = pieces.flatten().collect();
+        find_twins(&mut first, &mut second);
+        Overlay { first, second, nodes }
+    }
+}
+
+/// Marks the pieces of two shapes that lie on each other.
+fn find_twins(first: &mut [Piece], second: &mut [Piece]) {
+    for piece in first {
+        for other in second.iter_mut() {
+            let twin = match (piece.from, piece.to) {
+                ends if ends == (other.from, other.to) => Lies::With,
+                ends if ends == (other.to, other.from) => Lies::Against,
+                _ => continue,
+            };
+            let distance = |at: f64| other.segment.foot(piece.segment.point(at)).distance;
+            if PROBES.iter().all(|&at| distance(at) <= SAME_POINT) {
+                (piece.twin, other.twin) = (Some(twin), Some(twin));
+            }
+        }
     }
 }
 
@@ -134,24 +154,21 @@ fn split(index: usize, edge: &Segment, mut cuts: Vec<(f64, usize)>) -> Vec<Piece
             continue;
         }
         let segment = edge.part(begins, ends);
-        pieces.push(Piece { from, to, segment, edge: index, begins, ends, is_reversed: false });
+        pieces.push(Piece { from, to, segment, edge: index, begins, ends, is_reversed: false, twin: None });
         (begins, from) = (ends, to);
     }
     pieces
 }
 
-/// How a piece lies to a closed shape: judged at the probe farthest from the shape's edges.
-fn lies(piece: &Segment, shape: &[Segment]) -> Lies {
-    let feet =
-        PROBES.iter().filter_map(|&at| nearest(shape, piece.point(at)).map(|(edge, foot)| (at, edge, foot)));
-    let Some((at, edge, foot)) = feet.max_by(|a, b| a.2.distance.total_cmp(&b.2.distance)) else {
-        return Lies::Outside;
-    };
-    if foot.distance <= ON_SHAPE {
-        let with = piece.tangent(at).dot(shape[edge].tangent(foot.fraction)) > 0.0;
-        return if with { Lies::With } else { Lies::Against };
+/// How a piece lies to a closed shape: on it if it has a twin there, else judged at the probe farthest from the shape.
+fn lies(piece: &Piece, shape: &[Segment]) -> Lies {
+    if let Some(twin) = piece.twin {
+        return twin;
     }
-    if winding(shape, piece.point(at)) != 0 { Lies::Inside } else { Lies::Outside }
+    let probes = PROBES.map(|at| piece.segment.point(at));
+    let distance = |point: &DVec2| nearest(shape, *point).map_or(f64::INFINITY, |(_, foot)| foot.distance);
+    let farthest = probes.iter().max_by(|a, b| distance(a).total_cmp(&distance(b)));
+    if farthest.is_some_and(|point| winding(shape, *point) != 0) { Lies::Inside } else { Lies::Outside }
 }
 
 /// The pieces wanted, walked into closed loops. `starts` are the pieces a loop must begin at; all others are only used
@@ -332,7 +349,7 @@ fn leave_wood_at_end(edges: &[Segment], path: &Path) -> Path {
 fn cut_left(edges: &[Segment], path: &Path) -> Result<Option<Vec<Profile>>, ClipFault> {
     let overlay = Overlay::new(edges, &path.segments());
     let mut pieces = overlay.first;
-    let inside = overlay.second.iter().filter(|piece| lies(&piece.segment, edges) == Lies::Inside);
+    let inside = overlay.second.iter().filter(|piece| lies(piece, edges) == Lies::Inside);
     let inside: Vec<Piece> = inside.copied().collect();
     if inside.is_empty() {
         return Ok(None);
@@ -402,8 +419,8 @@ fn combine(
         return Vec::new();
     }
     let overlay = Overlay::new(a, b);
-    let of_a = overlay.first.into_iter().filter(|piece| take_a(lies(&piece.segment, b)));
-    let of_b = overlay.second.into_iter().filter(|piece| take_b(lies(&piece.segment, a)));
+    let of_a = overlay.first.into_iter().filter(|piece| take_a(lies(piece, b)));
+    let of_b = overlay.second.into_iter().filter(|piece| take_b(lies(piece, a)));
     let turn = |piece: Piece| if reverse_b { piece.reversed() } else { piece };
     let pieces: Vec<Piece> = of_a.chain(of_b.map(turn)).collect();
     let all: Vec<usize> = (0..pieces.len()).collect();

@@ -1,6 +1,6 @@
-//! Two solids: overlap, contact, clearance, seating; and a solid and a line.
+//! [`Placed`]: a solid at its place in the world, and how two of them lie to each other.
 
-use crate::{Bounds, DAffine3, DVec3, Solid, Tag};
+use crate::{Bounds, DAffine3, DVec3, HalfSpace, Piece, Solid};
 
 /// A solid at its place in the world.
 #[derive(Clone, Copy, Debug)]
@@ -17,55 +17,46 @@ impl Placed<'_> {
         let points = self.solid.pieces().iter().flat_map(|piece| piece.vertices());
         Bounds::around(points.map(|&point| self.pose.transform_point3(point)))
     }
+
+    /// From the other's board frame to this one's.
+    pub(crate) fn from(&self, other: &Placed) -> DAffine3 {
+        self.pose.inverse() * other.pose
+    }
 }
 
-/// Where two solids lie face to face.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Patch {
-    /// The outline, then the outlines of what is left out of it, in the world, mm.
-    pub polygon: Vec<Vec<DVec3>>,
-    /// Area, mm^2.
-    pub area: f64,
-    /// Unit normal, out of the first solid.
-    pub normal: DVec3,
-    /// Middle of the patch.
-    pub centroid: DVec3,
-    /// What made the two faces: of the first and of the second solid.
-    pub tags: (Tag, Tag),
+/// The box around a box that was moved.
+pub(crate) fn moved_bounds(bounds: &Bounds, motion: &DAffine3) -> Bounds {
+    Bounds::around(bounds.corners().map(|corner| motion.transform_point3(corner)))
 }
 
-/// How one solid sits before another, seen along a direction.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Seating {
-    /// Least clear distance over the common footprint, mm.
-    pub least: f64,
-    /// Greatest clear distance over the common footprint, mm.
-    pub greatest: f64,
-    /// Area of the common footprint, mm^2.
-    pub area: f64,
+/// A piece seen from another board's frame.
+pub(crate) struct MovedPiece<'a> {
+    pub(crate) piece: &'a Piece,
+    pub(crate) planes: Vec<HalfSpace>,
+    pub(crate) vertices: Vec<DVec3>,
+    pub(crate) bounds: Bounds,
 }
 
-/// Volume that two solids share, mm^3; 0 when they only touch.
-pub fn overlap(_a: &Placed, _b: &Placed) -> f64 {
-    0.0
-}
+impl<'a> MovedPiece<'a> {
+    pub(crate) fn new(piece: &'a Piece, motion: &DAffine3) -> Self {
+        let vertices: Vec<DVec3> =
+            piece.vertices().iter().map(|&point| motion.transform_point3(point)).collect();
+        let plane = |half: &HalfSpace| {
+            let normal = motion.transform_vector3(half.normal);
+            HalfSpace { normal, offset: half.offset + normal.dot(motion.translation), tag: half.tag }
+        };
+        let bounds = Bounds::around(vertices.iter().copied());
+        MovedPiece { piece, planes: piece.planes().iter().map(plane).collect(), vertices, bounds }
+    }
 
-/// Where two solids lie face to face with no more than `gap` mm between.
-pub fn contacts(_a: &Placed, _b: &Placed, _gap: f64) -> Vec<Patch> {
-    Vec::new()
-}
-
-/// Least distance between two solids, mm; 0 when they touch or overlap.
-pub fn clearance(_a: &Placed, _b: &Placed) -> f64 {
-    0.0
-}
-
-/// The stretches of a segment that run inside the wood, mm from `from`; holes are ignored.
-pub fn along(_solid: &Placed, _from: DVec3, _to: DVec3) -> Vec<(f64, f64)> {
-    Vec::new()
-}
-
-/// How `b` sits before `a`, seen along `direction`.
-pub fn gap_along(_a: &Placed, _b: &Placed, _direction: DVec3) -> Option<Seating> {
-    None
+    /// The pieces of a solid that come within `margin` of a box, moved.
+    pub(crate) fn near(
+        solid: &'a Solid,
+        motion: &DAffine3,
+        around: &Bounds,
+        margin: f64,
+    ) -> Vec<MovedPiece<'a>> {
+        let reaches = |piece: &&Piece| moved_bounds(&piece.bounds(), motion).overlaps(around, margin);
+        solid.pieces().iter().filter(reaches).map(|piece| MovedPiece::new(piece, motion)).collect()
+    }
 }
