@@ -242,3 +242,80 @@ impl<T> From<Result<T, Diagnostic>> for Outcome<T> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn place(name: &str) -> Place {
+        Place::Part(name.to_string())
+    }
+
+    #[test]
+    fn a_trouble_reads_as_one_line() {
+        let trouble = Diagnostic::error("no-room-between", "there are 0 mm between the rails")
+            .at(place("seat slat"))
+            .help("make the seat wider");
+        let line =
+            "error[no-room-between]: there are 0 mm between the rails (seat slat); make the seat wider";
+        assert_eq!(trouble.to_string(), line);
+        assert_eq!(Diagnostic::warning("thin", "thin").to_string(), "warning[thin]: thin");
+        assert_eq!(Diagnostic::note("dry", "dry").to_string(), "note[dry]: dry");
+        assert_eq!(Diagnostic::new(Severity::Failure, "bends", "bends").to_string(), "fails[bends]: bends");
+    }
+
+    #[test]
+    fn every_place_says_where() {
+        let source =
+            Place::Source { file: "a.toml".into(), line: 3, column: 7, width: 2, text: "x = 12".into() };
+        assert_eq!(source.to_string(), "a.toml:3:7");
+        assert_eq!(Place::Script(Origin { line: 4, column: 2 }).to_string(), "script line 4, column 2");
+        assert_eq!(Place::Path("out/".into()).to_string(), "out/");
+        assert_eq!(Place::Named("2x4".into()).to_string(), "2x4");
+    }
+
+    #[test]
+    fn a_nearer_place_keeps_the_earlier_one_in_the_trace() {
+        let trouble = Diagnostic::error("gap", "gap").at(place("rail")).at(place("slat"));
+        assert_eq!(trouble.place, Some(place("slat")));
+        assert_eq!(trouble.trace, [(place("rail"), String::from("here"))]);
+    }
+
+    #[test]
+    fn an_origin_is_taken_once_and_only_when_known() {
+        let known = Origin { line: 9, column: 1 };
+        let trouble = Diagnostic::error("gap", "gap").at_origin(Origin::NOWHERE);
+        assert_eq!(trouble.place, None);
+        let trouble = trouble.at_origin(known).at_origin(Origin { line: 12, column: 1 });
+        assert_eq!(trouble.place, Some(Place::Script(known)));
+        let trouble = trouble.with_origin(Origin::NOWHERE, "nowhere").with_origin(known, "first fixed here");
+        assert_eq!(trouble.trace, [(Place::Script(known), String::from("first fixed here"))]);
+    }
+
+    #[test]
+    fn troubles_travel_along_and_the_worst_is_known() {
+        let start = Outcome::with(2, vec![Diagnostic::note("a", "a")]);
+        let end = start.map(|n| n * 10).then(|n| Outcome::with(n + 1, vec![Diagnostic::warning("b", "b")]));
+        assert_eq!(end.value, Some(21));
+        assert_eq!(end.diagnostics.iter().map(|d| d.code).collect::<Vec<_>>(), ["a", "b"]);
+        assert_eq!(end.worst(), Some(Severity::Warning));
+        assert_eq!(Outcome::fine(1).worst(), None);
+    }
+
+    #[test]
+    fn nothing_follows_a_failure() {
+        let failed: Outcome<i32> = Err(Diagnostic::error("a", "a")).into();
+        let end = failed.then(|n| Outcome::with(n, vec![Diagnostic::error("never", "never")]));
+        assert_eq!(end.value, None);
+        assert_eq!(end.diagnostics.len(), 1);
+        assert!(end.diagnostics[0].is_error());
+        assert_eq!(Outcome::from(Ok(3)), Outcome::fine(3));
+    }
+
+    #[test]
+    fn severities_rise() {
+        assert!(Severity::Note < Severity::Warning);
+        assert!(Severity::Warning < Severity::Failure);
+        assert!(Severity::Failure < Severity::Error);
+    }
+}

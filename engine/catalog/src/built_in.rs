@@ -1,6 +1,6 @@
 //! The data that comes with the program.
 
-use crate::{Catalogue, read};
+use crate::{Catalogue, lay, read};
 use slatwork_base::Diagnostic;
 
 /// Every data file, in the order they are laid over one another: what is referred to comes first.
@@ -29,9 +29,7 @@ pub(crate) fn read_files(files: &[(&str, &str)]) -> Result<Catalogue, Vec<Diagno
     for (name, text) in files {
         let read = read::read(name, text, &catalogue, true);
         troubles.extend(read.diagnostics);
-        let laid = catalogue.overlay(read.value.unwrap_or_default());
-        troubles.extend(laid.diagnostics);
-        catalogue = laid.value.unwrap_or(catalogue);
+        troubles.extend(lay::lay_on(&mut catalogue, read.value.unwrap_or_default()));
     }
     if troubles.is_empty() { Ok(catalogue) } else { Err(troubles) }
 }

@@ -18,22 +18,28 @@ const LONGEST_BOARD: Length = Length::nm(20_000_000_000);
 
 pub(crate) fn lay(base: &Catalogue, overlay: Overlay) -> Outcome<Catalogue> {
     let mut catalogue = base.clone();
-    let mut troubles = Vec::new();
-    let mut seen = BTreeMap::new();
-    let (definitions, others) = overlay.into_passes();
-    for entries in [definitions, others] {
-        for Placed { item, place, figures } in entries {
-            let result = once(&mut seen, &item, place.as_ref()).and_then(|()| take(&mut catalogue, item));
-            troubles.extend(result.err().map(|trouble| trouble.placed(place, &figures)));
-        }
-        // Once a pass, not once an entry: the second pass looks names up.
-        catalogue.index();
-    }
+    let troubles = lay_on(&mut catalogue, overlay);
     if troubles.is_empty() {
         Outcome::fine(catalogue)
     } else {
         Outcome { value: None, diagnostics: troubles }
     }
+}
+
+/// Lays entries on a catalogue in place, as far as they are right.
+pub(crate) fn lay_on(catalogue: &mut Catalogue, overlay: Overlay) -> Vec<Diagnostic> {
+    let mut troubles = Vec::new();
+    let mut seen = BTreeMap::new();
+    let (definitions, others) = overlay.into_passes();
+    for entries in [definitions, others] {
+        for Placed { item, place, figures } in entries {
+            let result = once(&mut seen, &item, place.as_ref()).and_then(|()| take(catalogue, item));
+            troubles.extend(result.err().map(|trouble| trouble.placed(place, &figures)));
+        }
+        // Once a pass, not once an entry: the second pass looks names up.
+        catalogue.index();
+    }
+    troubles
 }
 
 /// A trouble with the figure it is about, so that it can be told at that figure's place.

@@ -77,6 +77,19 @@ impl Section {
         thickness.as_inch() * width.as_inch() / 12.0
     }
 
+    /// The nominal size under which tables of design values list it: its own, or the greatest one whose dressed size
+    /// it reaches within 1/16 in (project choice: never a larger one). Dressed sizes are 1/2 in under nominal, from
+    /// 8 in on 3/4 in (PS 20).
+    pub fn table_size(&self) -> (Length, Length) {
+        let reached = |actual: Length| {
+            let short = if actual >= Length::inch(7.0) { 13 } else { 9 };
+            let sixteenths =
+                (actual + Length::sixty_fourths(4 * short)).as_nm() / Length::sixty_fourths(4).as_nm();
+            Length::sixty_fourths(64 * (sixteenths / 16))
+        };
+        self.nominal.unwrap_or_else(|| (reached(self.thickness), reached(self.width)))
+    }
+
     /// The longest length it is sold in.
     pub fn longest(&self) -> Option<Length> {
         self.stock_lengths.iter().copied().max()

@@ -90,6 +90,32 @@ fn metric_twins_are_the_dressed_sizes_in_whole_millimetres() {
 }
 
 #[test]
+fn metric_sections_are_rated_as_the_inch_size_they_reach_and_no_larger() {
+    let catalogue = built_in();
+    for (metric, inch) in [
+        ("38x89", (2.0, 4.0)),
+        ("38x184", (2.0, 8.0)),
+        ("64x286", (3.0, 12.0)),
+        ("45x95", (2.0, 4.0)),
+        ("45x145", (2.0, 6.0)),
+        ("60x170", (2.0, 7.0)),
+        ("28x120", (1.0, 5.0)),
+        ("34x95", (1.0, 4.0)),
+        ("140x140", (6.0, 6.0)),
+    ] {
+        let size = catalogue.section(metric).unwrap().table_size();
+        assert_eq!(size, (Length::inch(inch.0), Length::inch(inch.1)), "{metric}");
+    }
+    let dressed = catalogue.section("2x4").unwrap();
+    assert_eq!(Some(dressed.table_size()), dressed.nominal);
+    // The rule gives every whole-inch softwood size back from its dressed size alone.
+    for section in catalogue.sections().filter(|section| section.class == SectionClass::Dimension) {
+        let bare = slatwork_catalog::Section { nominal: None, ..section.clone() };
+        assert_eq!(Some(bare.table_size()), section.nominal, "{}", section.name);
+    }
+}
+
+#[test]
 fn board_feet_are_counted_on_nominal_sizes() {
     let catalogue = built_in();
     for (name, board_feet) in
