@@ -16,7 +16,7 @@ impl Angle {
     pub const ZERO: Angle = Angle { degrees: 0.0 };
 
     /// From degrees.
-    pub fn deg(degrees: f64) -> Self {
+    pub const fn deg(degrees: f64) -> Self {
         Angle { degrees }
     }
 

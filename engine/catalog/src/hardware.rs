@@ -102,6 +102,10 @@ pub struct ChainSpec {
     pub outside_width: Length,
 }
 
+/// A pull computed from coordinates is off the axis by rounding alone by less than this, and no builder could hang
+/// anything truer; without it a chain that hangs straight down would lose two thirds of its eye's rating.
+const ROUNDING_NOISE: Angle = Angle::deg(1e-6);
+
 impl Hardware {
     /// Working load limit in line with the shank or chain, N.
     pub fn working_load_n(&self) -> Option<f64> {
@@ -111,7 +115,7 @@ impl Hardware {
     /// The rating for a pull at an angle from the shank: the figure of the next greater tabulated angle, never
     /// interpolated (design rule 10). `None` when there is none: then the pull is not allowed.
     pub fn rating_at(&self, angle: Angle) -> Option<Rating> {
-        let angle = angle.abs();
+        let angle = angle.abs() - ROUNDING_NOISE;
         self.ratings.iter().copied().find(|rating| angle <= rating.up_to)
     }
 

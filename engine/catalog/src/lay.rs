@@ -3,6 +3,7 @@
 use crate::fastener::size_key;
 use crate::overlay::Placed;
 use crate::section::section_key;
+use crate::species::species_key;
 use crate::tools::is_angle;
 use crate::{
     Catalogue, DesignValues, DrillSizes, Item, Measured, Offcut, Overlay, Rate, Section, Species, Status,
@@ -113,11 +114,16 @@ fn name_of(item: &Item) -> Option<String> {
 fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Trouble> {
     match item {
         Item::Section(section) => {
+            named(&section.name, "name")?;
             possible(&section)?;
+            free_section_aliases(catalogue, &section)?;
             catalogue.sections.insert(section_key(&section.name), section);
         }
         Item::Species(species) => {
+            named(&species.name, "name")?;
+            named(&species.id, "id")?;
             sensible(&species)?;
+            free_species_aliases(catalogue, &species)?;
             catalogue.species.insert(species.id.clone(), *species);
         }
         Item::Measured(measured) => measure(catalogue, measured)?,
@@ -145,6 +151,41 @@ fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Trouble> {
         Item::Currency(currency) => catalogue.yard.currency = currency,
     }
     Ok(())
+}
+
+fn named(name: &str, figure: &'static str) -> Result<(), Trouble> {
+    if name.chars().any(char::is_alphanumeric) {
+        return Ok(());
+    }
+    let message = format!("`{name}` is no {figure}");
+    Err(Trouble::about(figure)(
+        Diagnostic::error("wrong-value", message).help("it needs a letter or a digit"),
+    ))
+}
+
+/// An alias that is another entry's name would never be found: refused rather than passed over.
+fn free_section_aliases(catalogue: &Catalogue, section: &Section) -> Result<(), Trouble> {
+    let own = section_key(&section.name);
+    let taken = |alias: &&String| {
+        let key = section_key(alias);
+        key != own && catalogue.sections.contains_key(&key)
+    };
+    section.aliases.iter().find(taken).map_or(Ok(()), |alias| Err(taken_alias(alias, "section")))
+}
+
+fn free_species_aliases(catalogue: &Catalogue, species: &Species) -> Result<(), Trouble> {
+    let others = || catalogue.species.values().filter(|other| other.id != species.id);
+    let taken = |alias: &&String| {
+        let key = species_key(alias);
+        others().any(|other| [&other.name, &other.id].into_iter().any(|name| species_key(name) == key))
+    };
+    species.aliases.iter().find(taken).map_or(Ok(()), |alias| Err(taken_alias(alias, "wood")))
+}
+
+fn taken_alias(alias: &str, what: &str) -> Trouble {
+    let message = format!("the alias `{alias}` is the name of another {what}");
+    let help = format!("choose another alias, or name yours `{alias}` to replace it");
+    Trouble::about("aliases")(Diagnostic::error("duplicate-entry", message).help(help))
 }
 
 fn impossible(figure: &'static str, what: String) -> Trouble {

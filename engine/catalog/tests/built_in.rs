@@ -261,6 +261,7 @@ fn eyes_lose_their_rating_off_the_axis_and_nothing_is_interpolated() {
     let eye = catalogue.hardware("eye_bolt_3_8").unwrap();
     let newton = |degrees: f64| eye.rating_at(Angle::deg(degrees)).map(|rating| rating.working_load_n);
     assert_eq!(newton(0.0), Some(6895.0));
+    assert_eq!(newton(1e-9), Some(6895.0), "rounding noise is no pull off the axis");
     assert_eq!(newton(0.1), Some(2068.0));
     assert_eq!(newton(-45.0), Some(2068.0));
     assert_eq!(newton(45.1), Some(1726.0));

@@ -160,6 +160,16 @@ cents_per_board_foot = 300
 }
 
 #[test]
+fn prices_stay_with_their_lengths_in_whatever_order_they_are_listed() {
+    let text = "[[stock]]\nsection = \"2x4\"\nlengths = [\"12ft\", \"8ft\"]\ncents = [900, 500]\navailable = [2, 7]\n";
+    let catalogue = own(text);
+    let stock = catalogue.stock(catalogue.section("2x4").unwrap(), catalogue.species("cedar").unwrap(), None);
+    let rows: Vec<_> = stock.iter().map(|stock| (stock.length, stock.price_cents, stock.available)).collect();
+    let feet = |feet: f64| Length::inch(12.0 * feet);
+    assert_eq!(rows, [(feet(8.0), Some(500), Some(7)), (feet(12.0), Some(900), Some(2))]);
+}
+
+#[test]
 fn rack_tools_fasteners_and_hardware_are_taken_up() {
     let catalogue = own(r#"
 [[offcut]]
@@ -590,6 +600,64 @@ error[duplicate-entry]: the measure of `1x4` is given twice
     ^^^^^^^^^^^^
   help: keep one of them
 "
+    );
+}
+
+#[test]
+fn names_that_could_not_be_found_are_refused() {
+    insta::assert_snapshot!(
+        refused(
+            r#"
+[[section]]
+name = "dock plank"
+like = "2x6"
+aliases = ["2 X 4"]
+
+[[section]]
+name = "-"
+like = "2x6"
+
+[[species]]
+name = "driftwood"
+like = "cedar"
+aliases = ["White_Oak"]
+
+[[species]]
+name = "!"
+like = "cedar"
+
+[[stock]]
+section = "2x4"
+lengths = ["8ft", "10ft", "96in"]
+"#
+        ),
+        @r#"
+error[duplicate-entry]: the alias `2 X 4` is the name of another section
+  own.toml:5:11
+    aliases = ["2 X 4"]
+              ^^^^^^^^^
+  help: choose another alias, or name yours `2 X 4` to replace it
+error[wrong-value]: `-` is no name
+  own.toml:8:8
+    name = "-"
+           ^^^
+  help: it needs a letter or a digit
+error[duplicate-entry]: the alias `White_Oak` is the name of another wood
+  own.toml:14:11
+    aliases = ["White_Oak"]
+              ^^^^^^^^^^^^^
+  help: choose another alias, or name yours `White_Oak` to replace it
+error[wrong-value]: `!` is no name
+  own.toml:17:8
+    name = "!"
+           ^^^
+  help: it needs a letter or a digit
+error[duplicate-entry]: `lengths` has 96" twice
+  own.toml:22:11
+    lengths = ["8ft", "10ft", "96in"]
+              ^^^^^^^^^^^^^^^^^^^^^^^
+  help: keep one of them
+"#
     );
 }
 

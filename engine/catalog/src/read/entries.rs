@@ -51,7 +51,8 @@ pub(super) fn section(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay
     let nominal = row.pair("nominal").or(like.and_then(|like| like.nominal));
     let green = row.pair("green").or(like.and_then(|like| like.green));
     let edge_radius = row.length("edge_radius").or(like.and_then(|like| like.edge_radius));
-    let lengths = row.need("lengths", row.lengths("lengths").or(like.map(|like| like.stock_lengths.clone())));
+    let lengths =
+        row.need("lengths", row.ascending("lengths").or(like.map(|like| like.stock_lengths.clone())));
     settle(row, like);
     let entry = (|| {
         Some(Section {
@@ -224,7 +225,7 @@ pub(super) fn fastener(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overla
     let kind = row.need("kind", row.choice("kind", &FASTENER_KINDS).or(like.map(|like| like.kind)));
     let size = row.need("size", row.text("size").or(like.map(|like| like.size.clone())));
     let diameter = row.need("diameter", row.length("diameter").or(like.map(|like| like.diameter)));
-    let (dims, lengths) = (row.lengths_by_name("dims"), row.lengths("lengths"));
+    let (dims, lengths) = (row.lengths_by_name("dims"), row.ascending("lengths"));
     let threads_per_inch = row.number("threads_per_inch").or(like.and_then(|like| like.threads_per_inch));
     let note = row.text("note").or(like.map(|like| like.note.clone()));
     settle(row, like);
@@ -340,10 +341,21 @@ pub(super) fn stock(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
                 .or_else(|| per.iter().flatten().find_map(|rate| piece_cents(*length, *rate))),
             available: available[index].map(|count| u32::try_from(count).unwrap_or(u32::MAX)),
         };
-        let lengths = lengths.iter().enumerate().map(stock).collect();
+        let mut lengths: Vec<StockLength> = lengths.iter().enumerate().map(stock).collect();
+        lengths.sort_by_key(|stock| stock.length);
+        once_each(row, &lengths);
         Some(StockItem { section: section?, species, grade, lengths, source: source? })
     })();
     add(row, overlay, entry, Item::Stock);
+}
+
+/// Reports a length that is listed twice: which of its prices holds is not to be guessed.
+fn once_each(row: &Row<'_, '_>, lengths: &[StockLength]) {
+    let twice = lengths.iter().zip(lengths.iter().skip(1)).find(|(one, next)| one.length == next.length);
+    if let Some((twice, _)) = twice {
+        let message = format!("`lengths` has {} twice", twice.length);
+        row.report_at("lengths", Diagnostic::error("duplicate-entry", message).help("keep one of them"));
+    }
 }
 
 /// One value for each length: as given, one for all, or none. Any other count is reported.

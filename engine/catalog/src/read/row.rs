@@ -235,15 +235,19 @@ impl<'f, 'a> Row<'f, 'a> {
         None
     }
 
-    /// A list of lengths, ascending and without doubles.
+    /// A list of lengths, in the order given.
     pub(super) fn lengths(&self, key: &'static str) -> Option<Vec<Length>> {
         let value = self.value(key)?;
         let Some(list) = value.get_ref().as_array() else {
             self.file.report(wrong(key, "a list of lengths").at(self.file.place(&value.span())));
             return None;
         };
-        let mut lengths: Vec<Length> =
-            list.iter().map(|value| self.read_length(key, value, false)).collect::<Option<_>>()?;
+        list.iter().map(|value| self.read_length(key, value, false)).collect()
+    }
+
+    /// A list of lengths, ascending and without doubles.
+    pub(super) fn ascending(&self, key: &'static str) -> Option<Vec<Length>> {
+        let mut lengths = self.lengths(key)?;
         lengths.sort_unstable();
         lengths.dedup();
         Some(lengths)
