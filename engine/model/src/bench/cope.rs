@@ -1,0 +1,234 @@
+//! Fitting round other parts: copes, housings for parts let in, and plain notches.
+
+use super::side::Among;
+use super::{Bench, BoardId, Direction};
+use crate::{Feature, FeatureKind, NotchPurpose, When};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_solid::{DVec3, HalfSpace, Notch, Piece, Placed, Tag};
+
+/// A part let into another, cut when the piece is finished.
+pub(super) struct Housing {
+    pub(super) into: BoardId,
+    pub(super) of: BoardId,
+    pub(super) origin: Origin,
+}
+
+/// Wood left standing between a cope and the board's edge or end that is thinner than this is cut away with it, mm
+/// (project choice: a spur of less breaks off at the first knock).
+pub(super) const LEAST_WALL: f64 = 6.0;
+
+/// A region that takes less than this out of a board takes nothing, mm3 (rounding noise of faces that only touch).
+const NOTHING_TAKEN: f64 = 1.0;
+
+/// A plain notch: from the low end and the low edge, on the face that looks `face`.
+#[derive(Clone, Debug)]
+pub struct NotchOrder {
+    /// The side it is cut into.
+    pub side: Direction,
+    /// From the low end to its near wall.
+    pub from_end: Length,
+    /// Extent along the grain.
+    pub along: Length,
+    /// Depth from that side.
+    pub depth: Length,
+}
+
+impl Bench {
+    /// Fits a board round whatever of `others` runs through it, with clearance, walls leaning as they lean.
+    pub fn cope(
+        &mut self,
+        board: BoardId,
+        others: &[BoardId],
+        clearance: Length,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        for other in others.iter().filter(|other| **other != board) {
+            self.cope_one(board, *other, clearance, origin)?;
+        }
+        Ok(())
+    }
+
+    fn cope_one(
+        &mut self,
+        board: BoardId,
+        other: BoardId,
+        clearance: Length,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        let around = self.boards[other.0].name.clone();
+        let notches = self.regions_of(board, other, clearance.as_mm(), true, origin)?;
+        let when = When::MarkedFrom { parts: vec![around.clone()] };
+        for notch in notches {
+            let purpose = NotchPurpose::Cope { around: around.clone() };
+            self.take_out(board, notch, purpose, clearance, when.clone(), origin)?;
+        }
+        self.still_one_piece(board, &around, origin)
+    }
+
+    fn still_one_piece(&self, board: BoardId, around: &str, origin: Origin) -> Result<(), Diagnostic> {
+        let draft = &self.boards[board.0];
+        let solid = draft.solid().map_err(|fault| fault.at_origin(origin))?;
+        match solid.bodies() {
+            1 => Ok(()),
+            count => Err(Diagnostic::error(
+                "cope-splits-part",
+                format!("fitted round `{around}`, `{}` would fall into {count} pieces", draft.name),
+            )
+            .at_origin(origin)
+            .help("end the board at that part with `between`, lay it beside it, or make it of two boards")),
+        }
+    }
+
+    /// The convex regions of `other` in the board's axes, grown by `clearance`, that meet the board. With `open`, thin walls
+    /// towards the edges and ends are taken away too.
+    fn regions_of(
+        &self,
+        board: BoardId,
+        other: BoardId,
+        clearance: f64,
+        open: bool,
+        origin: Origin,
+    ) -> Result<Vec<Notch>, Diagnostic> {
+        let solid = self.boards[board.0].solid().map_err(|fault| fault.at_origin(origin))?;
+        let tool = self.boards[other.0].solid().map_err(|fault| fault.at_origin(origin))?;
+        let to_board = self.board_pose(board).inverse() * self.board_pose(other);
+        let size = self.boards[board.0].size();
+        let mut notches = Vec::new();
+        for piece in tool.pieces() {
+            let planes: Vec<HalfSpace> =
+                piece.planes().iter().map(|plane| moved(plane, &to_board, clearance)).collect();
+            if !solid.pieces().iter().any(|wood| common_volume(wood, &planes) > NOTHING_TAKEN) {
+                continue;
+            }
+            let planes: Vec<HalfSpace> =
+                planes.into_iter().filter(|plane| cuts_box(plane, size, open)).collect();
+            notches.push(Notch { planes });
+        }
+        Ok(notches)
+    }
+
+    /// Takes a region out of a board and records what a builder marks.
+    fn take_out(
+        &mut self,
+        board: BoardId,
+        mut notch: Notch,
+        purpose: NotchPurpose,
+        clearance: Length,
+        when: When,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        let draft = &mut self.boards[board.0];
+        let solid = draft.solid().map_err(|fault| fault.at_origin(origin))?;
+        let first = draft.next_tag().0;
+        for (index, plane) in notch.planes.iter_mut().enumerate() {
+            plane.tag = Tag(first + u32::try_from(index).unwrap_or(0));
+        }
+        let Some(taken) = slatwork_solid::common_bounds(&solid, &notch.planes) else { return Ok(()) };
+        let (low, high) = (taken.min, taken.max);
+        let wall = notch
+            .planes
+            .iter()
+            .filter(|plane| plane.normal.z.abs() < 0.9)
+            .map(|plane| maths::asin(plane.normal.z))
+            .fold(0.0, |steepest: f64, lean| if lean.abs() > steepest.abs() { lean } else { steepest });
+        let size = high - low;
+        let kind = FeatureKind::Notch {
+            notch: notch.clone(),
+            purpose,
+            from_end: Length::mm(low.x),
+            along: Length::mm(size.x),
+            from_edge: Length::mm(low.y),
+            across: Length::mm(size.y),
+            depth: Length::mm(size.z),
+            wall: Angle::rad(wall),
+            clearance,
+        };
+        draft.notches.push(notch);
+        draft.features.push(Feature { kind, when, origin });
+        draft.forget_solid();
+        Ok(())
+    }
+
+    /// Cuts the housings of parts let in.
+    pub(super) fn cut_housings(&mut self) -> Result<(), Diagnostic> {
+        for Housing { into, of, origin } in std::mem::take(&mut self.housings) {
+            let name = self.boards[of.0].name.clone();
+            for notch in self.regions_of(into, of, 0.0, false, origin)? {
+                let purpose = NotchPurpose::Housing { of: name.clone() };
+                self.take_out(into, notch, purpose, Length::ZERO, When::AtBench, origin)?;
+            }
+            self.still_one_piece(into, &name, origin)?;
+        }
+        Ok(())
+    }
+
+    /// A plain notch across a side of the board, wall to wall.
+    pub fn notch(&mut self, board: BoardId, order: &NotchOrder, origin: Origin) -> Result<(), Diagnostic> {
+        let tag = self.side_tag(board, order.side, Among::Sides).map_err(|fault| fault.at_origin(origin))?;
+        let draft = &self.boards[board.0];
+        let length = draft.length_mm().map_err(|fault| fault.at_origin(origin))?;
+        let (start, end) = (order.from_end.as_mm(), (order.from_end + order.along).as_mm());
+        let size = draft.size();
+        let outward = draft.face_normal(tag);
+        let deepest = outward.abs().dot(size);
+        let fits = 0.0 <= start
+            && start < end
+            && end <= length
+            && order.depth.is_positive()
+            && order.depth.as_mm() < deepest;
+        if !fits || outward.x.abs() > 0.5 {
+            return Err(Diagnostic::error(
+                "notch-off-the-board",
+                format!("that notch does not lie in `{}`", draft.name),
+            )
+            .at_origin(origin)
+            .help(format!(
+                "it runs from {start:.1} to {end:.1} mm of {length:.1}, {} deep of {deepest:.1}",
+                order.depth
+            )));
+        }
+        let surface = outward.max(DVec3::ZERO).dot(size);
+        let plane = |normal: DVec3, offset: f64| HalfSpace { normal, offset, tag: Tag(0) };
+        let floor = order.depth.as_mm() - surface;
+        let notch =
+            Notch { planes: vec![plane(-DVec3::X, -start), plane(DVec3::X, end), plane(-outward, floor)] };
+        self.take_out(board, notch, NotchPurpose::Plain, Length::ZERO, When::AtBench, origin)
+    }
+
+    /// Whether two boards touch face to face where they are now.
+    pub(super) fn touching(&self, a: super::Item, b: super::Item) -> bool {
+        let (super::Item::Board(a), super::Item::Board(b)) = (a, b) else { return false };
+        let (Ok(first), Ok(second)) = (self.boards[a.0].solid(), self.boards[b.0].solid()) else {
+            return false;
+        };
+        let (a, b) = (
+            Placed { solid: &first, pose: self.board_pose(a) },
+            Placed { solid: &second, pose: self.board_pose(b) },
+        );
+        !slatwork_solid::contacts(&a, &b, super::finish::TOUCHING).is_empty()
+    }
+}
+
+/// A half-space seen from another frame, grown outward.
+fn moved(plane: &HalfSpace, pose: &slatwork_solid::DAffine3, clearance: f64) -> HalfSpace {
+    let normal = pose.matrix3 * plane.normal;
+    HalfSpace { normal, offset: plane.offset + normal.dot(pose.translation) + clearance, tag: plane.tag }
+}
+
+/// Whether a wall of a region does anything to a board of that size: it passes through the box, and (with `open`) leaves a wall
+/// worth keeping beyond it.
+fn cuts_box(plane: &HalfSpace, size: DVec3, open: bool) -> bool {
+    let reach = plane.normal.max(DVec3::ZERO).dot(size);
+    let left = reach - plane.offset;
+    if left <= 1e-6 {
+        return false;
+    }
+    // Wood beyond a wall that looks across or along the board is measured square to the wall.
+    let sideways = plane.normal.z.abs() < 0.7;
+    !(open && sideways && left < LEAST_WALL)
+}
+
+/// Volume that a convex piece of wood and a convex region share, mm3.
+fn common_volume(wood: &Piece, planes: &[HalfSpace]) -> f64 {
+    slatwork_solid::clipped_volume(wood, planes)
+}

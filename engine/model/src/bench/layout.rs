@@ -1,0 +1,481 @@
+//! The arithmetic of a run: slats side by side on a path, and what becomes of the odd remainder.
+//!
+//! Everything happens in the plane across the slats: s along the way they are laid, h away from the bearer. A slat is a
+//! rectangle that rests on the path: on a hollow it touches with its two lower edges, on a crown in between.
+
+use slatwork_solid::{DVec2, Path};
+
+/// Where a remainder goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Odd {
+    /// Into one slat ripped narrower, the last one laid.
+    #[default]
+    Filler,
+    /// Into one slat ripped narrower, the last but one.
+    FillerSecondFromEnd,
+    /// Into one slat ripped narrower, the first one.
+    FillerFirst,
+    /// Into the first and the last slat, both ripped alike.
+    BothEnds,
+    /// Into the gaps.
+    Gaps,
+}
+
+/// What lies on the centre line of a symmetrical run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum Start {
+    /// Laid from the first side on.
+    #[default]
+    FirstSide,
+    /// Outward from the centre, a slat on the centre line.
+    CentreSlat,
+    /// Outward from the centre, a gap on the centre line.
+    CentreGap,
+}
+
+/// Solutions are found to this, mm: a thousandth of what a saw can do, above rounding noise.
+const EXACT: f64 = 1e-7;
+
+/// A remainder up to this is no remainder, mm: less than any rule shows.
+const NO_REMAINDER: f64 = 0.3;
+
+/// A slat laid: lower left corner, unit direction of its width, unit direction away from the bearer, width.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Laid {
+    pub(super) corner: DVec2,
+    pub(super) along: DVec2,
+    pub(super) up: DVec2,
+    pub(super) width: f64,
+    /// Where its lower edges' line leaves the path, as distance along it.
+    pub(super) reach: (f64, f64),
+}
+
+/// A line that stops the run: points with `normal . p >= offset` are beyond it.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stop {
+    pub(super) normal: DVec2,
+    pub(super) offset: f64,
+}
+
+/// What to lay.
+#[derive(Clone, Debug)]
+pub(super) struct Task {
+    /// The path, long enough at both ends.
+    pub(super) path: Path,
+    pub(super) from: Stop,
+    pub(super) to: Stop,
+    pub(super) thickness: f64,
+    /// Clear distance between neighbours; `None` for tight with bevelled edges.
+    pub(super) gap: Option<f64>,
+    /// Widths in the order laid, repeated.
+    pub(super) widths: Vec<f64>,
+    /// Width of the first slat, if it is its own.
+    pub(super) first: Option<f64>,
+    pub(super) odd: Odd,
+    pub(super) start: Start,
+    pub(super) least: f64,
+    /// Fixed number of slats; the gaps then close the run.
+    pub(super) count: Option<usize>,
+}
+
+/// The slats, and the gap they ended up with.
+#[derive(Clone, Debug)]
+pub(super) struct Layout {
+    pub(super) slats: Vec<Laid>,
+    pub(super) gap: f64,
+}
+
+/// Why a run does not come out.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum LayoutFault {
+    /// Not even one slat fits; room in mm.
+    NoRoom(f64),
+    /// The remainder would be a sliver of that width, mm.
+    Sliver(f64),
+    /// The gaps would have to be that wide, mm (negative: the slats overlap).
+    Gap(f64),
+    /// The path is too short or bends too sharply for a slat.
+    Path,
+}
+
+/// Most slats in one run: a fence against a runaway script.
+const MOST_SLATS: usize = 400;
+
+pub(super) fn lay_out(task: &Task) -> Result<Layout, LayoutFault> {
+    if task.widths.is_empty() || task.widths.iter().any(|width| *width < 1.0) {
+        return Err(LayoutFault::Path);
+    }
+    let gap = task.gap.unwrap_or(0.0);
+    if let Some(count) = task.count {
+        return with_equal_gaps(task, &sequence(task, count));
+    }
+    let full = how_many_fit(task, gap)?;
+    match task.odd {
+        Odd::Gaps => nearest_gaps(task, full),
+        Odd::BothEnds => both_ends(task, full, gap),
+        Odd::Filler | Odd::FillerSecondFromEnd | Odd::FillerFirst => filler(task, full, gap),
+    }
+}
+
+/// Widths of the first `count` slats.
+fn sequence(task: &Task, count: usize) -> Vec<f64> {
+    (0..count)
+        .map(|index| match task.first {
+            Some(first) if index == 0 => first,
+            _ => task.widths[index % task.widths.len()],
+        })
+        .collect()
+}
+
+/// How many full slats fit.
+fn how_many_fit(task: &Task, gap: f64) -> Result<usize, LayoutFault> {
+    let mut laid: Option<Laid> = None;
+    for count in 0..MOST_SLATS {
+        let width = sequence(task, count + 1)[count];
+        let next = match laid {
+            None => first_slat(task, width)?,
+            Some(before) => next_slat(task, &before, width, gap)?,
+        };
+        if room_after(task, &next) < -EXACT {
+            if count == 0 {
+                return Err(LayoutFault::NoRoom(room_after(task, &next) + width));
+            }
+            return Ok(count);
+        }
+        laid = Some(next);
+    }
+    Err(LayoutFault::Path)
+}
+
+/// Lays the widths one after another.
+fn lay(task: &Task, widths: &[f64], gap: f64) -> Result<Vec<Laid>, LayoutFault> {
+    let mut slats: Vec<Laid> = Vec::with_capacity(widths.len());
+    for width in widths {
+        let slat = match slats.last() {
+            None => first_slat(task, *width)?,
+            Some(before) => next_slat(task, before, *width, gap)?,
+        };
+        slats.push(slat);
+    }
+    Ok(slats)
+}
+
+/// Room left after the last of the widths, mm.
+fn room_left(task: &Task, widths: &[f64], gap: f64) -> Result<f64, LayoutFault> {
+    let slats = lay(task, widths, gap)?;
+    slats.last().map(|last| room_after(task, last)).ok_or(LayoutFault::Path)
+}
+
+/// Full slats and one narrower; where that would be a sliver, two share the remainder with it.
+fn filler(task: &Task, full: usize, gap: f64) -> Result<Layout, LayoutFault> {
+    let widths = sequence(task, full);
+    let room = room_left(task, &widths, gap)?;
+    if room <= NO_REMAINDER {
+        return Ok(Layout { slats: lay(task, &widths, gap)?, gap });
+    }
+    let widest = task.widths.iter().copied().fold(0.0, f64::max);
+    if room - gap >= task.least {
+        let place = |x: f64| with_filler(task, &widths, &[x]);
+        let x = solve(|x| room_left(task, &place(x), gap), task.least / 2.0, widest)?;
+        if x >= task.least - EXACT {
+            return Ok(Layout { slats: lay(task, &place(x), gap)?, gap });
+        }
+    }
+    // A sliver: one full slat fewer, and two of equal width in its place.
+    let keep = &widths[..full - 1];
+    if task.first.is_some() && keep.is_empty() {
+        return Err(LayoutFault::Sliver((room - gap).max(0.0)));
+    }
+    let place = |x: f64| with_filler(task, keep, &[x, x]);
+    let x = solve(|x| room_left(task, &place(x), gap), task.least / 4.0, widest)?;
+    if x < task.least - EXACT {
+        return Err(LayoutFault::Sliver(x));
+    }
+    Ok(Layout { slats: lay(task, &place(x), gap)?, gap })
+}
+
+fn with_filler(task: &Task, full: &[f64], fillers: &[f64]) -> Vec<f64> {
+    let at = match task.odd {
+        Odd::FillerFirst => 0,
+        Odd::FillerSecondFromEnd => full.len().saturating_sub(1),
+        _ => full.len(),
+    };
+    let mut widths = full.to_vec();
+    widths.splice(at..at, fillers.iter().copied());
+    widths
+}
+
+/// First and last slat ripped alike; where they would be slivers, their neighbours share with them.
+fn both_ends(task: &Task, full: usize, gap: f64) -> Result<Layout, LayoutFault> {
+    let widths = sequence(task, full);
+    let parity = |count: usize| match task.start {
+        Start::FirstSide => true,
+        Start::CentreSlat => count % 2 == 1,
+        Start::CentreGap => count.is_multiple_of(2),
+    };
+    if room_left(task, &widths, gap)? <= NO_REMAINDER && parity(full) {
+        return Ok(Layout { slats: lay(task, &widths, gap)?, gap });
+    }
+    let widest = task.widths.iter().copied().fold(0.0, f64::max);
+    let mut sliver = 0.0;
+    // The most slats of the right number, then two fewer with two narrow ones at each end.
+    let totals = (2..=full + 1).rev().filter(|total| parity(*total));
+    for total in totals {
+        for narrow in 1..=2usize {
+            if total < 2 * narrow {
+                continue;
+            }
+            let middle = sequence(task, total - 2 * narrow);
+            let place = |x: f64| {
+                let ends = vec![x; narrow];
+                [ends.clone(), middle.clone(), ends].concat()
+            };
+            let Ok(x) = solve(|x| room_left(task, &place(x), gap), task.least / 4.0, widest) else {
+                continue;
+            };
+            if x >= task.least - EXACT {
+                return Ok(Layout { slats: lay(task, &place(x), gap)?, gap });
+            }
+            sliver = x;
+        }
+    }
+    Err(LayoutFault::Sliver(sliver))
+}
+
+/// The number of slats whose equal gaps come nearest to the gap asked for.
+fn nearest_gaps(task: &Task, full: usize) -> Result<Layout, LayoutFault> {
+    let wanted = task.gap.unwrap_or(0.0);
+    let right = |count: usize| match task.start {
+        Start::FirstSide => true,
+        Start::CentreSlat => count % 2 == 1,
+        Start::CentreGap => count.is_multiple_of(2),
+    };
+    let counts = full.saturating_sub(1).max(1)..=full + 1;
+    let mut best: Option<Layout> = None;
+    for count in counts.filter(|count| right(*count)) {
+        if let Ok(layout) = with_equal_gaps(task, &sequence(task, count)) {
+            let nearer = best.as_ref().is_none_or(|b| (layout.gap - wanted).abs() < (b.gap - wanted).abs());
+            if nearer {
+                best = Some(layout);
+            }
+        }
+    }
+    best.ok_or(LayoutFault::Gap(wanted))
+}
+
+fn with_equal_gaps(task: &Task, widths: &[f64]) -> Result<Layout, LayoutFault> {
+    if widths.len() < 2 {
+        return Ok(Layout { slats: lay(task, widths, 0.0)?, gap: 0.0 });
+    }
+    let room = room_left(task, widths, 0.0)?;
+    if room < 0.0 {
+        return Err(LayoutFault::Gap(room / (widths.len() - 1) as f64));
+    }
+    let most = room / (widths.len() - 1) as f64 + 1.0;
+    let gap = solve(|gap| room_left(task, widths, gap), 0.0, most)?;
+    Ok(Layout { slats: lay(task, widths, gap)?, gap })
+}
+
+/// The first slat: its nearest corner on the first side.
+fn first_slat(task: &Task, width: f64) -> Result<Laid, LayoutFault> {
+    // Beyond `from` counts positive towards the run.
+    let short = |s: f64| -> Result<f64, LayoutFault> {
+        let slat = rest(task, s, width)?;
+        Ok(corners(&slat, task.thickness)
+            .iter()
+            .map(|c| task.from.normal.dot(*c) - task.from.offset)
+            .fold(f64::MAX, f64::min))
+    };
+    let line = stop_on_path(&task.path, task.from)?;
+    let s = solve(|s| short(s).map(|d| -d), (line - 40.0).max(0.0), line + 40.0)?;
+    rest(task, s, width)
+}
+
+/// The next slat: its clear distance from the one before is the gap.
+fn next_slat(task: &Task, before: &Laid, width: f64, gap: f64) -> Result<Laid, LayoutFault> {
+    let start = before.reach.1;
+    if task.gap.is_none() {
+        return rest(task, start, width);
+    }
+    let apart = |s: f64| -> Result<f64, LayoutFault> {
+        Ok(gap - clear(before, &rest(task, s, width)?, task.thickness))
+    };
+    let s = solve(apart, start - 1.0, start + gap + task.thickness + 5.0)?;
+    rest(task, s, width)
+}
+
+/// A slat that rests on the path with its first lower edge over distance `s`.
+fn rest(task: &Task, s: f64, width: f64) -> Result<Laid, LayoutFault> {
+    let path = &task.path;
+    let total = path.length();
+    if s < 0.0 || s + width > total {
+        return Err(LayoutFault::Path);
+    }
+    let first = path.point_at(s);
+    let span = |e: f64| -> Result<f64, LayoutFault> { Ok(width - path.point_at(e).distance(first)) };
+    let end = solve(span, s + width * 0.999, (s + width * 1.3).min(total))?;
+    let along = (path.point_at(end) - first).normalize();
+    let up = along.perp();
+    let lift = highest_between(path, s, end, first, up);
+    Ok(Laid { corner: first + up * lift, along, up, width, reach: (s, end) })
+}
+
+/// How far the path rises above the line through `from` between two places; zero on a hollow.
+fn highest_between(path: &Path, s: f64, end: f64, from: DVec2, up: DVec2) -> f64 {
+    let height = |at: f64| up.dot(path.point_at(at) - from);
+    // A chord's greatest height lies where the tangent is parallel to it: bracket it on a grid, then refine by thirds.
+    const STEPS: usize = 16;
+    let step = (end - s) / STEPS as f64;
+    let best =
+        (1..STEPS).max_by(|a, b| height(s + *a as f64 * step).total_cmp(&height(s + *b as f64 * step)));
+    let peak = s + best.unwrap_or(1) as f64 * step;
+    if height(peak) <= 0.0 {
+        return 0.0;
+    }
+    let (mut low, mut high) = (peak - step, peak + step);
+    for _ in 0..40 {
+        let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
+        if height(a) < height(b) { low = a } else { high = b }
+    }
+    height((low + high) / 2.0).max(0.0)
+}
+
+fn corners(slat: &Laid, thickness: f64) -> [DVec2; 4] {
+    let right = slat.corner + slat.along * slat.width;
+    [slat.corner, right, right + slat.up * thickness, slat.corner + slat.up * thickness]
+}
+
+/// Clear distance between two neighbours; negative when they overlap.
+fn clear(left: &Laid, right: &Laid, thickness: f64) -> f64 {
+    let edge = left.corner + left.along * left.width;
+    let beyond = corners(right, thickness).iter().map(|c| left.along.dot(*c - edge)).fold(f64::MAX, f64::min);
+    let before =
+        corners(left, thickness).iter().map(|c| right.along.dot(right.corner - *c)).fold(f64::MAX, f64::min);
+    beyond.max(before)
+}
+
+/// Room from the slat to the last side; negative when it reaches past.
+fn room_after(task: &Task, slat: &Laid) -> f64 {
+    corners(slat, task.thickness)
+        .iter()
+        .map(|c| task.to.offset - task.to.normal.dot(*c))
+        .fold(f64::MAX, f64::min)
+}
+
+/// Where on the path a stop line crosses it, as distance along the path.
+fn stop_on_path(path: &Path, stop: Stop) -> Result<f64, LayoutFault> {
+    let beyond = |s: f64| -> Result<f64, LayoutFault> { Ok(stop.offset - stop.normal.dot(path.point_at(s))) };
+    solve(beyond, 0.0, path.length())
+}
+
+/// The place where a falling function is zero (Illinois variant of false position, then halving as a fence). When it has one
+/// sign on the whole stretch, the nearer end if it is zero there, else a fault.
+fn solve(f: impl Fn(f64) -> Result<f64, LayoutFault>, low: f64, high: f64) -> Result<f64, LayoutFault> {
+    let (mut a, mut b) = (low, high);
+    let (mut fa, mut fb) = (f(a)?, f(b)?);
+    if fa.abs() <= EXACT {
+        return Ok(a);
+    }
+    if fb.abs() <= EXACT {
+        return Ok(b);
+    }
+    if fa < 0.0 || fb > 0.0 {
+        return Err(LayoutFault::Path);
+    }
+    let mut last_side = 0i8;
+    for _ in 0..200 {
+        let x = if (fa - fb).abs() > 0.0 { (a * -fb + b * fa) / (fa - fb) } else { (a + b) / 2.0 };
+        let x = if x <= a || x >= b { (a + b) / 2.0 } else { x };
+        let fx = f(x)?;
+        if fx.abs() <= EXACT || b - a < EXACT {
+            return Ok(x);
+        }
+        if fx > 0.0 {
+            (a, fa) = (x, fx);
+            if last_side == 1 {
+                fb /= 2.0;
+            }
+            last_side = 1;
+        } else {
+            (b, fb) = (x, fx);
+            if last_side == -1 {
+                fa /= 2.0;
+            }
+            last_side = -1;
+        }
+    }
+    Ok((a + b) / 2.0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use slatwork_solid::{Tag, Vertex};
+
+    fn straight(length: f64) -> Path {
+        let vertex = |x: f64| Vertex { point: DVec2::new(x, 0.0), bulge: 0.0, tag: Tag::HIGH_EDGE };
+        Path { vertices: vec![vertex(-300.0), vertex(length + 300.0)] }
+    }
+
+    fn task(room: f64, width: f64, gap: f64, odd: Odd) -> Task {
+        Task {
+            path: straight(room),
+            from: Stop { normal: DVec2::X, offset: 0.0 },
+            to: Stop { normal: DVec2::X, offset: room },
+            thickness: 19.0,
+            gap: Some(gap),
+            widths: vec![width],
+            first: None,
+            odd,
+            start: Start::FirstSide,
+            least: 30.0,
+            count: None,
+        }
+    }
+
+    fn widths(layout: &Layout) -> Vec<f64> {
+        layout.slats.iter().map(|slat| (slat.width * 1000.0).round() / 1000.0).collect()
+    }
+
+    #[test]
+    fn a_filler_takes_the_remainder() {
+        // 500 = 5 x (89 + 6) + 25 would be a sliver under 30; 480 = 5 x 95 + 5: also; 530 = 5 x 95 + 55.
+        let layout = lay_out(&task(530.0, 89.0, 6.0, Odd::Filler)).expect("fits");
+        assert_eq!(widths(&layout), [89.0, 89.0, 89.0, 89.0, 89.0, 55.0]);
+        let end = layout.slats[5].corner.x + layout.slats[5].width;
+        assert!((end - 530.0).abs() < 1e-5, "ends at {end}");
+    }
+
+    #[test]
+    fn a_sliver_is_shared_by_two() {
+        // Five slats and gaps leave 500 - 475 = 25 < 30: four full, two of (500 - 4 x 95 - 6) / 2 = 57.
+        let layout = lay_out(&task(500.0, 89.0, 6.0, Odd::FillerSecondFromEnd)).expect("fits");
+        assert_eq!(widths(&layout), [89.0, 89.0, 89.0, 57.0, 57.0, 89.0]);
+    }
+
+    #[test]
+    fn ends_share_alike_and_gaps_close() {
+        let layout = lay_out(&task(530.0, 89.0, 6.0, Odd::BothEnds)).expect("fits");
+        // Four full of 95 each and two ends of (530 - 4 x 95 - 6) / 2 = 72.
+        assert_eq!(widths(&layout), [72.0, 89.0, 89.0, 89.0, 89.0, 72.0]);
+        let layout = lay_out(&task(530.0, 89.0, 6.0, Odd::Gaps)).expect("fits");
+        // (W - n w) / (n - 1), n = 5: (530 - 445) / 4 = 21.25; n = 6 overlaps.
+        assert_eq!(layout.slats.len(), 5);
+        assert!((layout.gap - 21.25).abs() < 1e-5);
+    }
+
+    #[test]
+    fn a_slat_on_the_centre_line() {
+        let mut odd = task(530.0, 89.0, 6.0, Odd::BothEnds);
+        odd.start = Start::CentreSlat;
+        let layout = lay_out(&odd).expect("fits");
+        assert_eq!(layout.slats.len() % 2, 1);
+        let middle = &layout.slats[layout.slats.len() / 2];
+        assert!((middle.corner.x + middle.width / 2.0 - 265.0).abs() < 1e-4);
+    }
+
+    #[test]
+    fn no_room_is_said() {
+        assert!(matches!(lay_out(&task(50.0, 89.0, 6.0, Odd::Filler)), Err(LayoutFault::NoRoom(_))));
+    }
+}

@@ -1,0 +1,101 @@
+//! One finished board.
+
+use crate::{Feature, GroupId, PartId, SetId};
+use slatwork_base::{Length, Origin};
+use slatwork_solid::{DAffine3, Placed, Shape, Solid};
+use std::sync::Arc;
+
+/// What a part is cut from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Blank {
+    /// One piece of the stock section.
+    Solid,
+    /// Glued up from strips of stock, each cut from its own board.
+    GluedUp {
+        /// Strips in order across the width, from the low edge.
+        strips: Vec<Strip>,
+    },
+}
+
+/// One strip of a glued-up blank.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Strip {
+    /// Name ("arm strip 1").
+    pub name: String,
+    /// Stock section.
+    pub section: String,
+    /// Width as ripped, before gluing.
+    pub width: Length,
+    /// Length as cut, before the blank is cut to shape.
+    pub length: Length,
+}
+
+/// A part fitted at the bench: cut long or wide, offered up, then trimmed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fit {
+    /// How much is left on.
+    pub allowance: Length,
+    /// What is trimmed: "rear edge", "right end".
+    pub trim: String,
+}
+
+/// Edges rounded over, as data.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Softened {
+    /// Which edges, in words.
+    pub edges: String,
+    /// Radius.
+    pub radius: Length,
+    /// Total length.
+    pub length: Length,
+}
+
+/// One finished board. Board axes: x along the grain, y across the width, z through the thickness, origin at a corner.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Index in [`crate::Model::parts`].
+    pub id: PartId,
+    /// The script's own name, unique in the piece.
+    pub name: String,
+    /// The group it belongs to.
+    pub group: GroupId,
+    /// Catalogue name of the stock section.
+    pub section: String,
+    /// Catalogue id of the species.
+    pub species: String,
+    /// What it is cut from.
+    pub blank: Blank,
+    /// Finished length: the box that holds the finished part, along the grain. For a sprung part, its straight length.
+    pub length: Length,
+    /// Finished width.
+    pub width: Length,
+    /// Finished thickness.
+    pub thickness: Length,
+    /// Length to cut first; more than `length` for parts with a curved or fitted end.
+    pub rough_length: Length,
+    /// Width to rip first.
+    pub rough_width: Length,
+    /// Whether it is fitted at the bench, and how.
+    pub fit: Option<Fit>,
+    /// What is done to it, in shop order.
+    pub features: Vec<Feature>,
+    /// Rounded edges.
+    pub softened: Vec<Softened>,
+    /// The part as data for the solid.
+    pub shape: Shape,
+    /// The solid.
+    pub solid: Arc<Solid>,
+    /// Board frame to world.
+    pub pose: DAffine3,
+    /// Parts that are the same solid.
+    pub set: SetId,
+    /// The script line that made it.
+    pub origin: Origin,
+}
+
+impl Part {
+    /// The solid where it stands.
+    pub fn placed(&self) -> Placed<'_> {
+        Placed { solid: &self.solid, pose: self.pose }
+    }
+}

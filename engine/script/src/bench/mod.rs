@@ -1,0 +1,39 @@
+//! The words of `build(job, p)`: boards, relations, operations, lines and hanging, on top of the model's bench.
+//!
+//! | file | what |
+//! |---|---|
+//! | `hold.rs` | what a script holds: job, group, board, side, line, outline, bolt |
+//! | `lay.rs` | laying boards and groups, counting hardware, joints, seat, steps |
+//! | `relate.rs` | the relations and sizes |
+//! | `lines.rs` | lines and outlines drawn in the script |
+//! | `operate.rs` | run, fan, cope, trim, holes, hanging |
+
+mod hold;
+mod lay;
+mod lines;
+mod operate;
+mod relate;
+
+pub(crate) use hold::Job;
+
+use crate::modules::Subject;
+
+/// The words about laying boards.
+pub(crate) fn lay_subject() -> Subject {
+    lay::subject()
+}
+
+/// The words that place boards by how they meet.
+pub(crate) fn relate_subject() -> Subject {
+    relate::subject()
+}
+
+/// The words about lines and outlines.
+pub(crate) fn lines_subject() -> Subject {
+    lines::subject()
+}
+
+/// The words about slats, fits, holes and hanging.
+pub(crate) fn operate_subject() -> Subject {
+    operate::subject()
+}
