@@ -1,0 +1,81 @@
+//! Everything the shop works from, in one go.
+
+use crate::bill::{Bill, bill};
+use crate::cut_list::{CutList, cut_list};
+use crate::demand::wanted;
+use crate::holes::{HoleList, hole_list};
+use crate::purchase::{Purchase, purchase};
+use crate::shapes::{Shapes, shapes};
+use crate::stops::{StopPlan, stop_plan};
+use slatwork_base::{Diagnostic, Length, Outcome, Tape};
+use slatwork_catalog::Catalogue;
+use slatwork_model::Model;
+
+/// What a model comes to in the shop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ShopPlan {
+    /// The tape on which the words read lengths.
+    pub tape: Tape,
+    /// Every set of equal parts: sizes and how one is made.
+    pub cut_list: CutList,
+    /// What is cut at one setting.
+    pub stops: StopPlan,
+    /// Every hole.
+    pub holes: HoleList,
+    /// Planes, notches, outlines and places.
+    pub shapes: Shapes,
+    /// Lumber, hardware, edges, surface.
+    pub bill: Bill,
+    /// Boards to buy and how to cut them.
+    pub purchase: Purchase,
+}
+
+/// Works out cut list, stops, holes, shapes, bill and purchase of a finished model.
+///
+/// Parts that no board can give (`part-longer-than-stock`, `part-wider-than-stock`, `section-not-stocked`,
+/// `yard-runs-out`) are reported as errors and left out of the purchase; all else is still worked out. Without a value
+/// only when a section or species is not in the catalogue.
+pub fn plan(model: &Model, catalogue: &Catalogue, tape: Tape) -> Outcome<ShopPlan> {
+    let mut troubles = Vec::new();
+    match plan_all(model, catalogue, tape, &mut troubles) {
+        Ok(plan) => Outcome::with(plan, troubles),
+        Err(fault) => {
+            troubles.push(fault);
+            Outcome { value: None, diagnostics: troubles }
+        }
+    }
+}
+
+fn plan_all(
+    model: &Model,
+    catalogue: &Catalogue,
+    tape: Tape,
+    troubles: &mut Vec<Diagnostic>,
+) -> Result<ShopPlan, Diagnostic> {
+    let cut_list = cut_list(model, catalogue, tape)?;
+    let wanted = wanted(model, catalogue)?;
+    Ok(ShopPlan {
+        tape,
+        stops: stop_plan(model, &section_widths(model, catalogue), &pair_words(model, &cut_list), tape),
+        holes: hole_list(model),
+        shapes: shapes(model, &cut_list),
+        bill: bill(model, catalogue, &wanted),
+        purchase: purchase(catalogue, &wanted, troubles),
+        cut_list,
+    })
+}
+
+/// Width of the section of each set, in the order of the model's sets.
+fn section_widths(model: &Model, catalogue: &Catalogue) -> Vec<Option<Length>> {
+    let width = |section: &str| catalogue.section(section).ok().map(|section| section.width);
+    model.sets.iter().map(|set| width(&model.part(*set.parts.first()?).section)).collect()
+}
+
+/// What the cut list says of each set's mate, in the order of the model's sets.
+fn pair_words(model: &Model, cut_list: &CutList) -> Vec<Option<String>> {
+    let words = |set: &slatwork_model::PartSet| {
+        let row = cut_list.rows.iter().find(|row| row.set == set.id)?;
+        row.pair.as_ref().map(|(_, words)| words.clone())
+    };
+    model.sets.iter().map(words).collect()
+}

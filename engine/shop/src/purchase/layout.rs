@@ -1,0 +1,155 @@
+//! One board with its cuts, each at its place from the datum end.
+
+use super::Supply;
+use crate::demand::{StockPiece, Wanted};
+use crate::stock::{Bundle, Lane, Opened};
+use slatwork_base::Length;
+use slatwork_catalog::Tools;
+use slatwork_model::PartId;
+
+/// Where a board comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BoardSource {
+    /// Bought.
+    Yard,
+    /// An offcut in hand.
+    Rack,
+}
+
+/// A piece in its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LayoutPiece {
+    /// The part it is for.
+    pub part: PartId,
+    /// Name of the part, or of the strip of a glued blank.
+    pub name: String,
+    /// Mark of the part's set.
+    pub mark: String,
+    /// Where it starts, from the board's datum end.
+    pub start: Length,
+    /// Where it ends: the stop for this cut.
+    pub end: Length,
+}
+
+/// A strip of a length crosscut from the board.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LayoutLane {
+    /// Its lower edge, from the board's datum edge.
+    pub from_edge: Length,
+    /// Width it is ripped to.
+    pub width: Length,
+    /// Pieces along it.
+    pub pieces: Vec<LayoutPiece>,
+}
+
+/// A length crosscut from the board.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LayoutCut {
+    /// Where it starts, from the board's datum end.
+    pub start: Length,
+    /// Where it ends: the stop for this cut.
+    pub end: Length,
+    /// What it is ripped into; one strip as wide as the board when it is not ripped.
+    pub lanes: Vec<LayoutLane>,
+    /// Width of the strip left over.
+    pub strip_left: Length,
+}
+
+/// One board and everything cut from it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BoardLayout {
+    /// Name of the section.
+    pub section: String,
+    /// Id of the species.
+    pub species: String,
+    /// Bought, or from the rack.
+    pub from: BoardSource,
+    /// Length as it comes.
+    pub length: Length,
+    /// Width of the section.
+    pub width: Length,
+    /// Price in cents, of a bought board where it is known; nothing for an offcut in hand.
+    pub price_cents: Option<i64>,
+    /// Squared off the datum end first, the saw's cut included.
+    pub trim_low: Length,
+    /// Kept off the far end.
+    pub trim_high: Length,
+    /// Width of the crosscut.
+    pub kerf: Length,
+    /// Width of the rip cut.
+    pub rip_kerf: Length,
+    /// Cuts in order from the datum end.
+    pub cuts: Vec<LayoutCut>,
+    /// Clear length left behind the last cut.
+    pub offcut: Length,
+}
+
+pub(super) fn layout(
+    group: &Wanted,
+    supply: &Supply,
+    pieces: &[&StockPiece],
+    bundles: &[Bundle],
+    opened: &Opened,
+    tools: &Tools,
+) -> BoardLayout {
+    let (from, length, price_cents) = match supply.bought.get(opened.stick) {
+        Some(stock) => (BoardSource::Yard, stock.length, stock.price_cents),
+        // Sticks are the bought lengths and then the offcuts.
+        None => (BoardSource::Rack, supply.rack[opened.stick - supply.bought.len()].length, Some(0)),
+    };
+    let trim = if from == BoardSource::Yard { tools.end_trim } else { Length::ZERO };
+    let mut board = BoardLayout {
+        section: group.section.name.clone(),
+        species: group.species.id.clone(),
+        from,
+        length,
+        width: group.section.width,
+        price_cents,
+        trim_low: trim,
+        trim_high: trim,
+        kerf: tools.crosscut_kerf,
+        rip_kerf: tools.rip_kerf,
+        cuts: Vec::with_capacity(opened.pieces.len()),
+        offcut: Length::ZERO,
+    };
+    let mut start = trim;
+    for &bundle in &opened.pieces {
+        board.cuts.push(cut(&board, pieces, &bundles[bundle], start));
+        start += bundles[bundle].length + board.kerf;
+    }
+    board.offcut = (length - trim - start).max(Length::ZERO);
+    board
+}
+
+fn cut(board: &BoardLayout, pieces: &[&StockPiece], bundle: &Bundle, start: Length) -> LayoutCut {
+    let mut from_edge = Length::ZERO;
+    let mut lanes = Vec::with_capacity(bundle.lanes.len());
+    for strip in &bundle.lanes {
+        lanes.push(lane(board, pieces, strip, start, from_edge));
+        from_edge += strip.width + board.rip_kerf;
+    }
+    let strip_left = bundle.strip_left(board.width, board.rip_kerf);
+    LayoutCut { start, end: start + bundle.length, lanes, strip_left }
+}
+
+fn lane(
+    board: &BoardLayout,
+    pieces: &[&StockPiece],
+    strip: &Lane,
+    start: Length,
+    from_edge: Length,
+) -> LayoutLane {
+    let mut at = start;
+    let mut placed = Vec::with_capacity(strip.pieces.len());
+    for piece in strip.pieces.iter().map(|&index| pieces[index]) {
+        placed.push(LayoutPiece {
+            part: piece.part,
+            name: piece.name.clone(),
+            mark: piece.mark.clone(),
+            start: at,
+            end: at + piece.length,
+        });
+        at += piece.length + board.kerf;
+    }
+    LayoutLane { from_edge, width: strip.width, pieces: placed }
+}

@@ -1,0 +1,106 @@
+//! Going over a purchase again, in whole nanometres, without any of the code that made it.
+
+use super::{BoardLayout, LayoutCut, LayoutLane, Purchase};
+use slatwork_base::{Diagnostic, Length};
+use slatwork_model::{Blank, Model, PartId};
+use std::collections::BTreeMap;
+
+/// Checks that every cut lies on its board, clear of trims and kerfs, and that the boards together give every part of
+/// the model its blank, each once.
+///
+/// # Errors
+/// `layout-wrong`, naming the board or the part: a fault of this program.
+pub fn verify(purchase: &Purchase, model: &Model) -> Result<(), Diagnostic> {
+    for (index, board) in purchase.layouts.iter().enumerate() {
+        verify_board(board)
+            .map_err(|fault| wrong(format!("board {} ({}): {fault}", index + 1, board.section)))?;
+    }
+    verify_pieces(purchase, model).map_err(wrong)
+}
+
+fn wrong(message: String) -> Diagnostic {
+    Diagnostic::error("layout-wrong", message)
+        .help("this is a fault of the program: please report it with the script")
+}
+
+fn verify_board(board: &BoardLayout) -> Result<(), String> {
+    let mut free_from = board.trim_low;
+    for cut in &board.cuts {
+        if cut.start < free_from || cut.end <= cut.start {
+            return Err(format!("the cut at {} begins before {free_from}", cut.start));
+        }
+        verify_cut(board, cut)?;
+        free_from = cut.end + board.kerf;
+    }
+    let last = board.cuts.last().map_or(board.trim_low, |cut| cut.end);
+    if last > board.length - board.trim_high {
+        return Err(format!("its cuts reach {last} of {}", board.length));
+    }
+    let left = (board.length - board.trim_high - last - board.kerf).max(Length::ZERO);
+    if !board.cuts.is_empty() && board.offcut != left {
+        return Err(format!("its offcut is {left}, not {}", board.offcut));
+    }
+    Ok(())
+}
+
+fn verify_cut(board: &BoardLayout, cut: &LayoutCut) -> Result<(), String> {
+    let mut free_from = Length::ZERO;
+    for lane in &cut.lanes {
+        if lane.from_edge < free_from || lane.from_edge + lane.width > board.width {
+            return Err(format!("a strip {} wide does not lie on its width", lane.width));
+        }
+        verify_lane(board, cut, lane)?;
+        free_from = lane.from_edge + lane.width + board.rip_kerf;
+    }
+    Ok(())
+}
+
+fn verify_lane(board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Result<(), String> {
+    let mut free_from = cut.start;
+    for piece in &lane.pieces {
+        if piece.start < free_from || piece.end > cut.end {
+            return Err(format!("`{}` does not lie in its cut", piece.name));
+        }
+        free_from = piece.end + board.kerf;
+    }
+    Ok(())
+}
+
+/// What a piece is: part, length, width, section.
+type Blanks = BTreeMap<(PartId, Length, Length, String), i64>;
+
+fn verify_pieces(purchase: &Purchase, model: &Model) -> Result<(), String> {
+    let mut open = Blanks::new();
+    for part in &model.parts {
+        let mut want = |length, width, section: &str| {
+            *open.entry((part.id, length, width, key(section))).or_default() += 1
+        };
+        match &part.blank {
+            Blank::Solid => want(part.rough_length, part.rough_width, &part.section),
+            Blank::GluedUp { strips } => {
+                strips.iter().for_each(|strip| want(strip.length, strip.width, &strip.section))
+            }
+        }
+    }
+    for board in &purchase.layouts {
+        for lane in board.cuts.iter().flat_map(|cut| &cut.lanes) {
+            for piece in &lane.pieces {
+                let blank = (piece.part, piece.end - piece.start, lane.width, key(&board.section));
+                *open.entry(blank).or_default() -= 1;
+            }
+        }
+    }
+    match open.iter().find(|(_, count)| **count != 0) {
+        None => Ok(()),
+        Some(((part, length, ..), count)) => {
+            let name = model.parts.get(part.0).map_or("?", |part| part.name.as_str());
+            let fault = if *count > 0 { "is missing" } else { "is cut too often" };
+            Err(format!("a piece of `{name}`, {length} long, {fault}"))
+        }
+    }
+}
+
+/// Sections are asked for in several spellings; blanks and letter case do not count.
+fn key(section: &str) -> String {
+    section.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect()
+}

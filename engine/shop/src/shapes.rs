@@ -1,0 +1,231 @@
+//! The shapes on paper: planes, notches, outlines and places, exact enough that a reader with nothing but the tables
+//! builds every part and puts the piece together.
+
+use crate::cut_list::{CutList, OutlineSheet};
+use crate::holes::box_size;
+use crate::planes::PlaneMarks;
+use crate::words::{BoardSide, when_words};
+use slatwork_base::{Angle, Length};
+use slatwork_model::{FeatureKind, Model, NotchPurpose, Part, PartId, PartSet, SetId, When, turn_between};
+use slatwork_solid::{Across, DAffine3, DVec3, HalfSpace, Notch};
+
+/// A plane that cuts wood away for good: a mitre, a bevel. The kept wood is the half-space of the marks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaneRow {
+    /// The set.
+    pub set: SetId,
+    /// Its mark.
+    pub mark: String,
+    /// Number of the cut in the part, from 1.
+    pub number: usize,
+    /// What it is: "far end", "datum edge" ...; "cut" when no feature names it.
+    pub what: String,
+    /// Mitre of an end cut, from square; positive when the far edge is the longer.
+    pub mitre: Option<Angle>,
+    /// Tilt of an end cut or edge bevel from square; positive when the marked face is the longer or wider.
+    pub bevel: Option<Angle>,
+    /// When, in words.
+    pub when: String,
+    /// Where it lies; the wood kept is the side meant.
+    pub plane: PlaneMarks,
+}
+
+/// A region taken out: the wood on the meant side of every wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NotchRow {
+    /// The set.
+    pub set: SetId,
+    /// Its mark.
+    pub mark: String,
+    /// Number of the notch in the part, from 1.
+    pub number: usize,
+    /// What for: "cope round arm post" ...
+    pub purpose: String,
+    /// When, in words.
+    pub when: String,
+    /// From the datum end to its near wall, at its widest.
+    pub from_end: Option<Length>,
+    /// Extent along the grain.
+    pub along: Option<Length>,
+    /// From the datum edge to its near wall.
+    pub from_edge: Option<Length>,
+    /// Extent across.
+    pub across: Option<Length>,
+    /// Extent through the thickness.
+    pub depth: Option<Length>,
+    /// The face it is cut from; `None` when it goes through.
+    pub face: Option<BoardSide>,
+    /// Steepest lean of a wall.
+    pub wall: Option<Angle>,
+    /// Play left round the other part.
+    pub clearance: Option<Length>,
+    /// Its walls; the wood taken out is on the meant side of each.
+    pub walls: Vec<PlaneMarks>,
+}
+
+/// The outline of a set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OutlineRow {
+    /// The set.
+    pub set: SetId,
+    /// Its mark.
+    pub mark: String,
+    /// The line, and how it is drawn out.
+    pub sheet: OutlineSheet,
+}
+
+/// Where one part stands in the piece, as drawn in its set: the frame of the set's drawing to the piece.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaceRow {
+    /// The part.
+    pub part: PartId,
+    /// Its name.
+    pub name: String,
+    /// Mark of its set.
+    pub mark: String,
+    /// Where the datum corner (datum end, datum edge, back face) of the set's drawing stands, mm.
+    pub corner: DVec3,
+    /// Direction from datum end to far end.
+    pub along: DVec3,
+    /// Direction from datum edge to far edge; the third one, from back face to marked face, is along x across.
+    pub across: DVec3,
+}
+
+/// All shapes.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Shapes {
+    /// End cuts and edge bevels.
+    pub planes: Vec<PlaneRow>,
+    /// Notches, copes, housings, mortises.
+    pub notches: Vec<NotchRow>,
+    /// Outlines other than the rectangle.
+    pub outlines: Vec<OutlineRow>,
+    /// Where the parts stand.
+    pub places: Vec<PlaceRow>,
+}
+
+pub(crate) fn shapes(model: &Model, cut_list: &CutList) -> Shapes {
+    let mut shapes = Shapes::default();
+    for set in &model.sets {
+        let Some(&first) = set.parts.first() else { continue };
+        let part = model.part(first);
+        shapes.planes.extend(
+            part.shape.cuts.iter().enumerate().map(|(index, cut)| plane_row(set, part, index + 1, cut)),
+        );
+        let notches = part.shape.notches.iter().enumerate();
+        shapes.notches.extend(notches.map(|(index, notch)| notch_row(set, part, index + 1, notch)));
+        shapes.places.extend(set.parts.iter().map(|id| place_row(set, part, model.part(*id))));
+    }
+    shapes.outlines = cut_list
+        .rows
+        .iter()
+        .filter_map(|row| {
+            Some(OutlineRow { set: row.set, mark: row.mark.clone(), sheet: row.outline.clone()? })
+        })
+        .collect();
+    shapes
+}
+
+fn plane_row(set: &PartSet, part: &Part, number: usize, cut: &HalfSpace) -> PlaneRow {
+    let named = part.features.iter().find_map(|feature| match &feature.kind {
+        FeatureKind::EndCut { end, setting, plane } if plane == cut => {
+            Some((BoardSide::end(*end), Some(setting.mitre), Some(setting.bevel), when_words(&feature.when)))
+        }
+        FeatureKind::BevelRip { edge, angle, plane } if plane == cut => {
+            Some((BoardSide::edge(*edge), None, Some(*angle), when_words(&feature.when)))
+        }
+        _ => None,
+    });
+    let plane = PlaneMarks::of(cut, box_size(part));
+    let (what, mitre, bevel, when) = match named {
+        Some((side, mitre, bevel, when)) => (side.word().to_string(), mitre, bevel, when),
+        None => (String::from("cut"), None, None, when_words(&When::AtBench)),
+    };
+    PlaneRow { set: set.id, mark: set.mark.clone(), number, what, mitre, bevel, when, plane }
+}
+
+fn notch_row(set: &PartSet, part: &Part, number: usize, notch: &Notch) -> NotchRow {
+    let size = box_size(part);
+    let mut row = NotchRow {
+        set: set.id,
+        mark: set.mark.clone(),
+        number,
+        purpose: String::from("notch"),
+        when: when_words(&When::AtBench),
+        from_end: None,
+        along: None,
+        from_edge: None,
+        across: None,
+        depth: None,
+        face: crate::steps::notch_face(part, notch),
+        wall: None,
+        clearance: None,
+        walls: notch.planes.iter().map(|plane| PlaneMarks::of(plane, size)).collect(),
+    };
+    for feature in &part.features {
+        let FeatureKind::Notch {
+            notch: own,
+            purpose,
+            from_end,
+            along,
+            from_edge,
+            across,
+            depth,
+            wall,
+            clearance,
+        } = &feature.kind
+        else {
+            continue;
+        };
+        if own == notch {
+            row.purpose = purpose_word(purpose);
+            row.when = when_words(&feature.when);
+            (row.from_end, row.along) = (Some(*from_end), Some(*along));
+            (row.from_edge, row.across) = (Some(*from_edge), Some(*across));
+            (row.depth, row.wall, row.clearance) = (Some(*depth), Some(*wall), Some(*clearance));
+        }
+    }
+    row
+}
+
+fn purpose_word(purpose: &NotchPurpose) -> String {
+    match purpose {
+        NotchPurpose::Cope { around } => format!("cope round {around}"),
+        NotchPurpose::Housing { of } => format!("housing for {of}"),
+        NotchPurpose::HalfLap { with } => format!("half lap with {with}"),
+        NotchPurpose::Tenon => String::from("tenon"),
+        NotchPurpose::Mortise => String::from("mortise"),
+        NotchPurpose::Plain => String::from("plain"),
+    }
+}
+
+fn place_row(set: &PartSet, model: &Part, part: &Part) -> PlaceRow {
+    let turn = if model.id == part.id { Some(DAffine3::IDENTITY) } else { turn_between(model, part) };
+    // Sets hold only parts that are alike, so there is a turn.
+    let pose = part.pose * turn.unwrap_or(DAffine3::IDENTITY);
+    PlaceRow {
+        part: part.id,
+        name: part.name.clone(),
+        mark: set.mark.clone(),
+        corner: pose.translation,
+        along: pose.matrix3.x_axis,
+        across: pose.matrix3.y_axis,
+    }
+}
+
+impl PlaceRow {
+    /// Direction from the back face to the marked face.
+    pub fn through(&self) -> DVec3 {
+        self.along.cross(self.across)
+    }
+}
+
+impl OutlineSheet {
+    /// What it is drawn on: "marked face" or "datum edge".
+    pub fn drawn_on(&self) -> &'static str {
+        match self.across {
+            Across::Thickness => "marked face",
+            Across::Width => "datum edge",
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! The inner room of board layout: lengths in, layouts out. It knows no parts, species or money beyond a cost per stick.
+//!
+//! Everything is in whole nanometres, so a stick exactly as long as needed is never refused.
+//!
+//! | file | what |
+//! |---|---|
+//! | `first_fit.rs` | which pieces come from which stick: first fit, longest first |
+//! | `bound.rs` | what no plan can beat: length, number of sticks, cost |
+//! | `abreast.rs` | narrow pieces ripped side by side out of one length |
+
+mod abreast;
+mod bound;
+mod first_fit;
+
+pub use abreast::{Bundle, Kerfs, Lane, Piece, abreast};
+pub use bound::{Bound, Demand, bound};
+pub use first_fit::{Filled, Opened, Saw, Stick, first_fit};

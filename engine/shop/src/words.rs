@@ -1,0 +1,114 @@
+//! The words of the bench: how ends, edges, faces and times are called in every list.
+
+use slatwork_base::Length;
+use slatwork_base::Tape;
+use slatwork_model::{BoardEdge, BoardEnd, Hand, Part, When};
+
+/// One of the three directions of a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Along {
+    /// Along the grain, from the datum end.
+    Length,
+    /// Across, from the datum edge.
+    Width,
+    /// Through, from the back face.
+    Thickness,
+}
+
+impl Along {
+    /// All three, in the order of board axes x, y, z.
+    pub const ALL: [Along; 3] = [Along::Length, Along::Width, Along::Thickness];
+
+    /// The word for it in tables.
+    pub fn word(self) -> &'static str {
+        match self {
+            Along::Length => "length",
+            Along::Width => "width",
+            Along::Thickness => "thickness",
+        }
+    }
+
+    /// Place among board axes x, y, z.
+    pub fn index(self) -> usize {
+        self as usize
+    }
+}
+
+/// One of the six sides of a board as it lies: marked face up, datum edge toward the builder, datum end to the left.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct BoardSide {
+    /// The direction it closes.
+    pub along: Along,
+    /// Whether it lies at the far end of that direction.
+    pub high: bool,
+}
+
+impl BoardSide {
+    /// What a builder calls it.
+    pub fn word(self) -> &'static str {
+        match (self.along, self.high) {
+            (Along::Length, false) => "datum end",
+            (Along::Length, true) => "far end",
+            (Along::Width, false) => "datum edge",
+            (Along::Width, true) => "far edge",
+            (Along::Thickness, false) => "back face",
+            (Along::Thickness, true) => "marked face",
+        }
+    }
+
+    /// The end of a board.
+    pub fn end(end: BoardEnd) -> Self {
+        BoardSide { along: Along::Length, high: end == BoardEnd::High }
+    }
+
+    /// The edge of a board.
+    pub fn edge(edge: BoardEdge) -> Self {
+        BoardSide { along: Along::Width, high: edge == BoardEdge::High }
+    }
+}
+
+/// When something is made: "at the bench", "in place, after seat slat 1, seat slat 2", "marked from arm post".
+pub fn when_words(when: &When) -> String {
+    match when {
+        When::AtBench => String::from("at the bench"),
+        When::InPlace { after } if after.is_empty() => String::from("in place"),
+        When::InPlace { after } => format!("in place, after {}", after.join(", ")),
+        When::MarkedFrom { parts } => format!("marked from {}", parts.join(", ")),
+    }
+}
+
+/// The hand as tables give it: "neutral", "single", "left of a pair", "right of a pair", "one of a pair".
+pub fn hand_word(hand: Hand, name: &str) -> &'static str {
+    match hand {
+        Hand::Neutral => "neutral",
+        Hand::Single => "single",
+        Hand::PairWith(_) if name.starts_with("left ") => "left of a pair",
+        Hand::PairWith(_) if name.starts_with("right ") => "right of a pair",
+        Hand::PairWith(_) => "one of a pair",
+    }
+}
+
+/// "1 hole", "3 holes".
+pub(crate) fn counted(count: usize, one: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
+}
+
+/// A drill's diameter: the next 64th of an inch on an inch tape, a tenth of a millimetre otherwise; the exact size when
+/// it is no more than [`BIT_SIZE`] off.
+pub(crate) fn bit_text(diameter: Length, tape: Tape) -> String {
+    let inch = matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64);
+    let read = Tape::Inch64.read(diameter);
+    if inch && read.error.abs() <= BIT_SIZE {
+        return Tape::Inch64.text(diameter);
+    }
+    let tenths = (diameter.as_nm() + 50_000).div_euclid(100_000);
+    format!("{} mm", tenths as f64 / 10.0)
+}
+
+/// A twist drill cuts no truer than this, so a size so near to a mark is that mark (project choice).
+const BIT_SIZE: Length = Length::nm(30_000);
+
+/// Names of a set's parts, in a row.
+pub(crate) fn part_names<'a>(parts: impl Iterator<Item = &'a Part>) -> Vec<String> {
+    parts.map(|part| part.name.clone()).collect()
+}

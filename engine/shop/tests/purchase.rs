@@ -1,0 +1,191 @@
+//! Bill and boards to buy of models made by hand.
+
+mod hand;
+
+use hand::{board, catalogue, hardware, joint, model};
+use proptest::prelude::*;
+use slatwork_base::{Length, Tape};
+use slatwork_model::{Blank, Model, Strip};
+use slatwork_shop::purchase::{BoardSource, verify};
+use slatwork_shop::{Purchase, ShopPlan, plan};
+
+fn shop(model: &Model) -> ShopPlan {
+    let outcome = plan(model, &catalogue(), Tape::Inch16);
+    assert_eq!(outcome.diagnostics, []);
+    outcome.value.expect("everything is in the catalogue")
+}
+
+fn boards(purchase: &Purchase) -> Vec<(f64, BoardSource, Vec<f64>)> {
+    let ends =
+        |layout: &slatwork_shop::BoardLayout| layout.cuts.iter().map(|cut| cut.end.as_inch()).collect();
+    purchase.layouts.iter().map(|layout| (layout.length.as_inch(), layout.from, ends(layout))).collect()
+}
+
+/// With 1/2 in trims and 1/8 in kerfs: 95 in usable of 8 ft. 4 x 24 + 3/8 does not fit, nor into 10 ft less 1 in with a
+/// fifth; the fifth piece takes a second board. 10 ft holds four (96 3/8 of 119), at 1000 for 96 in: 10.42 a piece-inch;
+/// 8 ft holds three at 800 for 72: 11.11; 12 ft holds five at 1200 for 120: 10.00, and is opened.
+#[test]
+fn four_24s_do_not_come_from_an_8_footer() {
+    let slats = |count: usize| {
+        model((0..count).map(|i| board(&format!("slat {i}"), "1x4", 24.0, 3.5, 0.75)).collect())
+    };
+    let five = shop(&slats(5)).purchase;
+    assert_eq!(boards(&five), [(144.0, BoardSource::Yard, vec![24.5, 48.625, 72.75, 96.875, 121.0])]);
+    assert_eq!(five.layouts[0].offcut, Length::inch(144.0 - 0.5 - 121.0 - 0.125));
+    let four = shop(&slats(4)).purchase;
+    assert_eq!(boards(&four), [(120.0, BoardSource::Yard, vec![24.5, 48.625, 72.75, 96.875])]);
+    let three = shop(&slats(3)).purchase;
+    assert_eq!(boards(&three), [(96.0, BoardSource::Yard, vec![24.5, 48.625, 72.75])]);
+    assert_eq!((three.price_cents, three.price_at_least), (Some(800), Some(800)));
+    assert_eq!(three.length_at_least(), Length::inch(96.0));
+}
+
+#[test]
+fn the_rack_is_used_first_and_its_ends_are_not_trimmed() {
+    let plan = shop(&model(vec![
+        board("stretcher", "2x4", 20.0, 3.5, 1.5),
+        board("stretcher 2", "2x4", 20.0, 3.5, 1.5),
+    ]));
+    let expected = [(20.0, BoardSource::Rack, vec![20.0]), (96.0, BoardSource::Yard, vec![20.5])];
+    assert_eq!(boards(&plan.purchase), expected);
+    assert_eq!(plan.purchase.lines.len(), 1);
+    assert_eq!((plan.purchase.lines[0].count, plan.purchase.price_cents), (1, Some(1200)));
+}
+
+/// Three 1 in strips of a 3 1/2 in board: 3 x 1 + 2 x 1/8 = 3 1/4 in; the 1/4 in left is a kerf and a splinter.
+#[test]
+fn narrow_parts_are_ripped_abreast() {
+    let strips: Vec<_> = (0..4).map(|i| board(&format!("stop {i}"), "1x4", 30.0, 1.0, 0.75)).collect();
+    let purchase = shop(&model(strips)).purchase;
+    assert_eq!(purchase.layouts.len(), 1);
+    let cuts = &purchase.layouts[0].cuts;
+    assert_eq!(cuts.iter().map(|cut| cut.lanes.len()).collect::<Vec<_>>(), [3, 1]);
+    let edges: Vec<f64> = cuts[0].lanes.iter().map(|lane| lane.from_edge.as_inch()).collect();
+    assert_eq!(edges, [0.0, 1.125, 2.25]);
+    assert_eq!(cuts[0].strip_left, Length::inch(0.125));
+    assert_eq!(cuts[1].strip_left, Length::inch(2.375));
+}
+
+#[test]
+fn strips_of_a_glued_blank_are_bought() {
+    let mut arm = board("arm", "1x4", 28.0, 5.0, 0.75);
+    let strip = |n: usize| Strip {
+        name: format!("arm strip {n}"),
+        section: String::from("1x4"),
+        width: Length::inch(2.625),
+        length: Length::inch(29.0),
+    };
+    arm.blank = Blank::GluedUp { strips: vec![strip(1), strip(2)] };
+    let plan = shop(&model(vec![arm]));
+    assert_eq!(boards(&plan.purchase), [(96.0, BoardSource::Yard, vec![29.5, 58.625])]);
+    assert_eq!(plan.bill.lumber[0].pieces, 2);
+    // 58 in of 1x4 at 2.625 of 3.5 in: 58 / 12 x 4 / 12 x 0.75 board feet.
+    assert!((plan.bill.lumber[0].board_feet - 58.0 / 12.0 * 4.0 / 12.0 * 0.75).abs() < 1e-9);
+    assert_eq!(plan.stops.fences[0].items.iter().map(|item| item.count).sum::<usize>(), 2);
+}
+
+#[test]
+fn a_part_longer_than_stock_is_named() {
+    let long = model(vec![board("ridge", "2x4", 200.0, 3.5, 1.5), board("stub", "2x4", 30.0, 3.5, 1.5)]);
+    let outcome = plan(&long, &catalogue(), Tape::Inch16);
+    let told: Vec<String> = outcome.diagnostics.iter().map(ToString::to_string).collect();
+    insta::assert_snapshot!(told.join("\n"));
+    // The rest is still planned.
+    assert_eq!(outcome.value.expect("a plan").purchase.layouts.len(), 1);
+}
+
+#[test]
+fn a_part_wider_than_its_section_is_named() {
+    let outcome = plan(&model(vec![board("arm", "1x4", 28.0, 5.0, 0.75)]), &catalogue(), Tape::Inch16);
+    insta::assert_snapshot!(outcome.diagnostics[0].to_string());
+}
+
+#[test]
+fn a_section_the_yard_does_not_list_is_told() {
+    let only =
+        catalogue().overlay_toml("yard.toml", "[yard]\nonly_listed = true\n").value.expect("an overlay");
+    let outcome = plan(&model(vec![board("plank", "2x6", 28.0, 5.5, 1.5)]), &only, Tape::Inch16);
+    insta::assert_snapshot!(outcome.diagnostics[0].to_string());
+}
+
+#[test]
+fn an_unknown_section_leaves_no_plan() {
+    let outcome = plan(&model(vec![board("plank", "9x9", 28.0, 5.5, 1.5)]), &catalogue(), Tape::Inch16);
+    assert!(outcome.value.is_none());
+    assert_eq!(outcome.diagnostics[0].code, "unknown-section");
+}
+
+/// 600 x 88.9 x 19.05 mm boards of white oak: volume by hand, mass by the catalogue's own density, surface by hand.
+#[test]
+fn the_bill_counts_wood_hardware_edges_and_surface() {
+    let slat = |name: &str| board(name, "1x4", 20.0, 3.5, 0.75).soften("long edges", 0.25, 80.0);
+    let mut piece = model(vec![slat("slat 1"), slat("slat 2")]);
+    piece.hardware = vec![
+        hardware("chain_3_16", 2, Some(Length::inch(60.0))),
+        hardware("chain_3_16", 1, Some(Length::inch(60.0))),
+        hardware("some_eye", 4, None),
+    ];
+    piece.joints = vec![joint("screwed", 0, 1, "wood_screw_8", 2), joint("screwed", 1, 0, "wood_screw_8", 3)];
+    let bill = shop(&piece).bill;
+    assert_eq!((bill.lumber[0].pieces, bill.lumber[0].length), (2, Length::inch(40.0)));
+    assert!((bill.lumber[0].board_feet - 40.0 / 12.0 / 3.0).abs() < 1e-9);
+    let cubic = 2.0 * 0.508 * 0.0889 * 0.01905;
+    assert!((bill.wood[0].volume_m3 - cubic).abs() < 1e-12);
+    let density = catalogue().species("white_oak").expect("in the catalogue").density_kg_m3();
+    assert!((bill.wood[0].mass_kg - cubic * density).abs() < 1e-9);
+    let surface = 2.0 * 2.0 * (508.0 * 88.9 + 508.0 * 19.05 + 88.9 * 19.05);
+    assert!((bill.surface.as_square_mm() - surface).abs() < 1e-6);
+    assert_eq!((bill.edges[0].radius, bill.edges[0].length), (Length::inch(0.25), Length::inch(160.0)));
+    let counts: Vec<(&str, usize)> =
+        bill.hardware.iter().map(|line| (line.item.as_str(), line.count)).collect();
+    assert_eq!(counts, [("chain_3_16", 3), ("some_eye", 4), ("wood_screw_8", 5)]);
+    assert_eq!(bill.hardware[0].total_length(), Some(Length::inch(180.0)));
+    assert_eq!(bill.hardware[2].name, "wood screw #8");
+    assert_eq!(bill.hardware[1].name, "some_eye", "the catalogue does not know it");
+}
+
+#[test]
+fn a_wrong_layout_is_found() {
+    let piece = model((0..6).map(|i| board(&format!("slat {i}"), "1x4", 24.0, 3.5, 0.75)).collect());
+    let right = shop(&piece).purchase;
+    assert_eq!(verify(&right, &piece), Ok(()));
+    let spoilt = |change: fn(&mut Purchase)| {
+        let mut purchase = right.clone();
+        change(&mut purchase);
+        verify(&purchase, &piece).expect_err("it is wrong").message
+    };
+    let told = [
+        spoilt(|p| p.layouts[0].cuts[1].start -= Length::nm(1)),
+        spoilt(|p| p.layouts[0].length = p.layouts[0].cuts[0].end),
+        spoilt(|p| p.layouts[0].cuts[0].lanes[0].width = Length::inch(4.0)),
+        spoilt(|p| p.layouts[0].cuts[0].lanes[0].pieces[0].end += Length::nm(1)),
+        spoilt(|p| p.layouts[0].offcut += Length::nm(1)),
+        spoilt(|p| {
+            let board = &mut p.layouts[0];
+            let cut = board.cuts.pop().expect("six pieces are cut");
+            board.offcut = board.length - board.trim_high - cut.start;
+        }),
+    ];
+    insta::assert_snapshot!(told.join("\n"));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    /// Whatever is cut: the layouts verify, and no bound lies above what is bought.
+    #[test]
+    fn layouts_verify_and_bounds_hold(pieces in prop::collection::vec((2.0f64..90.0, 0.5f64..3.5, any::<bool>()), 1..40)) {
+        let piece = |(index, &(length, width, full)): (usize, &(f64, f64, bool))| {
+            board(&format!("part {index}"), "1x4", length, if full { 3.5 } else { width }, 0.75)
+        };
+        let model = model(pieces.iter().enumerate().map(piece).collect());
+        let outcome = plan(&model, &catalogue(), Tape::Inch16);
+        prop_assert_eq!(&outcome.diagnostics, &[]);
+        let purchase = outcome.value.expect("a plan").purchase;
+        prop_assert_eq!(verify(&purchase, &model), Ok(()));
+        let group = &purchase.groups[0];
+        prop_assert!(group.boards_at_least <= group.boards);
+        prop_assert!(group.length_at_least <= group.length);
+        prop_assert!(group.price_at_least <= group.price_cents);
+    }
+}
