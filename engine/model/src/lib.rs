@@ -28,4 +28,4 @@ pub use finished::{
 };
 pub use inputs::{People, Person, Site, UseLevel};
 pub use part::{Blank, Fit, Part, Softened, Strip};
-pub use sets::{Hand, PartSet, SetId, find_sets};
+pub use sets::{Hand, PartSet, SetId, find_sets, turn_between};
