@@ -20,6 +20,7 @@
 
 pub mod csv;
 pub mod dimension;
+pub mod drawing;
 pub mod dxf;
 pub mod gltf;
 pub mod json;

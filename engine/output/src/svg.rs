@@ -74,6 +74,16 @@ fn colour(class: LineClass) -> &'static str {
     }
 }
 
+/// Lettering among lines gets a white rim, so that a line that must run there stays clear of it.
+fn halo(class: LineClass) -> &'static str {
+    match class {
+        LineClass::Dimension | LineClass::Mark => {
+            " stroke=\"#fff\" stroke-width=\"0.9\" stroke-dasharray=\"none\" paint-order=\"stroke\""
+        }
+        _ => " stroke=\"none\"",
+    }
+}
+
 /// Draws on paper whose y runs up into a file whose y runs down.
 struct Pen {
     height: f64,
@@ -97,12 +107,13 @@ impl Pen {
         }
         out.push_str(">\n");
         for item in of_class {
-            self.figure(out, &item.figure, colour);
+            self.figure(out, &item.figure, class);
         }
         out.push_str("</g>\n");
     }
 
-    fn figure(&self, out: &mut String, figure: &Figure, colour: &str) {
+    fn figure(&self, out: &mut String, figure: &Figure, class: LineClass) {
+        let colour = colour(class);
         match figure {
             Figure::Line { from, to } => self.path(out, format_args!("M{}L{}", self.at(*from), self.at(*to))),
             Figure::Tick { from, to } => {
@@ -122,7 +133,7 @@ impl Pen {
                 self.circle(out, *centre, *radius, &format!(" fill=\"{colour}\" stroke=\"none\""));
             }
             Figure::Blank { boundary } => self.blank(out, boundary),
-            Figure::Text(text) => self.text(out, text, colour),
+            Figure::Text(text) => self.text(out, text, class),
             // Taken apart by `Sheet::plain_items`.
             Figure::Hatch { .. } | Figure::Dimension(_) | Figure::Angular(_) | Figure::Leader(_) => {}
         }
@@ -186,7 +197,7 @@ impl Pen {
         self.path(out, format_args!("{data}"));
     }
 
-    fn text(&self, out: &mut String, text: &Text, colour: &str) {
+    fn text(&self, out: &mut String, text: &Text, class: LineClass) {
         let anchor = match text.anchor {
             Anchor::Left => "",
             Anchor::Middle => " text-anchor=\"middle\"",
@@ -197,7 +208,8 @@ impl Pen {
         let (x, y) = (decimal(text.at.x, PLACES), decimal(self.height - text.at.y, PLACES));
         let type_size = decimal(size, PLACES);
         put(out, format_args!("<text x=\"{x}\" y=\"{y}\" font-size=\"{type_size}\"{anchor}{weight}"));
-        put(out, format_args!(" fill=\"{colour}\" stroke=\"none\">{}</text>\n", lettered(&text.text, size)));
+        let (colour, halo) = (colour(class), halo(class));
+        put(out, format_args!(" fill=\"{colour}\"{halo}>{}</text>\n", lettered(&text.text, size)));
     }
 }
 

@@ -1,0 +1,295 @@
+//! The general arrangement: front, side, top and isometric of a whole piece on one sheet, in third-angle projection.
+
+use crate::dimension::{Axis, Leader};
+use crate::drawing::balloons;
+use crate::drawing::layout::{Flank, Wanted, stack};
+use crate::drawing::picture::{HiddenLines, Picture};
+use crate::drawing::title::{Room, framed_sheet, is_inch, units};
+use crate::drawing::view::View;
+use crate::drawing::wire::{Body, Wire};
+use crate::sheet::{Anchor, Figure, LineClass, Paper, Scale, Sheet};
+use slatwork_base::{Length, Tape};
+use slatwork_solid::{DVec2, DVec3};
+
+/// A length that is to stand on the arrangement.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Measure {
+    /// The view it stands by; in [`View::Isometric`] lengths cannot be read, and none is drawn.
+    pub view: View,
+    /// Which way it is measured on that view.
+    pub axis: Axis,
+    /// First point measured, mm in the world.
+    pub from: DVec3,
+    /// Second point measured.
+    pub to: DVec3,
+    /// What it reads; without one, the distance on the sheet's tape.
+    pub label: Option<String>,
+}
+
+/// A part's mark, and the bodies that carry it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Balloon {
+    /// The mark.
+    pub mark: String,
+    /// Numbers of the bodies; one that can be seen gets the leader.
+    pub bodies: Vec<usize>,
+}
+
+/// What a general arrangement shows.
+pub struct Arrangement<'a> {
+    /// The piece, as the builder calls it.
+    pub title: &'a str,
+    /// The family it is of.
+    pub family: &'a str,
+    /// Everything that is built, in its place.
+    pub bodies: &'a [Body<'a>],
+    /// Lengths to write.
+    pub measures: &'a [Measure],
+    /// Marks to write.
+    pub balloons: &'a [Balloon],
+    /// The tape on which lengths are read.
+    pub tape: Tape,
+    /// The sheet.
+    pub paper: Paper,
+}
+
+/// Overall width and height by the front view, overall depth by the side view.
+pub fn overall(bodies: &[Body<'_>]) -> Vec<Measure> {
+    let wire = Wire::of(bodies);
+    let low = wire.points().fold(DVec3::INFINITY, DVec3::min);
+    let high = wire.points().fold(DVec3::NEG_INFINITY, DVec3::max);
+    if !(low.is_finite() && high.is_finite()) {
+        return Vec::new();
+    }
+    let measure = |view, axis| Measure { view, axis, from: low, to: high, label: None };
+    vec![
+        measure(View::Front, Axis::Level),
+        measure(View::Front, Axis::Upright),
+        measure(View::Side, Axis::Level),
+    ]
+}
+
+/// Draws the sheet.
+pub fn arrangement(what: &Arrangement<'_>) -> Sheet {
+    let wire = Wire::of(what.bodies);
+    let blank = framed_sheet(what.paper, what.title, &[]).1;
+    let plan = Plan::that_fits(what, &wire, blank);
+    let cells = [
+        ("piece", what.title.to_string()),
+        ("family", what.family.to_string()),
+        ("sheet", String::from("General arrangement")),
+        ("scale", plan.scale.to_string()),
+        ("lengths in", units(what.tape).to_string()),
+    ];
+    let (mut sheet, room) = framed_sheet(what.paper, what.title, &cells);
+    sheet.description = format!(
+        "Front, side, top and isometric views of {} ({} parts) at scale {}, hidden lines taken away, with part marks.",
+        what.title,
+        what.bodies.len(),
+        plan.scale
+    );
+    for view in [View::Front, View::Side, View::Top] {
+        plan.draw(&mut sheet, what, view, room);
+    }
+    draw_isometric(&mut sheet, what, &wire, plan.free_corner(room));
+    sheet
+}
+
+/// Between views, and from a view to its name, mm.
+const BETWEEN: f64 = 15.0;
+const NAME_GAP: f64 = 5.0;
+/// Height of capitals of a view's name, mm.
+const NAME_HEIGHT: f64 = 2.5;
+/// Width that the isometric view gets at least, mm.
+const LEAST_ISOMETRIC: f64 = 110.0;
+
+/// The three flat views and where they go.
+struct Plan {
+    scale: Scale,
+    front: Picture,
+    side: Picture,
+    top: Picture,
+    /// Widths of what stands beside the views, mm on paper.
+    margins: Margins,
+}
+
+/// Room for dimensions round the views, mm on paper.
+#[derive(Clone, Copy, Default)]
+struct Margins {
+    left: f64,
+    right: f64,
+    below: f64,
+    above: f64,
+}
+
+impl Plan {
+    fn that_fits(what: &Arrangement<'_>, wire: &Wire, room: Room) -> Plan {
+        let picture = |view: View, scale| Picture::of_wire(wire, view.camera(), HiddenLines::Removed, scale);
+        let of_scale = |scale: Scale| {
+            let [front, side, top] = [View::Front, View::Side, View::Top].map(|view| picture(view, scale));
+            let mut plan = Plan { scale, front, side, top, margins: Margins::default() };
+            plan.margins = plan.margins_for(what);
+            plan
+        };
+        // The margins hardly depend on the scale: those of one guess choose the next, and a scale once chosen stands.
+        let guess = of_scale(Scale { denominator: 10.0 });
+        let free = room.high - room.low - guess.taken();
+        let size =
+            DVec2::new(guess.front.size().x + guess.side.size().x, guess.front.size().y + guess.top.size().y);
+        let narrow = room.high.x - room.low.x - guess.taken().x - LEAST_ISOMETRIC;
+        let needed = (size / free.max(DVec2::ONE)).max_element().max(guess.front.size().x / narrow.max(1.0));
+        of_scale(Scale::that_fits(needed, is_inch(what.tape)))
+    }
+
+    /// What is not picture, mm on paper.
+    fn taken(&self) -> DVec2 {
+        let m = self.margins;
+        DVec2::new(m.left + BETWEEN + m.right + 4.0, m.below + 2.0 * BETWEEN + m.above)
+    }
+
+    fn picture(&self, view: View) -> &Picture {
+        match view {
+            View::Side => &self.side,
+            View::Top => &self.top,
+            View::Front | View::Isometric => &self.front,
+        }
+    }
+
+    /// Sizes of front, side and top on paper.
+    fn paper_size(&self, view: View) -> DVec2 {
+        self.picture(view).size() / self.scale.denominator
+    }
+
+    fn margins_for(&self, what: &Arrangement<'_>) -> Margins {
+        let depth = |view: View, flank: Flank| {
+            let origin = DVec2::ZERO;
+            let edge = self.edge(view, flank, origin);
+            let past = stack(self.wanted(what, view, flank, origin), flank, edge).1;
+            (past - edge).abs()
+        };
+        Margins {
+            left: depth(View::Front, Flank::Left).max(depth(View::Top, Flank::Left)),
+            right: depth(View::Side, Flank::Right),
+            below: depth(View::Front, Flank::Below).max(depth(View::Side, Flank::Below))
+                + NAME_GAP
+                + NAME_HEIGHT,
+            above: depth(View::Top, Flank::Above),
+        }
+    }
+
+    /// Where the lower left corner of a view goes.
+    fn place(&self, view: View, room: Room) -> DVec2 {
+        let (front, side, top) =
+            (self.paper_size(View::Front), self.paper_size(View::Side), self.paper_size(View::Top));
+        let used = DVec2::new(front.x + side.x, front.y + top.y) + self.taken();
+        let spare = (room.high - room.low - used).max(DVec2::ZERO);
+        // Spare room goes before, between and after the views alike.
+        let corner = room.low
+            + DVec2::new(self.margins.left + 2.0, self.margins.below + 2.0)
+            + spare * DVec2::new(0.2, 0.33);
+        let between = DVec2::splat(BETWEEN) + spare * DVec2::new(0.4, 0.33);
+        match view {
+            View::Front | View::Isometric => corner,
+            View::Side => corner + DVec2::new(front.x + between.x, 0.0),
+            View::Top => corner + DVec2::new(0.0, front.y + between.y),
+        }
+    }
+
+    fn draw(&self, sheet: &mut Sheet, what: &Arrangement<'_>, view: View, room: Room) {
+        let at = self.place(view, room);
+        sheet.items.extend(self.picture(view).draw(at, self.scale));
+        let mut foot = at.y;
+        for flank in flanks(view) {
+            let edge = self.edge(view, flank, at);
+            let (dimensions, past) = stack(self.wanted(what, view, flank, at), flank, edge);
+            for dimension in dimensions {
+                sheet.draw(LineClass::Dimension, Figure::Dimension(dimension));
+            }
+            if flank == Flank::Below {
+                foot = past;
+            }
+        }
+        let middle = at.x + self.paper_size(view).x / 2.0;
+        let name = DVec2::new(middle, foot - NAME_GAP - NAME_HEIGHT / 2.0);
+        sheet.text(LineClass::Mark, name, NAME_HEIGHT, Anchor::Middle, view.name());
+    }
+
+    /// The coordinate of a view's border on a flank.
+    fn edge(&self, view: View, flank: Flank, at: DVec2) -> f64 {
+        let high = at + self.paper_size(view);
+        match flank {
+            Flank::Below => at.y,
+            Flank::Above => high.y,
+            Flank::Left => at.x,
+            Flank::Right => high.x,
+        }
+    }
+
+    /// The lengths that stand on a flank of a view.
+    fn wanted(&self, what: &Arrangement<'_>, view: View, flank: Flank, at: DVec2) -> Vec<Wanted> {
+        let picture = self.picture(view);
+        let paper = |p: DVec3| at + (picture.camera().flat(p) - picture.low()) / self.scale.denominator;
+        let here = what.measures.iter().filter(|m| m.view == view && flank_of(m) == Some(flank));
+        here.map(|m| {
+            let way = picture.camera().flat(m.to - m.from).abs();
+            let mm = if m.axis == Axis::Level { way.x } else { way.y };
+            let label = m.label.clone().unwrap_or_else(|| what.tape.text(Length::mm(mm)));
+            Wanted { from: paper(m.from), to: paper(m.to), label }
+        })
+        .collect()
+    }
+
+    /// The room above the side view and right of the top view.
+    fn free_corner(&self, room: Room) -> Room {
+        let side = self.place(View::Side, room);
+        let top = self.place(View::Top, room);
+        let low = DVec2::new(top.x + self.paper_size(View::Top).x, side.y + self.paper_size(View::Side).y);
+        Room { low: low + DVec2::new(8.0, 6.0), high: room.high - DVec2::new(3.0, 4.0) }
+    }
+}
+
+/// Where each view's lengths stand: away from its neighbours.
+fn flanks(view: View) -> [Flank; 2] {
+    match view {
+        View::Front => [Flank::Below, Flank::Left],
+        View::Side => [Flank::Below, Flank::Right],
+        View::Top | View::Isometric => [Flank::Above, Flank::Left],
+    }
+}
+
+fn flank_of(measure: &Measure) -> Option<Flank> {
+    let [level, upright] = flanks(measure.view);
+    match (measure.view, measure.axis) {
+        (View::Isometric, _) => None,
+        (_, Axis::Level) => Some(level),
+        (_, Axis::Upright) => Some(upright),
+    }
+}
+
+fn draw_isometric(sheet: &mut Sheet, what: &Arrangement<'_>, wire: &Wire, room: Room) {
+    let camera = View::Isometric.camera();
+    let seen = Picture::of_wire(wire, camera, HiddenLines::Removed, Scale { denominator: 10.0 });
+    let margin = DVec2::new(balloons::column_width(what.balloons) * 2.0, NAME_GAP + 2.0 * NAME_HEIGHT);
+    let free = (room.high - room.low - margin).max(DVec2::splat(20.0));
+    let scale = Scale { denominator: (seen.size() / free).max_element().max(1.0) };
+    let size = seen.size() / scale.denominator;
+    let middle = (room.low + room.high + DVec2::new(0.0, margin.y)) / 2.0;
+    let at = middle - size / 2.0;
+    sheet.items.extend(seen.draw(at, scale));
+    let paper = |p: DVec3| at + (camera.flat(p) - seen.low()) / scale.denominator;
+    let anchors = balloons::anchors(what.balloons, wire, seen.covers(), camera);
+    let pointed: Vec<(String, DVec2)> =
+        anchors.iter().filter_map(|(mark, point)| Some((mark.clone(), paper((*point)?)))).collect();
+    let leaders: Vec<Leader> = balloons::place(pointed, at, at + size);
+    for leader in leaders {
+        sheet.draw(LineClass::Dimension, Figure::Leader(leader));
+    }
+    let unseen: Vec<&str> =
+        anchors.iter().filter(|(_, p)| p.is_none()).map(|(mark, _)| mark.as_str()).collect();
+    let mut name = format!("{}, not to scale", View::Isometric.name());
+    if !unseen.is_empty() {
+        name.push_str(&format!("; out of sight: {}", unseen.join(", ")));
+    }
+    let foot = DVec2::new(middle.x, at.y - NAME_GAP - NAME_HEIGHT / 2.0);
+    sheet.text(LineClass::Mark, foot, NAME_HEIGHT, Anchor::Middle, name);
+}

@@ -1,0 +1,38 @@
+//! Drawings of solids: views with hidden lines taken away, and the sheets made of them.
+//!
+//! | file | what |
+//! |---|---|
+//! | `view.rs` | [`View`] by name, [`Camera`] |
+//! | `wire.rs` | [`Body`]; edges, triangles and true curves read off it |
+//! | `visible.rs` | what hides what |
+//! | `merge.rs` | lines and arcs that coincide on paper become one |
+//! | `picture.rs` | [`Picture`]: one view as lines and arcs |
+//! | `layout.rs` | where dimensions stand round a view |
+//! | `balloons.rs` | where part marks stand round a view |
+//! | `title.rs` | frame and band of a sheet |
+//! | `arrangement.rs` | [`arrangement`]: the whole piece on one sheet |
+//! | `shorten.rs` | long boards with their middle left out |
+//! | `facts.rs` | holes, saw settings, radii and curves read off a shape |
+//! | `part.rs` | [`part_sheet`]: one set of parts, with all that is needed to make it |
+//! | `outline.rs` | [`part_outline`]: the true outline at full size |
+
+mod arrangement;
+mod balloons;
+mod facts;
+mod layout;
+mod merge;
+mod outline;
+mod part;
+mod picture;
+mod shorten;
+mod title;
+mod view;
+mod visible;
+mod wire;
+
+pub use arrangement::{Arrangement, Balloon, Measure, arrangement, overall};
+pub use outline::part_outline;
+pub use part::{PartSheet, part_sheet};
+pub use picture::{HiddenLines, Picture};
+pub use view::{Camera, View};
+pub use wire::Body;

@@ -1,0 +1,239 @@
+//! What hides what: edges split exactly where triangles cover them.
+//!
+//! Each edge is compared with the triangles that lie near it on the view. A triangle covers the part of an edge that
+//! lies inside its outline and behind its plane: four linear conditions, so one interval. Nothing is sampled, so
+//! nothing leaks at any scale.
+
+use crate::drawing::view::Camera;
+use crate::drawing::wire::{EDGE_ON, Wire};
+use slatwork_solid::{DVec2, DVec3};
+
+/// How far behind a face something must lie to be hidden by it, mm: parts that touch show their common line.
+pub(crate) const BEHIND: f64 = 0.05;
+/// Triangles reach this far past their sides, mm, so that an edge behind the seam of two of them does not shine
+/// through it.
+const SEAM: f64 = 1e-3;
+/// Pieces of an edge shorter than this are not drawn, and gaps shorter are closed, mm.
+pub(crate) const LEAST_PIECE: f64 = 0.05;
+/// Cells of the grid along each side of the view.
+const CELLS: usize = 128;
+
+/// A triangle that faces the viewer, in view coordinates (x, y on paper, z to the viewer).
+struct Cover {
+    corners: [DVec3; 3],
+    normal: DVec3,
+    body: usize,
+}
+
+impl Cover {
+    fn new(corners: [DVec3; 3], body: usize) -> Option<Cover> {
+        let normal = (corners[1] - corners[0]).cross(corners[2] - corners[0]).try_normalize()?;
+        (normal.z > EDGE_ON).then_some(Cover { corners, normal, body })
+    }
+
+    /// For each side: the inward unit normal on paper and a corner on it.
+    fn sides(&self) -> [(DVec2, DVec2); 3] {
+        core::array::from_fn(|i| {
+            let (a, b) = (self.corners[i].truncate(), self.corners[(i + 1) % 3].truncate());
+            ((b - a).perp().normalize_or_zero(), a)
+        })
+    }
+
+    /// The shares of the way from `a` to `b` between which the edge lies behind this triangle.
+    fn covers(&self, a: DVec3, b: DVec3) -> Option<(f64, f64)> {
+        let mut span = (0.0, 1.0);
+        let depth = |p: DVec3| -(p - self.corners[0]).dot(self.normal) - BEHIND;
+        narrow(&mut span, depth(a), depth(b))?;
+        for (inward, corner) in self.sides() {
+            let height = |p: DVec3| (p.truncate() - corner).dot(inward) + SEAM;
+            narrow(&mut span, height(a), height(b))?;
+        }
+        Some(span)
+    }
+
+    fn holds(&self, point: DVec2) -> bool {
+        self.sides().iter().all(|(inward, corner)| (point - *corner).dot(*inward) >= -SEAM)
+    }
+}
+
+/// Keeps of a span the part in which a linear function, of which both end values are given, is not negative.
+fn narrow(span: &mut (f64, f64), at_start: f64, at_end: f64) -> Option<()> {
+    if at_start < 0.0 && at_end < 0.0 {
+        return None;
+    }
+    if at_start < 0.0 {
+        span.0 = span.0.max(at_start / (at_start - at_end));
+    } else if at_end < 0.0 {
+        span.1 = span.1.min(at_start / (at_start - at_end));
+    }
+    (span.0 < span.1).then_some(())
+}
+
+/// All that can hide something in one view, sorted into a grid.
+pub(crate) struct Covers {
+    camera: Camera,
+    covers: Vec<Cover>,
+    low: DVec2,
+    /// Cells per mm.
+    density: DVec2,
+    cells: Vec<Vec<u32>>,
+}
+
+impl Covers {
+    pub(crate) fn of(wire: &Wire, camera: Camera) -> Self {
+        let covers: Vec<Cover> = wire
+            .triangles
+            .iter()
+            .filter_map(|(corners, body)| Cover::new(corners.map(|c| camera.see(c)), *body))
+            .collect();
+        let points = || covers.iter().flat_map(|c| c.corners).map(DVec3::truncate);
+        let low = points().fold(DVec2::INFINITY, DVec2::min);
+        let high = points().fold(DVec2::NEG_INFINITY, DVec2::max);
+        let size = if covers.is_empty() { DVec2::ONE } else { (high - low).max(DVec2::splat(1e-6)) };
+        let low = if covers.is_empty() { DVec2::ZERO } else { low };
+        let density = DVec2::splat(CELLS as f64) / size;
+        let mut grid = Covers { camera, covers, low, density, cells: vec![Vec::new(); CELLS * CELLS] };
+        grid.fill();
+        grid
+    }
+
+    fn fill(&mut self) {
+        for index in 0..self.covers.len() {
+            let corners = self.covers[index].corners.map(DVec3::truncate);
+            let low = corners[0].min(corners[1]).min(corners[2]) - SEAM;
+            let high = corners[0].max(corners[1]).max(corners[2]) + SEAM;
+            let ((x0, y0), (x1, y1)) = (self.cell(low), self.cell(high));
+            for row in y0..=y1 {
+                for column in x0..=x1 {
+                    self.cells[row * CELLS + column].push(index as u32);
+                }
+            }
+        }
+    }
+
+    /// Column and row of a point, those outside the grid moved to its border.
+    fn cell(&self, point: DVec2) -> (usize, usize) {
+        let place = ((point - self.low) * self.density).clamp(DVec2::ZERO, DVec2::splat((CELLS - 1) as f64));
+        (place.x as usize, place.y as usize)
+    }
+
+    /// Cells that a line passes, column by column.
+    fn cells_along(&self, a: DVec2, b: DVec2) -> Vec<usize> {
+        let (left, right) = if a.x <= b.x { (a, b) } else { (b, a) };
+        let ((first, _), (last, _)) = (self.cell(left), self.cell(right));
+        let mut cells = Vec::new();
+        for column in first..=last {
+            let border = |c: usize| (self.low.x + c as f64 / self.density.x).clamp(left.x, right.x);
+            let height = |x: f64| {
+                let run = right.x - left.x;
+                if run > 0.0 { left.y + (right.y - left.y) * (x - left.x) / run } else { left.y }
+            };
+            let (mut low, mut high) = (height(border(column)), height(border(column + 1)));
+            if first == last {
+                (low, high) = (left.y, right.y);
+            }
+            let rows =
+                [low.min(high) - SEAM, low.max(high) + SEAM].map(|y| self.cell(DVec2::new(left.x, y)).1);
+            cells.extend((rows[0]..=rows[1]).map(|row| row * CELLS + column));
+        }
+        cells
+    }
+
+    /// The shares of the way from `a` to `b` that are hidden, in order, not overlapping.
+    pub(crate) fn hidden(&self, a: DVec3, b: DVec3) -> Vec<(f64, f64)> {
+        let (a, b) = (self.camera.see(a), self.camera.see(b));
+        let mut near: Vec<u32> = self
+            .cells_along(a.truncate(), b.truncate())
+            .into_iter()
+            .flat_map(|cell| self.cells[cell].iter().copied())
+            .collect();
+        near.sort_unstable();
+        near.dedup();
+        let mut spans: Vec<(f64, f64)> =
+            near.iter().filter_map(|index| self.covers[*index as usize].covers(a, b)).collect();
+        spans.sort_by(|p, q| p.0.total_cmp(&q.0));
+        let length = a.truncate().distance(b.truncate()).max(1e-12);
+        let joined = join(&spans, LEAST_PIECE / length);
+        joined.into_iter().filter(|(start, end)| (end - start) * length > LEAST_PIECE).collect()
+    }
+
+    fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {
+        let (column, row) = self.cell(point);
+        self.cells[row * CELLS + column].iter().map(|index| &self.covers[*index as usize])
+    }
+
+    /// Whether anything is seen at a point of the view, or the background.
+    pub(crate) fn is_covered(&self, point: DVec2) -> bool {
+        self.at(point).any(|cover| cover.holds(point))
+    }
+
+    /// Whether a point of the world can be seen.
+    pub(crate) fn sees(&self, point: DVec3) -> bool {
+        let seen = self.camera.see(point);
+        !self.at(seen.truncate()).any(|cover| {
+            let behind = -(seen - cover.corners[0]).dot(cover.normal) > BEHIND;
+            behind && cover.holds(seen.truncate())
+        })
+    }
+
+    /// The middle of every triangle that faces the viewer, with its body and its area on paper, mm^2.
+    pub(crate) fn middles(&self) -> impl Iterator<Item = (DVec3, usize, f64)> + '_ {
+        self.covers.iter().map(|cover| {
+            let [a, b, c] = cover.corners;
+            let middle = (a + b + c) / 3.0;
+            let world =
+                self.camera.right * middle.x + self.camera.up * middle.y + self.camera.toward * middle.z;
+            (world, cover.body, (b - a).truncate().perp_dot((c - a).truncate()) / 2.0)
+        })
+    }
+}
+
+/// Spans in order of their starts, joined where they overlap or come within `gap`.
+pub(crate) fn join(spans: &[(f64, f64)], gap: f64) -> Vec<(f64, f64)> {
+    let mut joined: Vec<(f64, f64)> = Vec::new();
+    for (start, end) in spans {
+        match joined.last_mut() {
+            Some(last) if *start <= last.1 + gap => last.1 = last.1.max(*end),
+            _ => joined.push((*start, *end)),
+        }
+    }
+    joined
+}
+
+/// What is left of 0 to 1 outside spans in order, pieces shorter than `least` left out.
+pub(crate) fn outside(spans: &[(f64, f64)], least: f64) -> Vec<(f64, f64)> {
+    let mut rest = Vec::new();
+    let mut from = 0.0;
+    for (start, end) in spans.iter().copied().chain([(1.0, 1.0)]) {
+        if start - from > least {
+            rest.push((from, start));
+        }
+        from = end.max(from);
+    }
+    rest
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spans_join_and_leave_a_rest() {
+        let joined = join(&[(0.1, 0.3), (0.2, 0.25), (0.31, 0.4), (0.8, 1.0)], 0.02);
+        assert_eq!(joined, [(0.1, 0.4), (0.8, 1.0)]);
+        assert_eq!(outside(&joined, 0.0), [(0.0, 0.1), (0.4, 0.8)]);
+        assert_eq!(outside(&[], 0.0), [(0.0, 1.0)]);
+        assert_eq!(outside(&[(0.0, 1.0)], 0.0), []);
+    }
+
+    #[test]
+    fn a_triangle_covers_what_lies_behind_it() {
+        let corners = [DVec3::new(0.0, 0.0, 0.0), DVec3::new(10.0, 0.0, 0.0), DVec3::new(0.0, 10.0, 0.0)];
+        let cover = Cover::new(corners, 0).unwrap();
+        let (start, end) = cover.covers(DVec3::new(-5.0, 2.0, -1.0), DVec3::new(15.0, 2.0, -1.0)).unwrap();
+        assert!((start - 0.25).abs() < 1e-3 && (end - 0.65).abs() < 1e-3, "{start} {end}");
+        assert_eq!(cover.covers(DVec3::new(-5.0, 2.0, 0.0), DVec3::new(15.0, 2.0, 0.0)), None, "touching");
+        assert_eq!(cover.covers(DVec3::new(-5.0, 2.0, 1.0), DVec3::new(15.0, 2.0, 1.0)), None, "in front");
+        assert!(Cover::new([corners[0], corners[2], corners[1]], 0).is_none(), "turned away");
+    }
+}

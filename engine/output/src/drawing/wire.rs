@@ -1,0 +1,215 @@
+//! What a drawing reads off placed solids: edges, triangles and the true curves behind the facets.
+
+use slatwork_base::maths;
+use slatwork_solid::{Across, DAffine3, DMat3, DVec2, DVec3, Edge, EdgeKind, Shape, Solid, Tag, Wall};
+
+/// A solid in its place.
+#[derive(Clone, Copy)]
+pub struct Body<'a> {
+    /// The part's name.
+    pub name: &'a str,
+    /// Its solid, in the board's frame.
+    pub solid: &'a Solid,
+    /// From the board's frame to the world's: a turn (or mirror) and a shift.
+    pub pose: DAffine3,
+}
+
+/// A curve in space: `centre + cos(t) * u + sin(t) * v`; a circle, or the ellipse in which a slanting hole meets a
+/// face.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Curve {
+    pub(crate) centre: DVec3,
+    pub(crate) u: DVec3,
+    pub(crate) v: DVec3,
+}
+
+/// An edge of a body: straight, or a facet of a curve.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct WireEdge {
+    pub(crate) edge: Edge,
+    /// The curve that it stands for, by its number, and the parameters of its two ends.
+    pub(crate) curve: Option<(usize, f64, f64)>,
+}
+
+/// All edges, curves and triangles of placed bodies, in the world.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Wire {
+    pub(crate) edges: Vec<WireEdge>,
+    pub(crate) curves: Vec<Curve>,
+    /// Corners counter-clockwise seen from outside, and the number of the body.
+    pub(crate) triangles: Vec<([DVec3; 3], usize)>,
+    /// Walls of holes: the two ends of the axis, and the radius.
+    pub(crate) bores: Vec<(DVec3, DVec3, f64)>,
+}
+
+/// How far the ends of a facet may lie off its curve, mm: twice the usual chord of the facets ...
+const OFF_CURVE: f64 = 0.1;
+/// ... or this share of the radius: the polygon of a hole has the area of the circle, so that its corners lie outside
+/// by 0.6 % with 24 sides and by 5 % with 8.
+const OFF_CURVE_SHARE: f64 = 0.06;
+
+impl Wire {
+    pub(crate) fn of(bodies: &[Body<'_>]) -> Self {
+        let mut wire = Wire::default();
+        for (number, body) in bodies.iter().enumerate() {
+            wire.add(body, number);
+        }
+        wire
+    }
+
+    fn add(&mut self, body: &Body<'_>, number: usize) {
+        let first = self.curves.len();
+        let curves = curves_of(body.solid);
+        let tags: Vec<Tag> = curves.iter().map(|(_, tag)| *tag).collect();
+        self.curves.extend(curves.iter().map(|(curve, _)| curve.placed(&body.pose)));
+        for edge in body.solid.edges() {
+            let edge = placed(edge, &body.pose);
+            let curve = (first..self.curves.len()).find_map(|index| {
+                let known = edge.tags.contains(&tags[index - first]);
+                let (from, to) = known.then(|| self.curves[index].parameters(&edge))??;
+                Some((index, from, to))
+            });
+            self.edges.push(WireEdge { edge, curve });
+        }
+        let place = |p| body.pose.transform_point3(p);
+        self.bores
+            .extend(body.solid.walls().iter().map(|wall| (place(wall.start), place(wall.end), wall.radius)));
+        let mirrored = body.pose.matrix3.determinant() < 0.0;
+        let mesh = body.solid.mesh();
+        for triangle in &mesh.triangles {
+            let mut corners = triangle.map(|i| body.pose.transform_point3(mesh.positions[i as usize]));
+            if mirrored {
+                corners.swap(1, 2);
+            }
+            self.triangles.push((corners, number));
+        }
+    }
+
+    /// Every corner of every body.
+    pub(crate) fn points(&self) -> impl Iterator<Item = DVec3> + '_ {
+        self.triangles.iter().flat_map(|(corners, _)| *corners)
+    }
+}
+
+fn placed(edge: &Edge, pose: &DAffine3) -> Edge {
+    Edge {
+        a: pose.transform_point3(edge.a),
+        b: pose.transform_point3(edge.b),
+        normals: edge.normals.map(|n| pose.transform_vector3(n)),
+        tags: edge.tags,
+        kind: edge.kind,
+    }
+}
+
+impl Curve {
+    fn placed(&self, pose: &DAffine3) -> Curve {
+        Curve {
+            centre: pose.transform_point3(self.centre),
+            u: pose.transform_vector3(self.u),
+            v: pose.transform_vector3(self.v),
+        }
+    }
+
+    /// The parameter of a point that lies close to the curve, or nothing for one that does not.
+    fn parameter(&self, point: DVec3) -> Option<f64> {
+        let normal = self.u.cross(self.v);
+        let local = DMat3::from_cols(self.u, self.v, normal.normalize()).inverse() * (point - self.centre);
+        let off_plane = local.z.abs();
+        let out = maths::hypot(local.x, local.y) - 1.0;
+        let allowed = OFF_CURVE_SHARE.max(OFF_CURVE / self.u.length().min(self.v.length()));
+        (off_plane < OFF_CURVE && out.abs() < allowed).then(|| maths::atan2(local.y, local.x))
+    }
+
+    /// The parameters of the ends of a facet, the second within half a turn of the first.
+    fn parameters(&self, edge: &Edge) -> Option<(f64, f64)> {
+        let (from, to) = (self.parameter(edge.a)?, self.parameter(edge.b)?);
+        let turn = 2.0 * maths::PI;
+        let shift = ((from - to) / turn).round() * turn;
+        let to = to + shift;
+        // A wall of a board runs along a curve's axis, from one curve to the other: it is no facet of either.
+        ((to - from).abs() > 1e-9).then_some((from, to))
+    }
+}
+
+/// The arcs of the outline on both faces and the rims of the holes, each with the tag that its facets carry.
+fn curves_of(solid: &Solid) -> Vec<(Curve, Tag)> {
+    let mut curves = arcs_of(solid.shape());
+    curves.extend(solid.walls().iter().flat_map(|wall| [rim(wall, 0), rim(wall, 1)]).flatten());
+    curves
+}
+
+fn arcs_of(shape: &Shape) -> Vec<(Curve, Tag)> {
+    let mut arcs = Vec::new();
+    let vertices = &shape.profile.vertices;
+    for (index, vertex) in vertices.iter().enumerate() {
+        let next = vertices[(index + 1) % vertices.len()].point;
+        if vertex.bulge == 0.0 {
+            continue;
+        }
+        let (centre, radius) = circle_of(vertex.point, next, vertex.bulge);
+        for level in [shape.low, shape.high] {
+            let at = |p: DVec2| match shape.across {
+                Across::Thickness => DVec3::new(p.x, p.y, level),
+                Across::Width => DVec3::new(p.x, level, p.y),
+            };
+            let origin = at(centre);
+            let u = at(centre + DVec2::new(radius, 0.0)) - origin;
+            let v = at(centre + DVec2::new(0.0, radius)) - origin;
+            arcs.push((Curve { centre: origin, u, v }, vertex.tag));
+        }
+    }
+    arcs
+}
+
+/// Centre and radius of the arc between two corners.
+pub(crate) fn circle_of(from: DVec2, to: DVec2, bulge: f64) -> (DVec2, f64) {
+    let chord = to - from;
+    // The centre lies on the chord's middle normal; bulge b: sagitta b c / 2, radius c (1 + b^2) / (4 b).
+    let apothem = (1.0 - bulge * bulge) / (4.0 * bulge);
+    let centre = (from + to) / 2.0 + DVec2::new(-chord.y, chord.x) * apothem;
+    (centre, centre.distance(from))
+}
+
+/// The circle or ellipse in which the stretch of a hole ends.
+fn rim(wall: &Wall, end: usize) -> Option<(Curve, Tag)> {
+    let axis = wall.direction;
+    let across = axis.any_orthonormal_vector();
+    let other = axis.cross(across);
+    let normal = wall.end_normals[end];
+    let lean = normal.dot(axis);
+    // A plane along the axis never ends the stretch.
+    if lean.abs() < 1e-6 {
+        return None;
+    }
+    let on_plane = |direction: DVec3| (direction - axis * (normal.dot(direction) / lean)) * wall.radius;
+    let centre = if end == 0 { wall.start } else { wall.end };
+    Some((Curve { centre, u: on_plane(across), v: on_plane(other) }, wall.tag))
+}
+
+/// Whether an edge can be seen as a line from a direction, when nothing is in the way.
+pub(crate) fn shows(edge: &Edge, toward: DVec3) -> bool {
+    let faces = edge.normals.map(|n| n.dot(toward) > EDGE_ON);
+    match edge.kind {
+        EdgeKind::Smooth => faces[0] != faces[1],
+        EdgeKind::Sharp | EdgeKind::HoleRim => faces[0] || faces[1],
+    }
+}
+
+/// A face whose normal leans to the viewer by less than this is seen edge on: noise of a pose turned in space, a
+/// thousandth of the least angle on a protractor.
+pub(crate) const EDGE_ON: f64 = 1e-6;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bulges_give_their_circles() {
+        let (centre, radius) = circle_of(DVec2::new(0.0, 0.0), DVec2::new(0.0, 20.0), 1.0);
+        assert!((centre - DVec2::new(0.0, 10.0)).length() < 1e-12 && (radius - 10.0).abs() < 1e-12);
+        // A quarter turn to the left from (10, 0) to (0, 10): bulge tan(22.5 degrees).
+        let (centre, radius) =
+            circle_of(DVec2::new(10.0, 0.0), DVec2::new(0.0, 10.0), maths::tan(maths::PI / 8.0));
+        assert!(centre.length() < 1e-12 && (radius - 10.0).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,300 @@
+//! Drawings held to what they promise: nothing hidden is drawn, nothing seen is left out, no lettering overlaps.
+
+mod sample;
+
+use proptest::prelude::*;
+use slatwork_base::Tape;
+use slatwork_output::drawing::{
+    Arrangement, Balloon, Body, Camera, HiddenLines, PartSheet, Picture, View, arrangement, overall,
+    part_sheet,
+};
+use slatwork_output::{Anchor, Figure, LineClass, Paper, Scale, Sheet, lettering, svg};
+use slatwork_solid::{DAffine3, DMat3, DQuat, DVec2, DVec3, EdgeKind, Shape, Solid, Tolerance, build};
+
+/// A board set somewhere.
+struct Board {
+    solid: Solid,
+    pose: DAffine3,
+}
+
+impl core::fmt::Debug for Board {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(f, "board of {} at {:?}", self.solid.bounds().size(), self.pose)
+    }
+}
+
+fn board(size: DVec3, turn: DQuat, at: DVec3) -> Board {
+    let solid = build(&Shape::board(size.x, size.y, size.z), &Tolerance::default()).unwrap();
+    Board { solid, pose: DAffine3 { matrix3: DMat3::from_quat(turn), translation: at } }
+}
+
+/// Anywhere within a space that makes boards hide one another, straight or turned, often face to face.
+fn any_board() -> impl Strategy<Value = Board> {
+    let size =
+        (4u8..40, 2u8..20, 1u8..8).prop_map(|(x, y, z)| DVec3::new(x.into(), y.into(), z.into()) * 5.0);
+    let at =
+        (-8i8..8, -8i8..8, -8i8..8).prop_map(|(x, y, z)| DVec3::new(x.into(), y.into(), z.into()) * 10.0);
+    let straight = (0u8..4)
+        .prop_map(|quarter| DQuat::from_rotation_z(f64::from(quarter) * core::f64::consts::FRAC_PI_2));
+    let turned = (-1.0..1.0, -1.0..1.0, -1.0..1.0, 0.1..1.0)
+        .prop_map(|(x, y, z, w): (f64, f64, f64, f64)| DQuat::from_xyzw(x, y, z, w).normalize());
+    (size, prop_oneof![straight, turned], at).prop_map(|(size, turn, at)| board(size, turn, at))
+}
+
+/// Whether a triangle lies in front of a point by more than `margin`, the point being inside it by more than `inset`.
+fn hides(triangle: [DVec3; 3], camera: Camera, point: DVec3, margin: f64, inset: f64) -> bool {
+    let normal = (triangle[1] - triangle[0]).cross(triangle[2] - triangle[0]).normalize();
+    if normal.dot(camera.toward) < 1e-6 || (point - triangle[0]).dot(normal) > -margin {
+        return false;
+    }
+    let flat = triangle.map(|p| camera.flat(p));
+    (0..3).all(|i| {
+        let (a, b) = (flat[i], flat[(i + 1) % 3]);
+        (b - a).perp().normalize_or_zero().dot(camera.flat(point) - a) > inset
+    })
+}
+
+fn triangles(boards: &[Board]) -> Vec<[DVec3; 3]> {
+    let of_board = |board: &Board| {
+        let mesh = board.solid.mesh();
+        let corner = |i: u32| board.pose.transform_point3(mesh.positions[i as usize]);
+        mesh.triangles.iter().map(|t| t.map(corner)).collect::<Vec<_>>()
+    };
+    boards.iter().flat_map(of_board).collect()
+}
+
+/// Creases with a face to the viewer, in the world.
+fn facing_edges(boards: &[Board], camera: Camera) -> Vec<(DVec3, DVec3)> {
+    let of_board = |board: &Board| {
+        let facing = |e: &&slatwork_solid::Edge| {
+            e.kind == EdgeKind::Sharp
+                && e.normals.iter().any(|n| board.pose.transform_vector3(*n).dot(camera.toward) > 1e-6)
+        };
+        let place =
+            |e: &slatwork_solid::Edge| (board.pose.transform_point3(e.a), board.pose.transform_point3(e.b));
+        board.solid.edges().iter().filter(facing).map(place).collect::<Vec<_>>()
+    };
+    boards.iter().flat_map(of_board).collect()
+}
+
+/// Lines of a picture in view coordinates.
+fn drawn(boards: &[Board], camera: Camera) -> Vec<(DVec2, DVec2)> {
+    let bodies: Vec<Body<'_>> =
+        boards.iter().map(|b| Body { name: "", solid: &b.solid, pose: b.pose }).collect();
+    let picture = Picture::of(&bodies, camera, HiddenLines::Removed, Scale::FULL);
+    let line = |item: slatwork_output::Item| match item.figure {
+        Figure::Line { from, to } => Some((from, to)),
+        _ => None,
+    };
+    picture.draw(picture.low(), Scale::FULL).into_iter().filter_map(line).collect()
+}
+
+/// The point of a segment whose view is nearest to a point of the view, and how far off that is.
+fn nearest(camera: Camera, (a, b): (DVec3, DVec3), point: DVec2) -> (DVec3, f64) {
+    let (flat_a, flat_b) = (camera.flat(a), camera.flat(b));
+    let way = flat_b - flat_a;
+    let share = if way.length() > 0.0 {
+        ((point - flat_a).dot(way) / way.length_squared()).clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    (a.lerp(b, share), flat_a.lerp(flat_b, share).distance(point))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+
+    #[test]
+    fn nothing_hidden_is_drawn(boards in prop::collection::vec(any_board(), 1..6)) {
+        let covers = triangles(&boards);
+        for view in View::ALL {
+            let camera = view.camera();
+            let edges = facing_edges(&boards, camera);
+            for (from, to) in drawn(&boards, camera) {
+                let middle = (from + to) / 2.0;
+                // Some edge runs there that no triangle hides.
+                let seen = edges.iter().any(|edge| {
+                    let (point, off) = nearest(camera, *edge, middle);
+                    off < 0.05 && !covers.iter().any(|t| hides(*t, camera, point, 0.1, 0.05))
+                });
+                prop_assert!(seen, "{view:?}: a line from {from} to {to} is hidden");
+            }
+        }
+    }
+
+    #[test]
+    fn nothing_seen_is_left_out(boards in prop::collection::vec(any_board(), 1..6)) {
+        let covers = triangles(&boards);
+        for view in View::ALL {
+            let camera = view.camera();
+            let lines = drawn(&boards, camera);
+            for (a, b) in facing_edges(&boards, camera) {
+                for share in [0.13, 0.5, 0.77] {
+                    let point = a.lerp(b, share);
+                    let flat = camera.flat(point);
+                    let short = camera.flat(b - a).length() < 1.0;
+                    if short || covers.iter().any(|t| hides(*t, camera, point, 0.01, -0.1)) {
+                        continue;
+                    }
+                    let near = |(from, to): &(DVec2, DVec2)| {
+                        let share = ((flat - *from).dot(*to - *from) / from.distance_squared(*to)).clamp(0.0, 1.0);
+                        from.lerp(*to, share).distance(flat) < 0.1
+                    };
+                    prop_assert!(lines.iter().any(near), "{view:?}: the edge from {a} to {b} is missing at {share}");
+                }
+            }
+        }
+    }
+}
+
+fn bodies(parts: &[sample::Part]) -> Vec<Body<'_>> {
+    parts.iter().map(|p| Body { name: &p.name, solid: &p.solid, pose: p.pose }).collect()
+}
+
+fn marks(parts: &[sample::Part]) -> Vec<Balloon> {
+    let mut balloons: Vec<Balloon> = Vec::new();
+    for (index, part) in parts.iter().enumerate() {
+        match balloons.iter_mut().find(|b| b.mark == part.mark) {
+            Some(balloon) => balloon.bodies.push(index),
+            None => balloons.push(Balloon { mark: part.mark.to_string(), bodies: vec![index] }),
+        }
+    }
+    balloons
+}
+
+fn general(parts: &[sample::Part], tape: Tape, paper: Paper) -> Sheet {
+    let bodies = bodies(parts);
+    arrangement(&Arrangement {
+        title: "Harbour bench",
+        family: "garden bench",
+        bodies: &bodies,
+        measures: &overall(&bodies),
+        balloons: &marks(parts),
+        tape,
+        paper,
+    })
+}
+
+fn single(part: &sample::Part, tape: Tape, paper: Paper) -> Sheet {
+    part_sheet(&PartSheet {
+        piece: "Harbour bench",
+        mark: part.mark,
+        name: &part.name,
+        stock: "1 × 6, dressed",
+        species: "western red cedar",
+        quantity: 2,
+        hand: "",
+        solid: &part.solid,
+        features: &[],
+        notes: &[],
+        tape,
+        paper,
+    })
+}
+
+/// Boxes round all lettering, by the widest usual face.
+fn boxes(sheet: &Sheet) -> Vec<(DVec2, DVec2, String)> {
+    let of_item = |item: slatwork_output::Item| {
+        let Figure::Text(text) = item.figure else { return None };
+        let width = lettering::width(&text.text, text.height);
+        let left = match text.anchor {
+            Anchor::Left => 0.0,
+            Anchor::Middle => -width / 2.0,
+            Anchor::Right => -width,
+        };
+        let low = text.at + DVec2::new(left, 0.0);
+        Some((low, low + DVec2::new(width, text.height), text.text))
+    };
+    sheet.plain_items().into_iter().filter_map(of_item).collect()
+}
+
+fn assert_legible(sheet: &Sheet) {
+    let boxes = boxes(sheet);
+    let name = &sheet.title;
+    for (i, (low, high, text)) in boxes.iter().enumerate() {
+        assert!(low.cmpge(DVec2::splat(7.0)).all(), "{name}: `{text}` runs off the sheet at {low}");
+        assert!(
+            high.x < sheet.width - 7.0 && high.y < sheet.height - 7.0,
+            "{name}: `{text}` runs off at {high}"
+        );
+        for (other_low, other_high, other) in &boxes[i + 1..] {
+            let apart = high.cmplt(*other_low).any() || other_high.cmplt(*low).any();
+            assert!(apart, "{name}: `{text}` and `{other}` overlap at {low}");
+        }
+    }
+}
+
+#[test]
+fn lettering_never_overlaps_on_the_sample() {
+    let parts = sample::bench();
+    for (tape, large, small) in
+        [(Tape::Inch16, Paper::TABLOID, Paper::LETTER), (Tape::Mm, Paper::A3, Paper::A4)]
+    {
+        assert_legible(&general(&parts, tape, large));
+        for part in &parts {
+            assert_legible(&single(part, tape, small));
+        }
+    }
+}
+
+#[test]
+fn every_mark_of_the_sample_has_its_balloon() {
+    let parts = sample::bench();
+    let sheet = general(&parts, Tape::Inch16, Paper::A3);
+    let leaders: Vec<&str> = sheet
+        .items
+        .iter()
+        .filter_map(|item| match &item.figure {
+            Figure::Leader(leader) => Some(leader.label.as_str()),
+            _ => None,
+        })
+        .collect();
+    for balloon in marks(&parts) {
+        assert!(leaders.contains(&balloon.mark.as_str()), "{} is missing", balloon.mark);
+    }
+}
+
+#[test]
+fn general_arrangement_of_the_sample() {
+    let sheet = general(&sample::bench(), Tape::Inch16, Paper::A3);
+    insta::assert_snapshot!(String::from_utf8(svg::write(&sheet, "bench").value.unwrap()).unwrap());
+}
+
+#[test]
+fn drawing_of_the_sample_arm() {
+    let parts = sample::bench();
+    let arm = parts.iter().find(|part| part.mark == "K").unwrap();
+    let sheet = single(arm, Tape::Inch16, Paper::A4);
+    insta::assert_snapshot!(String::from_utf8(svg::write(&sheet, "arm").value.unwrap()).unwrap());
+}
+
+#[test]
+fn arcs_and_holes_are_drawn_as_such() {
+    let solid = build(&sample::arm(), &Tolerance::default()).unwrap();
+    let body = [Body { name: "arm", solid: &solid, pose: DAffine3::IDENTITY }];
+    let picture = Picture::of(&body, Camera::BOARD_FACE, HiddenLines::Removed, Scale::FULL);
+    let items = picture.draw(DVec2::ZERO, Scale::FULL);
+    let count = |is: fn(&Figure) -> bool| items.iter().filter(|item| is(&item.figure)).count();
+    // Two holes with a wide and a narrow stretch each; a round end and a hollow.
+    assert_eq!(count(|f| matches!(f, Figure::Circle { .. })), 4);
+    assert_eq!(count(|f| matches!(f, Figure::Arc { .. })), 2);
+    assert!(count(|f| matches!(f, Figure::Line { .. })) <= 10, "facets are not drawn one by one");
+}
+
+#[test]
+fn touching_boards_share_one_line() {
+    let size = DVec3::new(100.0, 40.0, 20.0);
+    let boards =
+        [board(size, DQuat::IDENTITY, DVec3::ZERO), board(size, DQuat::IDENTITY, DVec3::new(0.0, 40.0, 0.0))];
+    let lines = drawn(&boards, View::Top.camera());
+    // The border of both, and one seam.
+    let length: f64 = lines.iter().map(|(a, b)| a.distance(*b)).sum();
+    assert!((length - (2.0 * 100.0 + 2.0 * 80.0 + 100.0)).abs() < 1e-6, "{lines:?}");
+}
+
+#[test]
+fn an_empty_piece_gives_an_empty_sheet() {
+    let sheet = general(&[], Tape::Mm, Paper::A4);
+    assert!(svg::write(&sheet, "nothing").value.is_some());
+    assert!(!sheet.items.iter().any(|item| item.class == LineClass::Outline));
+}
