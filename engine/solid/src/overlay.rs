@@ -16,6 +16,14 @@ use crate::{DVec2, Profile};
 /// Where along a piece it is asked, as parts of its length: away from the ends, which lie on the other shape anyway.
 const PROBES: [f64; 3] = [0.1, 0.5, 0.9];
 
+/// Edges that leave a node at less than this angle are told apart by their sides, not their directions, radians: the
+/// nodes of near-coincident edges lie beside the edges, and directions over short pieces then mean nothing.
+const NARROW: f64 = 1e-4;
+
+/// Pieces no longer than this are taken for points, and pieces between the same nodes that stay this near are taken for
+/// one, mm: some times [`SAME_POINT`], since nodes that are just not the same point may both lie on one edge.
+const SHORTEST: f64 = 4.0 * SAME_POINT;
+
 /// A piece left over is a sliver, and dropped, if its area is below this width times its outline, mm.
 const SLIVER_WIDTH: f64 = 10.0 * SAME_POINT;
 
@@ -71,6 +79,10 @@ impl Piece {
         }
     }
 
+    fn is_reverse_of(&self, other: &Piece) -> bool {
+        self.edge == other.edge && (self.begins, self.ends) == (other.ends, other.begins)
+    }
+
     /// Whether another piece continues this one along the same edge.
     fn runs_on_into(&self, next: &Piece) -> bool {
         self.edge == next.edge && self.is_reversed == next.is_reversed && self.ends == next.begins
@@ -103,11 +115,24 @@ impl Overlay {
         }
         let mut pieces =
             all.iter().zip(cuts).enumerate().map(|(index, (edge, cuts))| split(index, edge, cuts));
-        let mut first: Vec<Piece> = pieces.by_ref().take(first.len()).flatten().collect();
-        let mut second: Vec<Piece> = pieces.flatten().collect();
+        let first = pieces.by_ref().take(first.len()).flatten().collect();
+        let [mut first, mut second] = without_shortest([first, pieces.flatten().collect()], nodes.len());
         find_twins(&mut first, &mut second);
         Overlay { first, second, nodes }
     }
+}
+
+/// Makes one node of the ends of every piece shorter than [`SHORTEST`] and leaves the piece out: what lies at its two
+/// ends is nearer than any tool can tell, and its own direction is rounding.
+fn without_shortest(pieces: [Vec<Piece>; 2], nodes: usize) -> [Vec<Piece>; 2] {
+    let mut same: Vec<usize> = (0..nodes).collect();
+    for piece in pieces.iter().flatten().filter(|piece| piece.segment.length() <= SHORTEST) {
+        let (low, high) = (same[piece.from].min(same[piece.to]), same[piece.from].max(same[piece.to]));
+        same.iter_mut().filter(|node| **node == high).for_each(|node| *node = low);
+    }
+    let united = |piece: Piece| Piece { from: same[piece.from], to: same[piece.to], ..piece };
+    let is_long = |piece: &Piece| piece.from != piece.to || piece.segment.length() > 10.0 * SHORTEST;
+    pieces.map(|list| list.into_iter().map(united).filter(is_long).collect())
 }
 
 /// Marks the pieces of two shapes that lie on each other.
@@ -120,7 +145,7 @@ fn find_twins(first: &mut [Piece], second: &mut [Piece]) {
                 _ => continue,
             };
             let distance = |at: f64| other.segment.foot(piece.segment.point(at)).distance;
-            if PROBES.iter().all(|&at| distance(at) <= SAME_POINT) {
+            if PROBES.iter().all(|&at| distance(at) <= SHORTEST) {
                 (piece.twin, other.twin) = (Some(twin), Some(twin));
             }
         }
@@ -149,8 +174,7 @@ fn split(index: usize, edge: &Segment, mut cuts: Vec<(f64, usize)>) -> Vec<Piece
     let mut pieces: Vec<Piece> = Vec::new();
     let (mut begins, mut from) = cuts[0];
     for &(ends, to) in &cuts[1..] {
-        // A stretch that leaves a node only to come back to it is rounding, unless it is a round trip.
-        if to == from && (ends - begins) * length < 10.0 * SAME_POINT {
+        if to == from && (ends - begins) * length <= SHORTEST {
             continue;
         }
         let segment = edge.part(begins, ends);
@@ -169,6 +193,19 @@ fn lies(piece: &Piece, shape: &[Segment]) -> Lies {
     let distance = |point: &DVec2| nearest(shape, *point).map_or(f64::INFINITY, |(_, foot)| foot.distance);
     let farthest = probes.iter().max_by(|a, b| distance(a).total_cmp(&distance(b)));
     if farthest.is_some_and(|point| winding(shape, *point) != 0) { Lies::Inside } else { Lies::Outside }
+}
+
+/// Leaves out pieces that nothing leads to or on from: near-coincident edges whose two shapes were answered unequally.
+fn without_dead_ends(mut pieces: Vec<Piece>) -> Vec<Piece> {
+    loop {
+        let leads_on = |piece: &Piece| pieces.iter().any(|next| next.from == piece.to);
+        let is_reached = |piece: &Piece| pieces.iter().any(|before| before.to == piece.from);
+        let kept: Vec<Piece> = pieces.iter().filter(|p| leads_on(p) && is_reached(p)).copied().collect();
+        if kept.len() == pieces.len() {
+            return kept;
+        }
+        pieces = kept;
+    }
 }
 
 /// The pieces wanted, walked into closed loops. `starts` are the pieces a loop must begin at; all others are only used
@@ -218,16 +255,47 @@ fn leftmost(pieces: &[Piece], at: usize, ways: impl Iterator<Item = usize>) -> O
         return ways.first().copied();
     }
     let back = pieces[at].segment.reversed();
-    // Compare where the edges are at one distance from the node: that also tells apart edges that leave as tangents.
-    let near = ways.iter().map(|&way| pieces[way].segment).chain([back]).map(|s| safe_reach(&s));
+    // Angles are taken where the edges are at one distance from the node: that also tells apart edges that leave it as
+    // tangents.
+    let near = ways.iter().map(|&way| safe_reach(&pieces[way].segment)).chain([safe_reach(&back)]);
     let distance = near.fold(f64::INFINITY, f64::min);
-    let towards = |segment: &Segment| segment.point(distance / segment.length()) - segment.start;
-    let back = towards(&back);
-    let clockwise = |way: usize| {
-        let turn = -angle_between(back, towards(&pieces[way].segment));
-        if turn > 0.0 { turn } else { turn + 2.0 * slatwork_base::maths::PI }
+    // Straight back is the last way of all.
+    let clockwise = |way: usize| match pieces[way].is_reverse_of(&pieces[at]) {
+        true => f64::INFINITY,
+        false => clockwise_turn(&back, &pieces[way].segment, distance),
     };
-    ways.into_iter().min_by(|&a, &b| clockwise(a).total_cmp(&clockwise(b)))
+    let is_before = |&a: &usize, &b: &usize| {
+        let (turn_a, turn_b) = (clockwise(a), clockwise(b));
+        if (turn_a - turn_b).abs() > NARROW {
+            turn_a.total_cmp(&turn_b)
+        } else {
+            // Turning clockwise, the one on the left is met first.
+            0.0_f64.total_cmp(&side_of(&pieces[a].segment, &pieces[b].segment))
+        }
+    };
+    ways.into_iter().min_by(is_before)
+}
+
+/// The angle to turn clockwise from one edge to another that leave the same node, above 0 and up to a full turn.
+fn clockwise_turn(from: &Segment, to: &Segment, distance: f64) -> f64 {
+    let towards = |segment: &Segment| segment.point(distance / segment.length()) - segment.start;
+    let turn = -angle_between(towards(from), towards(to));
+    let full = 2.0 * slatwork_base::maths::PI;
+    match turn.abs() <= NARROW {
+        true if side_of(to, from) < 0.0 => turn.abs(),
+        true => full - turn.abs(),
+        false if turn > 0.0 => turn,
+        false => turn + full,
+    }
+}
+
+/// How far one of two edges that leave a node side by side lies to the left of the other, judged where it is farthest.
+fn side_of(edge: &Segment, other: &Segment) -> f64 {
+    let share = (other.length() / edge.length()).min(1.0);
+    let sides = PROBES.map(|at| other.left_distance(edge.point(at * share)));
+    sides
+        .into_iter()
+        .fold(0.0, |farthest: f64, side| if side.abs() > farthest.abs() { side } else { farthest })
 }
 
 /// How far along an edge it still leads away from its start without turning much.
@@ -311,12 +379,11 @@ pub fn clip(profile: &Profile, path: &Path, keep: Keep) -> Result<Profile, ClipF
 /// A path that does not enter the wood as it stands: drawn out straight, or else all on one side.
 fn clip_by_missing(profile: &Profile, edges: &[Segment], path: &Path) -> Result<Profile, ClipFault> {
     let long = path.extended(REACH * profile.extent().joined(path.extent()).diagonal());
-    if !long.self_crosses()
-        && let Some(kept) = cut_left(edges, &long)?
-    {
+    let long = if long.self_crosses() { path.clone() } else { long };
+    if let Some(kept) = cut_left(edges, &long)? {
         return one_piece(kept);
     }
-    if is_left_of(edges, path) { Ok(profile.clone()) } else { Err(ClipFault::NothingLeft) }
+    if is_left_of(edges, &long) { Ok(profile.clone()) } else { Err(ClipFault::NothingLeft) }
 }
 
 fn one_piece(mut kept: Vec<Profile>) -> Result<Profile, ClipFault> {
@@ -422,7 +489,7 @@ fn combine(
     let of_a = overlay.first.into_iter().filter(|piece| take_a(lies(piece, b)));
     let of_b = overlay.second.into_iter().filter(|piece| take_b(lies(piece, a)));
     let turn = |piece: Piece| if reverse_b { piece.reversed() } else { piece };
-    let pieces: Vec<Piece> = of_a.chain(of_b.map(turn)).collect();
+    let pieces = without_dead_ends(of_a.chain(of_b.map(turn)).collect());
     let all: Vec<usize> = (0..pieces.len()).collect();
     let walks = loops(&overlay.nodes, &pieces, &all);
     let outlines = walks.iter().map(|walk| outline(&overlay.nodes, &pieces, walk));

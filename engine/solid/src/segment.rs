@@ -480,7 +480,10 @@ impl Segment {
         // On the chord itself, the side must be the one that the crossing rule above takes.
         let chord = self.chord();
         let right = left < 0.0 || (left == 0.0 && (chord.y > 0.0 || (chord.y == 0.0 && chord.x < 0.0)));
-        if right == (self.bulge > 0.0) {
+        // Up to a half circle, the cap lies beside the chord. A point beyond the chord's end may by rounding seem to lie
+        // between the chord and the circle of a nearly straight arc.
+        let is_beside = (0.0..=chord.length_squared()).contains(&chord.dot(point - self.start));
+        if right == (self.bulge > 0.0) && (is_beside || self.bulge.abs() > 1.0) {
             let is_in_circle = self.left_distance(point) * self.bulge > 0.0;
             return if self.bulge > 0.0 { i32::from(is_in_circle) } else { -i32::from(is_in_circle) };
         }
@@ -731,6 +734,26 @@ mod tests {
             assert!((point.x - 0.5).abs() < 1e-12 && (point.y.abs() - 0.75_f64.sqrt()).abs() < 1e-12);
         }
         assert!(ring(0.0).meetings(&ring(3.0), SAME_POINT).is_empty());
+    }
+
+    #[test]
+    fn a_point_beyond_the_end_of_a_nearly_straight_edge_is_not_under_its_arc() {
+        // Found by nudged outlines: coordinates a hair apart, an arc that stands off by nine microns' thousandth.
+        let corner =
+            |x, y, bulge| Segment { start: DVec2::new(x, y), end: DVec2::ZERO, bulge, tag: Tag::default() };
+        let corners = [
+            corner(-49.99977530935884, -6.936901524670675e-5, 0.0),
+            corner(-549.9997753093588, 1.0794044194482988e-10, 0.0),
+            corner(-549.9997752637101, -299.99999999989205, 3.684604130155938e-11),
+            corner(-49.999775309358874, -299.9999999998921, 0.0),
+        ];
+        let edges: Vec<Segment> =
+            (0..4).map(|i| Segment { end: corners[(i + 1) % 4].start, ..corners[i] }).collect();
+        for share in [0.1, 0.5, 0.9] {
+            let beyond = DVec2::new(-549.9999992354568, -299.99999999989205).lerp(corners[2].start, share);
+            assert_eq!(winding(&edges, beyond), 0, "{share}");
+        }
+        assert_eq!(winding(&edges, DVec2::new(-300.0, -100.0)), 1);
     }
 
     #[test]

@@ -95,6 +95,14 @@ fn a_path_on_an_edge_through_corners_or_along_half_an_edge_is_no_trouble() {
 }
 
 #[test]
+fn a_path_that_is_the_outline_itself_leaves_all_or_nothing() {
+    // Half the upper edge, the end and the lower edge, clockwise: drawn out, it runs round three sides.
+    let path = Path::lines(&[at(400.0, 100.0), at(1000.0, 100.0), at(1000.0, 0.0), at(0.0, 0.0)]);
+    assert_eq!(clip(&board(), &path, Keep::Right).unwrap(), board());
+    assert_eq!(clip(&board(), &path, Keep::Left), Err(ClipFault::NothingLeft));
+}
+
+#[test]
 fn an_arc_that_touches_an_edge_takes_nothing_and_one_a_hair_deeper_takes_a_hair() {
     for depth in [0.0, 1e-9, 1e-7, 1e-6, 1e-5, 1e-3] {
         let arc =
@@ -204,8 +212,13 @@ fn path(grid: bool) -> impl Strategy<Value = Path> {
     )
 }
 
+/// A shift of a size from far below to far above the tolerance, mm.
+fn nudge() -> impl Strategy<Value = f64> {
+    (0..9_i32, -1.0..1.0_f64).prop_map(|(size, share)| share * 1e-11 * 10.0_f64.powi(size))
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 2000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_two_sides_of_a_cut_make_the_whole(profile in outline(false), path in path(false)) {
@@ -233,6 +246,31 @@ proptest! {
         let (both, left) = (intersection(&a, &b), difference(&a, &b));
         prop_assert!(close(area(&both) + area(&left), a.area()), "{} {} {}", area(&both), area(&left), a.area());
         prop_assert!(close(area(&both), area(&intersection(&b, &a))));
+    }
+
+    #[test]
+    fn outlines_that_nearly_lie_on_each_other_add_up(a in outline(true), x in nudge(), y in nudge(), turn in nudge()) {
+        prop_assume!(!a.self_crosses());
+        let motion = PlaneMotion::turn(DVec2::ZERO, turn * 0.01).then(PlaneMotion::shift(at(x, y)));
+        let b = a.transformed(motion);
+        let (both, left) = (area(&intersection(&a, &b)), area(&difference(&a, &b)));
+        // Coincidence is decided within some microns over the whole outline.
+        let doubt = 2e-5 * a.length();
+        prop_assert!((both + left - a.area()).abs() < doubt, "{both} {left} {}", a.area());
+        prop_assert!((both - area(&intersection(&b, &a))).abs() < doubt);
+    }
+
+    #[test]
+    fn a_cut_nearly_along_the_outline_adds_up(a in outline(true), from in 0..4_usize, count in 1..4_usize, x in nudge(), y in nudge(), turn in nudge()) {
+        prop_assume!(!a.self_crosses());
+        let motion = PlaneMotion::turn(DVec2::ZERO, turn * 0.01).then(PlaneMotion::shift(at(x, y)));
+        let path = a.path_between(from, from + count).transformed(motion);
+        let side = |keep| clip(&a, &path, keep).map_or_else(
+            |fault| if fault == ClipFault::NothingLeft { 0.0 } else { f64::NAN },
+            |kept| kept.area(),
+        );
+        let sum = side(Keep::Left) + side(Keep::Right);
+        prop_assert!(sum.is_nan() || (sum - a.area()).abs() < 2e-5 * (a.length() + path.length()), "{sum} {}", a.area());
     }
 
     #[test]
