@@ -425,7 +425,8 @@ fn cut_left(edges: &[Segment], path: &Path) -> Result<Option<Vec<Profile>>, Clip
     pieces.extend(&inside);
     pieces.extend(inside.iter().map(Piece::reversed));
     let walks = loops(&overlay.nodes, &pieces, &starts);
-    if walks.iter().flatten().any(|&index| pieces[index].is_reversed) {
+    let is_walked = |start: &usize| walks.iter().any(|walk| walk.contains(start));
+    if walks.iter().flatten().any(|&index| pieces[index].is_reversed) || !starts.iter().all(is_walked) {
         return Err(ClipFault::Undecided);
     }
     let first_edge = |walk: &Vec<usize>| walk.iter().map(|&index| pieces[index].edge).min();

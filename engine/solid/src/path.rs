@@ -1,6 +1,7 @@
 //! Open paths of lines and arcs: curves to cut along, to lay slats on, to set out.
 
 use crate::curve_fault::CurveFault;
+use crate::fit::tidied;
 use crate::segment::{Extent, Foot, PlaneMotion, SAME_POINT, Segment, nearest};
 use crate::{DVec2, Tag, Vertex};
 
@@ -301,6 +302,7 @@ fn left_of(segments: &[Segment], index: usize, foot: &Foot, point: DVec2) -> f64
 
 /// Whether edges of a chain, closed or open, meet anywhere but at the corners between neighbours.
 pub(crate) fn edges_cross(edges: &[Segment], closed: bool) -> bool {
+    let edges = tidied(edges.to_vec());
     let count = edges.len();
     (0..count).any(|i| {
         (i + 1..count).any(|j| {

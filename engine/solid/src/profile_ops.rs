@@ -123,7 +123,7 @@ impl Profile {
     }
 
     /// The stretch taken up by straight edges that lie on a line, as positions along `direction` (unit) from `point`,
-    /// mm: the length of a sawn end, say. `None` if no edge lies within a nanometre-fine tolerance of the line.
+    /// mm: the length of a sawn end, say. `None` if no edge lies within [`SAME_POINT`] of the line.
     pub fn edges_on(&self, point: DVec2, direction: DVec2) -> Option<(f64, f64)> {
         let direction = direction.normalize_or(DVec2::X);
         let is_on = |end: DVec2| direction.perp_dot(end - point).abs() <= SAME_POINT;

@@ -235,7 +235,7 @@ impl Segment {
         self.chord().normalize_or(DVec2::X)
     }
 
-    /// Whether it is a line: the arc, if any, stands off the chord by less than a nanometre.
+    /// Whether it is a line: the arc, if any, stands off the chord by less than a picometre.
     pub fn is_line(&self) -> bool {
         (self.bulge * self.chord_length()).abs() < 2.0 * STRAIGHT
     }
@@ -738,7 +738,7 @@ mod tests {
 
     #[test]
     fn a_point_beyond_the_end_of_a_nearly_straight_edge_is_not_under_its_arc() {
-        // Found by nudged outlines: coordinates a hair apart, an arc that stands off by nine microns' thousandth.
+        // Found by nudged outlines: coordinates a hair apart, an arc that stands off its chord by some picometres.
         let corner =
             |x, y, bulge| Segment { start: DVec2::new(x, y), end: DVec2::ZERO, bulge, tag: Tag::default() };
         let corners = [

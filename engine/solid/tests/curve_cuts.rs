@@ -254,7 +254,7 @@ proptest! {
         let motion = PlaneMotion::turn(DVec2::ZERO, turn * 0.01).then(PlaneMotion::shift(at(x, y)));
         let b = a.transformed(motion);
         let (both, left) = (area(&intersection(&a, &b)), area(&difference(&a, &b)));
-        // Coincidence is decided within some microns over the whole outline.
+        // Coincidence is decided within some nanometres over the whole outline.
         let doubt = 2e-5 * a.length();
         prop_assert!((both + left - a.area()).abs() < doubt, "{both} {left} {}", a.area());
         prop_assert!((both - area(&intersection(&b, &a))).abs() < doubt);

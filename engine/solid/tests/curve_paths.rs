@@ -227,6 +227,9 @@ fn outlines_that_cross_touch_or_fold_are_found() {
     assert!(closed(&pinched).self_crosses());
     assert!(closed(&[at(0.0, 0.0), at(10.0, 0.0), at(5.0, 0.0), at(5.0, 8.0)]).self_crosses());
     assert!(closed(&[at(0.0, 0.0), at(10.0, 0.0)]).self_crosses());
+    let mut doubled = Profile::rectangle(10.0, 5.0);
+    doubled.vertices.insert(1, doubled.vertices[1]);
+    assert!(!doubled.self_crosses(), "a corner given twice is no crossing");
     let mut swollen = Profile::rectangle(100.0, 10.0);
     swollen.vertices[0].bulge = -0.5;
     assert!(swollen.self_crosses());
