@@ -18,7 +18,7 @@ fn main() {
     let parts = sample::bench();
     save(folder, "arrangement.svg", svg::write(&general(&parts), "arrangement").value);
     let mut drawn: Vec<&str> = Vec::new();
-    for part in &parts {
+    for part in parts.iter().chain(&sample::trials()) {
         if !drawn.contains(&part.mark) {
             drawn.push(part.mark);
             let bytes = svg::write(&one_part(part, &parts), part.mark).value;
@@ -66,7 +66,7 @@ fn one_part(part: &sample::Part, parts: &[sample::Part]) -> Sheet {
         name: part.name.split(',').next().unwrap_or(""),
         stock: "1 × 6, dressed",
         species: "western red cedar",
-        quantity: parts.iter().filter(|p| p.mark == part.mark).count(),
+        quantity: parts.iter().filter(|p| p.mark == part.mark).count().max(1),
         hand: if part.mark == "K" { "1 as drawn, 1 mirrored" } else { "" },
         solid: &part.solid,
         features: &features,

@@ -3,10 +3,10 @@
 mod sample;
 
 use proptest::prelude::*;
-use slatwork_base::Tape;
+use slatwork_base::{Tape, maths};
 use slatwork_output::drawing::{
     Arrangement, Balloon, Body, Camera, HiddenLines, PartSheet, Picture, View, arrangement, overall,
-    part_sheet,
+    part_outline, part_sheet,
 };
 use slatwork_output::{Anchor, Figure, LineClass, Paper, Scale, Sheet, lettering, svg};
 use slatwork_solid::{DAffine3, DMat3, DQuat, DVec2, DVec3, EdgeKind, Shape, Solid, Tolerance, build};
@@ -231,7 +231,7 @@ fn lettering_never_overlaps_on_the_sample() {
         [(Tape::Inch16, Paper::TABLOID, Paper::LETTER), (Tape::Mm, Paper::A3, Paper::A4)]
     {
         assert_legible(&general(&parts, tape, large));
-        for part in &parts {
+        for part in parts.iter().chain(&sample::trials()) {
             assert_legible(&single(part, tape, small));
         }
     }
@@ -297,4 +297,38 @@ fn an_empty_piece_gives_an_empty_sheet() {
     let sheet = general(&[], Tape::Mm, Paper::A4);
     assert!(svg::write(&sheet, "nothing").value.is_some());
     assert!(!sheet.items.iter().any(|item| item.class == LineClass::Outline));
+}
+
+#[test]
+fn almost_equal_arcs_of_one_curve_are_kept_apart() {
+    let trials = sample::trials();
+    let crest = trials.iter().find(|part| part.mark == "Y").unwrap();
+    let vertices = &crest.solid.shape().profile.vertices;
+    let body = [Body { name: "crest", solid: &crest.solid, pose: DAffine3::IDENTITY }];
+    let picture = Picture::of(&body, Camera::BOARD_FACE, HiddenLines::Removed, Scale::FULL);
+    let arcs: Vec<_> = picture
+        .draw(DVec2::ZERO, Scale::FULL)
+        .into_iter()
+        .filter_map(|item| match item.figure {
+            Figure::Arc { radius, sweep, .. } => Some((item.class, radius * sweep)),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(arcs.len(), 12);
+    assert!(arcs.iter().all(|(class, _)| *class == LineClass::Outline), "each lies on the board's border");
+    let length: f64 = arcs.iter().map(|(_, length)| length).sum();
+    let chord = |i: usize| vertices[i].point.distance(vertices[i + 1].point);
+    let angle = 4.0 * maths::atan(0.02);
+    let expected: f64 = (2..14).map(|i| chord(i) * angle / 2.0 / maths::sin(angle / 2.0)).sum();
+    assert!((length - expected).abs() < 0.01, "{length} {expected}");
+    let outline = part_outline(&crest.solid, "Y", Tape::Mm);
+    let cut = outline.items.iter().find(|item| item.class == LineClass::Cut).unwrap();
+    let Figure::Polyline { corners, closed: true } = &cut.figure else { panic!("{cut:?}") };
+    assert_eq!(corners.len(), vertices.len());
+    for vertex in vertices {
+        let same = |c: &slatwork_output::Corner| {
+            c.point.distance(vertex.point) < 1e-6 && (c.bulge - vertex.bulge).abs() < 1e-9
+        };
+        assert!(corners.iter().any(same), "{vertex:?} is not in the outline");
+    }
 }

@@ -5,7 +5,7 @@ use crate::drawing::balloons;
 use crate::drawing::layout::{Flank, Wanted, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::title::{Room, framed_sheet, is_inch, units};
-use crate::drawing::view::View;
+use crate::drawing::view::{Camera, View};
 use crate::drawing::wire::{Body, Wire};
 use crate::sheet::{Anchor, Figure, LineClass, Paper, Scale, Sheet};
 use slatwork_base::{Length, Tape};
@@ -89,7 +89,7 @@ pub fn arrangement(what: &Arrangement<'_>) -> Sheet {
         plan.scale
     );
     for view in [View::Front, View::Side, View::Top] {
-        plan.draw(&mut sheet, what, view, room);
+        plan.draw(&mut sheet, what, &wire, view, room);
     }
     draw_isometric(&mut sheet, what, &wire, plan.free_corner(room));
     sheet
@@ -106,11 +106,31 @@ const LEAST_ISOMETRIC: f64 = 110.0;
 /// The three flat views and where they go.
 struct Plan {
     scale: Scale,
-    front: Picture,
-    side: Picture,
-    top: Picture,
+    front: Extent,
+    side: Extent,
+    top: Extent,
     /// Widths of what stands beside the views, mm on paper.
     margins: Margins,
+}
+
+/// What a view takes up, mm of the piece.
+#[derive(Clone, Copy)]
+struct Extent {
+    camera: Camera,
+    low: DVec2,
+    size: DVec2,
+}
+
+impl Extent {
+    fn of(wire: &Wire, camera: Camera) -> Extent {
+        let points = || wire.points().map(|p| camera.flat(p));
+        let low = points().fold(DVec2::INFINITY, DVec2::min);
+        let high = points().fold(DVec2::NEG_INFINITY, DVec2::max);
+        if wire.triangles.is_empty() {
+            return Extent { camera, low: DVec2::ZERO, size: DVec2::ZERO };
+        }
+        Extent { camera, low, size: high - low }
+    }
 }
 
 /// Room for dimensions round the views, mm on paper.
@@ -124,9 +144,9 @@ struct Margins {
 
 impl Plan {
     fn that_fits(what: &Arrangement<'_>, wire: &Wire, room: Room) -> Plan {
-        let picture = |view: View, scale| Picture::of_wire(wire, view.camera(), HiddenLines::Removed, scale);
+        let views = [View::Front, View::Side, View::Top].map(|view| Extent::of(wire, view.camera()));
         let of_scale = |scale: Scale| {
-            let [front, side, top] = [View::Front, View::Side, View::Top].map(|view| picture(view, scale));
+            let [front, side, top] = views;
             let mut plan = Plan { scale, front, side, top, margins: Margins::default() };
             plan.margins = plan.margins_for(what);
             plan
@@ -134,10 +154,9 @@ impl Plan {
         // The margins hardly depend on the scale: those of one guess choose the next, and a scale once chosen stands.
         let guess = of_scale(Scale { denominator: 10.0 });
         let free = room.high - room.low - guess.taken();
-        let size =
-            DVec2::new(guess.front.size().x + guess.side.size().x, guess.front.size().y + guess.top.size().y);
+        let size = DVec2::new(guess.front.size.x + guess.side.size.x, guess.front.size.y + guess.top.size.y);
         let narrow = room.high.x - room.low.x - guess.taken().x - LEAST_ISOMETRIC;
-        let needed = (size / free.max(DVec2::ONE)).max_element().max(guess.front.size().x / narrow.max(1.0));
+        let needed = (size / free.max(DVec2::ONE)).max_element().max(guess.front.size.x / narrow.max(1.0));
         of_scale(Scale::that_fits(needed, is_inch(what.tape)))
     }
 
@@ -147,7 +166,7 @@ impl Plan {
         DVec2::new(m.left + BETWEEN + m.right + 4.0, m.below + 2.0 * BETWEEN + m.above)
     }
 
-    fn picture(&self, view: View) -> &Picture {
+    fn extent(&self, view: View) -> &Extent {
         match view {
             View::Side => &self.side,
             View::Top => &self.top,
@@ -157,7 +176,7 @@ impl Plan {
 
     /// Sizes of front, side and top on paper.
     fn paper_size(&self, view: View) -> DVec2 {
-        self.picture(view).size() / self.scale.denominator
+        self.extent(view).size / self.scale.denominator
     }
 
     fn margins_for(&self, what: &Arrangement<'_>) -> Margins {
@@ -195,9 +214,10 @@ impl Plan {
         }
     }
 
-    fn draw(&self, sheet: &mut Sheet, what: &Arrangement<'_>, view: View, room: Room) {
+    fn draw(&self, sheet: &mut Sheet, what: &Arrangement<'_>, wire: &Wire, view: View, room: Room) {
         let at = self.place(view, room);
-        sheet.items.extend(self.picture(view).draw(at, self.scale));
+        let picture = Picture::of_wire(wire, view.camera(), HiddenLines::Removed, self.scale);
+        sheet.items.extend(picture.draw(at, self.scale));
         let mut foot = at.y;
         for flank in flanks(view) {
             let edge = self.edge(view, flank, at);
@@ -227,11 +247,11 @@ impl Plan {
 
     /// The lengths that stand on a flank of a view.
     fn wanted(&self, what: &Arrangement<'_>, view: View, flank: Flank, at: DVec2) -> Vec<Wanted> {
-        let picture = self.picture(view);
-        let paper = |p: DVec3| at + (picture.camera().flat(p) - picture.low()) / self.scale.denominator;
+        let extent = self.extent(view);
+        let paper = |p: DVec3| at + (extent.camera.flat(p) - extent.low) / self.scale.denominator;
         let here = what.measures.iter().filter(|m| m.view == view && flank_of(m) == Some(flank));
         here.map(|m| {
-            let way = picture.camera().flat(m.to - m.from).abs();
+            let way = extent.camera.flat(m.to - m.from).abs();
             let mm = if m.axis == Axis::Level { way.x } else { way.y };
             let label = m.label.clone().unwrap_or_else(|| what.tape.text(Length::mm(mm)));
             Wanted { from: paper(m.from), to: paper(m.to), label }
@@ -268,15 +288,16 @@ fn flank_of(measure: &Measure) -> Option<Flank> {
 
 fn draw_isometric(sheet: &mut Sheet, what: &Arrangement<'_>, wire: &Wire, room: Room) {
     let camera = View::Isometric.camera();
-    let seen = Picture::of_wire(wire, camera, HiddenLines::Removed, Scale { denominator: 10.0 });
+    let extent = Extent::of(wire, camera);
     let margin = DVec2::new(balloons::column_width(what.balloons) * 2.0, NAME_GAP + 2.0 * NAME_HEIGHT);
     let free = (room.high - room.low - margin).max(DVec2::splat(20.0));
-    let scale = Scale { denominator: (seen.size() / free).max_element().max(1.0) };
-    let size = seen.size() / scale.denominator;
+    let scale = Scale { denominator: (extent.size / free).max_element().max(1.0) };
+    let seen = Picture::of_wire(wire, camera, HiddenLines::Removed, scale);
+    let size = extent.size / scale.denominator;
     let middle = (room.low + room.high + DVec2::new(0.0, margin.y)) / 2.0;
     let at = middle - size / 2.0;
     sheet.items.extend(seen.draw(at, scale));
-    let paper = |p: DVec3| at + (camera.flat(p) - seen.low()) / scale.denominator;
+    let paper = |p: DVec3| at + (camera.flat(p) - extent.low) / scale.denominator;
     let anchors = balloons::anchors(what.balloons, wire, seen.covers(), camera);
     let pointed: Vec<(String, DVec2)> =
         anchors.iter().filter_map(|(mark, point)| Some((mark.clone(), paper((*point)?)))).collect();

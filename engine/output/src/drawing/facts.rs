@@ -137,8 +137,10 @@ pub(crate) struct ArcFact {
 /// A curve that no single radius describes: points to mark and join with a batten.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct CurveFact {
-    /// Points along it, mm from the datum corner.
+    /// Points along it, in the plane of the profile.
     pub(crate) points: Vec<DVec2>,
+    /// Where one of its arcs goes over into the next: no corner for the builder.
+    pub(crate) joints: Vec<DVec2>,
 }
 
 /// Radii above this cannot be struck with a trammel in a small shop, mm (common practice, no source).
@@ -154,7 +156,8 @@ pub(crate) fn arcs_and_curves(shape: &Shape) -> (Vec<ArcFact>, Vec<CurveFact>) {
     for run in runs(&shape.profile.vertices) {
         let round: Vec<ArcFact> = run.iter().map(|(vertex, next)| arc(vertex, *next)).collect();
         if run.len() >= MANY_ARCS || round.iter().any(|a| a.radius > TRAMMEL) {
-            curves.push(CurveFact { points: stations(&run) });
+            let joints = run.iter().skip(1).map(|(vertex, _)| vertex.point).collect();
+            curves.push(CurveFact { points: stations(&run), joints });
         } else {
             arcs.extend(round);
         }

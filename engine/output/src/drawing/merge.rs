@@ -327,7 +327,8 @@ mod tests {
 
     #[test]
     fn a_projected_circle_keeps_its_points() {
-        let curve = Curve { centre: DVec3::new(3.0, 4.0, 5.0), u: DVec3::Y * 7.0, v: DVec3::Z * 7.0 };
+        let curve =
+            Curve { centre: DVec3::new(3.0, 4.0, 5.0), u: DVec3::Y * 7.0, v: DVec3::Z * 7.0, slack: 0.1 };
         for view in crate::drawing::View::ALL {
             let camera = view.camera();
             let Some(projected) = Projected::of(&curve, camera) else { continue };

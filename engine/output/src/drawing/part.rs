@@ -61,7 +61,7 @@ const TALLEST: f64 = 48.0;
 pub fn part_sheet(what: &PartSheet<'_>) -> Sheet {
     let subject = Subject::of(what);
     let blank = framed_sheet(what.paper, what.name, &[]).1;
-    let columns = subject.columns();
+    let columns = subject.columns(blank.high.x - blank.low.x);
     let foot = columns.iter().map(Column::height).fold(0.0, f64::max) + 4.0;
     let room = Room { low: blank.low + DVec2::new(0.0, foot), high: blank.high };
     let plan = subject.plan(room);
@@ -261,8 +261,10 @@ impl Plan {
     fn draw_lengths(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
         let low = subject.bounds.min;
         let high = self.on_face(subject, subject.bounds.max);
-        let mut corners: Vec<DVec3> =
-            self.face.corners().iter().map(|p| DVec3::new(p.x, p.y, low.z)).collect();
+        let on_curve =
+            |p: &DVec2| subject.curves.iter().any(|curve| curve.joints.iter().any(|j| j.distance(*p) < 0.1));
+        let corners = self.face.corners().into_iter().filter(|p| !on_curve(p));
+        let mut corners: Vec<DVec3> = corners.map(|p| DVec3::new(p.x, p.y, low.z)).collect();
         corners.extend([low, subject.bounds.max]);
         if !subject.tabled {
             corners.extend(subject.holes.iter().map(|hole| hole.at));
@@ -359,7 +361,7 @@ impl Plan {
         }
     }
 
-    /// Saw settings: mitres by the face view, bevels by the edge view, rips by the end view.
+    /// Saw settings of the ends: mitres by the face view, bevels by the edge view. Rips stand among the notes.
     fn draw_cut_notes(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
         for cut in &subject.cuts {
             let left = matches!(cut.place, Place::LeftEnd);
@@ -382,13 +384,7 @@ impl Plan {
                         note(at, format!("bevel {}", facts::tenths(angle)));
                     }
                 }
-                (Place::LowEdge | Place::HighEdge, taper, bevel) => {
-                    let text = rip_note(cut.place, taper, bevel);
-                    if let Some(at) = self.end_at.filter(|_| !text.is_empty()) {
-                        let off = if cut.place == Place::LowEdge { 0.0 } else { -LETTER_HEIGHT * 1.7 };
-                        note(at + DVec2::new(self.scale.paper(subject.size().z) + 12.0, off), text);
-                    }
-                }
+                (Place::LowEdge | Place::HighEdge, ..) => {}
             }
         }
     }
@@ -433,17 +429,18 @@ fn zero(station: Station) -> Station {
     if is_zero { Station { label: String::from("0"), ..station } } else { station }
 }
 
-fn rip_note(
-    place: Place,
-    taper: Option<slatwork_base::Angle>,
-    bevel: Option<slatwork_base::Angle>,
-) -> String {
-    let edge = if place == Place::LowEdge { "low edge" } else { "high edge" };
-    let told: Vec<String> = [("bevel", bevel), ("taper", taper)]
+/// What to set for a ripped edge; nothing for the ends, and for an edge that is square.
+fn rip_note(cut: &CutFact) -> Option<String> {
+    let edge = match cut.place {
+        Place::LowEdge => "low edge",
+        Place::HighEdge => "high edge",
+        Place::LeftEnd | Place::RightEnd => return None,
+    };
+    let told: Vec<String> = [("bevel", cut.bevel), ("taper", cut.mitre)]
         .iter()
         .filter_map(|(word, angle)| Some(format!("{word} {}", facts::tenths((*angle)?))))
         .collect();
-    if told.is_empty() { String::new() } else { format!("{edge}: {}", told.join(", ")) }
+    (!told.is_empty()).then(|| format!("{edge}: {}", told.join(", ")))
 }
 
 /// A double arrow with the word.
@@ -478,10 +475,19 @@ struct Column {
 const ROW: f64 = 4.1;
 const SMALL: f64 = 1.9;
 const CELL_GAP: f64 = 3.0;
+/// Between blocks, and what the notes get at least, mm.
+const COLUMN_GAP: f64 = 7.0;
+const LEAST_NOTES: f64 = 45.0;
 
 impl Column {
     fn height(&self) -> f64 {
         ROW * (self.rows.len() + 1) as f64 + 2.0
+    }
+
+    /// Rows of one cell broken into lines of at most `width` mm; further lines start a little to the right.
+    fn wrapped(self, width: f64) -> Column {
+        let rows = self.rows.iter().filter_map(|row| row.first()).flat_map(|text| lines(text, width));
+        Column { heading: self.heading, rows: rows.map(|line| vec![line]).collect() }
     }
 
     fn widths(&self) -> Vec<f64> {
@@ -494,16 +500,34 @@ impl Column {
     }
 }
 
+/// A text in lines of at most `width` mm, broken at blanks.
+fn lines(text: &str, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if lettering::width(&format!("{line} {word}"), SMALL) <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            Some(_) => lines.push(format!("   {word}")),
+            None => lines.push(word.to_string()),
+        }
+    }
+    lines
+}
+
 impl Subject<'_> {
-    fn columns(&self) -> Vec<Column> {
+    /// The blocks under the views, the notes wrapped to what the others leave of `width` mm.
+    fn columns(&self, width: f64) -> Vec<Column> {
         let mut columns = vec![self.making()];
         if self.tabled {
             columns.push(self.hole_table());
         }
         columns.extend(self.curves.iter().map(|curve| self.curve_table(curve)));
+        let used: f64 = columns.iter().map(|column| column.widths().iter().sum::<f64>() + COLUMN_GAP).sum();
         let notes = self.notes();
         if !notes.rows.is_empty() {
-            columns.push(notes);
+            columns.push(notes.wrapped((width - used - 2.0 * COLUMN_GAP).max(LEAST_NOTES)));
         }
         columns
     }
@@ -555,7 +579,9 @@ impl Subject<'_> {
     /// Named features with where they lie, then the caller's notes.
     fn notes(&self) -> Column {
         let features = self.what.features.iter().filter_map(|(tag, words)| self.feature(*tag, words));
-        let rows = features.chain(self.what.notes.iter().cloned()).map(|text| vec![text]).collect();
+        let rips = self.cuts.iter().filter_map(rip_note);
+        let rows =
+            rips.chain(features).chain(self.what.notes.iter().cloned()).map(|text| vec![text]).collect();
         Column { heading: "Notes", rows }
     }
 
@@ -587,6 +613,6 @@ fn draw_columns(sheet: &mut Sheet, columns: &[Column], room: Room) {
                 at += width;
             }
         }
-        x += total + 7.0;
+        x += total + COLUMN_GAP;
     }
 }

@@ -97,18 +97,30 @@ impl Covers {
         grid
     }
 
+    /// Puts each triangle into the cells that it touches, column by column: a long slanting one touches few of those
+    /// in its box.
     fn fill(&mut self) {
         for index in 0..self.covers.len() {
             let corners = self.covers[index].corners.map(DVec3::truncate);
             let low = corners[0].min(corners[1]).min(corners[2]) - SEAM;
             let high = corners[0].max(corners[1]).max(corners[2]) + SEAM;
-            let ((x0, y0), (x1, y1)) = (self.cell(low), self.cell(high));
-            for row in y0..=y1 {
-                for column in x0..=x1 {
+            let ((first, _), (last, _)) = (self.cell(low), self.cell(high));
+            for column in first..=last {
+                let (left, right) = (self.border(column) - 2.0 * SEAM, self.border(column + 1) + 2.0 * SEAM);
+                // The grid's border columns also hold what lies beyond them by a seam.
+                let (left, right) = (left.min(high.x), right.max(low.x));
+                let Some((foot, head)) = height_between(corners, left, right) else { continue };
+                let rows = [foot - SEAM, head + SEAM].map(|y| self.cell(DVec2::new(low.x, y)).1);
+                for row in rows[0]..=rows[1] {
                     self.cells[row * CELLS + column].push(index as u32);
                 }
             }
         }
+    }
+
+    /// Where a column of cells starts.
+    fn border(&self, column: usize) -> f64 {
+        self.low.x + column as f64 / self.density.x
     }
 
     /// Column and row of a point, those outside the grid moved to its border.
@@ -123,7 +135,7 @@ impl Covers {
         let ((first, _), (last, _)) = (self.cell(left), self.cell(right));
         let mut cells = Vec::new();
         for column in first..=last {
-            let border = |c: usize| (self.low.x + c as f64 / self.density.x).clamp(left.x, right.x);
+            let border = |c: usize| self.border(c).clamp(left.x, right.x);
             let height = |x: f64| {
                 let run = right.x - left.x;
                 if run > 0.0 { left.y + (right.y - left.y) * (x - left.x) / run } else { left.y }
@@ -186,6 +198,27 @@ impl Covers {
             (world, cover.body, (b - a).truncate().perp_dot((c - a).truncate()) / 2.0)
         })
     }
+}
+
+/// The least and greatest y of a triangle between two x.
+fn height_between(corners: [DVec2; 3], left: f64, right: f64) -> Option<(f64, f64)> {
+    let mut range: Option<(f64, f64)> = None;
+    let mut take = |y: f64| {
+        let (low, high) = range.unwrap_or((y, y));
+        range = Some((low.min(y), high.max(y)));
+    };
+    for i in 0..3 {
+        let (a, b) = (corners[i], corners[(i + 1) % 3]);
+        if (left..=right).contains(&a.x) {
+            take(a.y);
+        }
+        for x in [left, right] {
+            if (a.x < x) != (b.x < x) {
+                take(a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x));
+            }
+        }
+    }
+    range
 }
 
 /// Spans in order of their starts, joined where they overlap or come within `gap`.

@@ -21,6 +21,8 @@ pub(crate) struct Curve {
     pub(crate) centre: DVec3,
     pub(crate) u: DVec3,
     pub(crate) v: DVec3,
+    /// How far the ends of its facets may lie off it, mm.
+    pub(crate) slack: f64,
 }
 
 /// An edge of a body: straight, or a facet of a curve.
@@ -42,11 +44,11 @@ pub(crate) struct Wire {
     pub(crate) bores: Vec<(DVec3, DVec3, f64)>,
 }
 
-/// How far the ends of a facet may lie off its curve, mm: twice the usual chord of the facets ...
-const OFF_CURVE: f64 = 0.1;
-/// ... or this share of the radius: the polygon of a hole has the area of the circle, so that its corners lie outside
-/// by 0.6 % with 24 sides and by 5 % with 8.
-const OFF_CURVE_SHARE: f64 = 0.06;
+/// How far the ends of a facet may lie off its arc, mm: twice the usual chord, where a saw cut ends it.
+const OFF_ARC: f64 = 0.1;
+/// How far the corners of the polygon that stands for a hole may lie off its rim, as a share of the radius: it has the
+/// area of the circle, so they lie outside by 0.6 % with 24 sides and by 5 % with 8.
+const OFF_RIM_SHARE: f64 = 0.06;
 
 impl Wire {
     pub(crate) fn of(bodies: &[Body<'_>]) -> Self {
@@ -64,11 +66,12 @@ impl Wire {
         self.curves.extend(curves.iter().map(|(curve, _)| curve.placed(&body.pose)));
         for edge in body.solid.edges() {
             let edge = placed(edge, &body.pose);
-            let curve = (first..self.curves.len()).find_map(|index| {
-                let known = edge.tags.contains(&tags[index - first]);
-                let (from, to) = known.then(|| self.curves[index].parameters(&edge))??;
-                Some((index, from, to))
-            });
+            // Neighbouring arcs of one feature may be almost the same circle: the nearest one is meant.
+            let fits = (first..self.curves.len()).filter(|index| edge.tags.contains(&tags[index - first]));
+            let curve = fits
+                .filter_map(|index| self.curves[index].parameters(&edge).map(|fit| (index, fit)))
+                .min_by(|a, b| a.1.off.total_cmp(&b.1.off))
+                .map(|(index, fit)| (index, fit.from, fit.to));
             self.edges.push(WireEdge { edge, curve });
         }
         let place = |p| body.pose.transform_point3(p);
@@ -107,28 +110,35 @@ impl Curve {
             centre: pose.transform_point3(self.centre),
             u: pose.transform_vector3(self.u),
             v: pose.transform_vector3(self.v),
+            slack: self.slack,
         }
     }
 
-    /// The parameter of a point that lies close to the curve, or nothing for one that does not.
-    fn parameter(&self, point: DVec3) -> Option<f64> {
+    /// The parameter of a point that lies close to the curve and how far off it is, or nothing for one that does not.
+    fn parameter(&self, point: DVec3) -> Option<(f64, f64)> {
         let normal = self.u.cross(self.v);
         let local = DMat3::from_cols(self.u, self.v, normal.normalize()).inverse() * (point - self.centre);
-        let off_plane = local.z.abs();
-        let out = maths::hypot(local.x, local.y) - 1.0;
-        let allowed = OFF_CURVE_SHARE.max(OFF_CURVE / self.u.length().min(self.v.length()));
-        (off_plane < OFF_CURVE && out.abs() < allowed).then(|| maths::atan2(local.y, local.x))
+        let out = (maths::hypot(local.x, local.y) - 1.0).abs() * self.u.length().min(self.v.length());
+        let off = out.max(local.z.abs());
+        (off < self.slack).then(|| (maths::atan2(local.y, local.x), off))
     }
 
-    /// The parameters of the ends of a facet, the second within half a turn of the first.
-    fn parameters(&self, edge: &Edge) -> Option<(f64, f64)> {
-        let (from, to) = (self.parameter(edge.a)?, self.parameter(edge.b)?);
+    /// Where a facet lies on the curve, its end within half a turn of its start.
+    fn parameters(&self, edge: &Edge) -> Option<Fit> {
+        let ((from, off_from), (to, off_to)) = (self.parameter(edge.a)?, self.parameter(edge.b)?);
         let turn = 2.0 * maths::PI;
-        let shift = ((from - to) / turn).round() * turn;
-        let to = to + shift;
+        let to = to + ((from - to) / turn).round() * turn;
         // A wall of a board runs along a curve's axis, from one curve to the other: it is no facet of either.
-        ((to - from).abs() > 1e-9).then_some((from, to))
+        ((to - from).abs() > 1e-9).then_some(Fit { from, to, off: off_from.max(off_to) })
     }
+}
+
+/// A facet on a curve.
+struct Fit {
+    from: f64,
+    to: f64,
+    /// How far its ends lie off the curve, mm.
+    off: f64,
 }
 
 /// The arcs of the outline on both faces and the rims of the holes, each with the tag that its facets carry.
@@ -155,7 +165,7 @@ fn arcs_of(shape: &Shape) -> Vec<(Curve, Tag)> {
             let origin = at(centre);
             let u = at(centre + DVec2::new(radius, 0.0)) - origin;
             let v = at(centre + DVec2::new(0.0, radius)) - origin;
-            arcs.push((Curve { centre: origin, u, v }, vertex.tag));
+            arcs.push((Curve { centre: origin, u, v, slack: OFF_ARC }, vertex.tag));
         }
     }
     arcs
@@ -183,7 +193,8 @@ fn rim(wall: &Wall, end: usize) -> Option<(Curve, Tag)> {
     }
     let on_plane = |direction: DVec3| (direction - axis * (normal.dot(direction) / lean)) * wall.radius;
     let centre = if end == 0 { wall.start } else { wall.end };
-    Some((Curve { centre, u: on_plane(across), v: on_plane(other) }, wall.tag))
+    let slack = OFF_RIM_SHARE * wall.radius;
+    Some((Curve { centre, u: on_plane(across), v: on_plane(other), slack }, wall.tag))
 }
 
 /// Whether an edge can be seen as a line from a direction, when nothing is in the way.

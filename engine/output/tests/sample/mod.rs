@@ -141,6 +141,53 @@ fn bearer() -> Shape {
     bearer
 }
 
+/// A stringer with one edge ripped at a bevel, both ends compound, ten holes in the face and one in the edge.
+fn stringer() -> Shape {
+    let mut stringer = Shape::board(1100.0, 139.7, 38.1);
+    let planes = [
+        (DVec3::new(0.2, 1.0, 0.3), DVec3::new(1100.0, 120.0, 19.0), 1),
+        (DVec3::new(-1.0, 0.25, 0.2), DVec3::new(20.0, 0.0, 0.0), 2),
+        (DVec3::new(1.0, 0.4, -0.1), DVec3::new(1080.0, 0.0, 0.0), 3),
+    ];
+    for (normal, through, number) in planes {
+        let normal = normal.normalize();
+        stringer.cuts.push(HalfSpace { normal, offset: normal.dot(through), tag: tag(number) });
+    }
+    for number in 0..10 {
+        let at = DVec3::new(80.0 + 95.0 * f64::from(number), 30.0 + 40.0 * f64::from(number % 2), 38.1);
+        stringer.holes.push(hole(at, DVec3::NEG_Z, 10 + number));
+    }
+    stringer.holes.push(hole(DVec3::new(300.0, 0.0, 19.05), DVec3::Y, 20));
+    stringer.notches.push(block(DVec3::new(600.0, -1.0, 20.0), DVec3::new(640.0, 30.0, 50.0), tag(30)));
+    stringer
+}
+
+/// A crest whose upper edge is a curve of twelve arcs, each tighter than the last.
+fn swept_crest() -> Shape {
+    let mut crest = Shape::board(900.0, 160.0, 25.4);
+    let corner = |x, y, bulge, number| Vertex { point: DVec2::new(x, y), bulge, tag: tag(number) };
+    let mut vertices = vec![corner(0.0, 0.0, 0.0, 1), corner(900.0, 0.0, 0.0, 2)];
+    for step in 0..12 {
+        let x = 900.0 - 75.0 * f64::from(step);
+        vertices.push(corner(x, 60.0 + 100.0 * (1.0 - ((x - 450.0) / 450.0).powi(2)), 0.02, 3));
+    }
+    vertices.push(corner(0.0, 60.0, 0.0, 4));
+    crest.profile = Profile { vertices };
+    crest
+}
+
+/// Boards that try the drawing of single parts.
+pub(crate) fn trials() -> Vec<Part> {
+    let mut parts = Vec::new();
+    add(&mut parts, "X", "stringer", &stringer(), DAffine3::IDENTITY);
+    add(&mut parts, "Y", "swept crest", &swept_crest(), DAffine3::IDENTITY);
+    let mut strip = Shape::board(1800.0, 19.05, 19.05);
+    strip.holes.push(hole(DVec3::new(900.0, 9.5, 0.0), DVec3::Z, 1));
+    add(&mut parts, "Z", "long strip", &strip, DAffine3::IDENTITY);
+    add(&mut parts, "P", "plug block", &Shape::board(30.0, 20.0, 12.0), DAffine3::IDENTITY);
+    parts
+}
+
 /// The whole bench.
 pub(crate) fn bench() -> Vec<Part> {
     let mut parts = Vec::new();
