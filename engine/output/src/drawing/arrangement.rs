@@ -4,11 +4,11 @@ use crate::dimension::{Axis, Leader};
 use crate::drawing::balloons;
 use crate::drawing::layout::{Flank, Wanted, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
-use crate::drawing::title::{Room, framed_sheet, is_inch, units};
+use crate::drawing::title::{Room, framed_sheet, is_inch, label, units};
 use crate::drawing::view::{Camera, View};
 use crate::drawing::wire::{Body, Wire};
 use crate::sheet::{Anchor, Figure, LineClass, Paper, Scale, Sheet};
-use slatwork_base::{Length, Tape};
+use slatwork_base::Tape;
 use slatwork_solid::{DVec2, DVec3};
 
 /// A length that is to stand on the arrangement.
@@ -253,8 +253,8 @@ impl Plan {
         here.map(|m| {
             let way = extent.camera.flat(m.to - m.from).abs();
             let mm = if m.axis == Axis::Level { way.x } else { way.y };
-            let label = m.label.clone().unwrap_or_else(|| what.tape.text(Length::mm(mm)));
-            Wanted { from: paper(m.from), to: paper(m.to), label }
+            let text = m.label.clone().unwrap_or_else(|| label(what.tape, mm));
+            Wanted { from: paper(m.from), to: paper(m.to), label: text }
         })
         .collect()
     }

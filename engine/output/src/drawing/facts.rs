@@ -1,6 +1,6 @@
 //! What a builder must know to make a board, read off its shape: holes, sawn ends, arcs, curves.
 
-use crate::drawing::title::is_inch;
+use crate::drawing::title::{is_inch, label};
 use slatwork_base::{Angle, Length, Tape, maths};
 use slatwork_solid::{Across, Bounds, DVec2, DVec3, HalfSpace, Hole, Shape, Solid, Tag, Vertex};
 
@@ -40,9 +40,10 @@ fn hole_fact(hole: &Hole, bounds: &Bounds, tape: Tape) -> HoleFact {
             let depth = if step.depth >= through - 0.5 {
                 String::from("through")
             } else {
-                format!("{} deep", tape.text(Length::mm(step.depth)))
+                format!("× {} deep", label(tape, step.depth))
             };
-            format!("Ø {} {depth}", bit(step.radius, tape))
+            let diameter = bit(step.radius, tape);
+            format!("Ø {} {depth}", diameter.strip_suffix(" mm").unwrap_or(&diameter))
         })
         .collect();
     let lean = Angle::rad(maths::acos(hole.direction.dot(inward)));
@@ -262,12 +263,12 @@ mod tests {
         let at = DVec3::new(20.0, 30.0, 25.4);
         let mut hole = Hole { start: at, direction: DVec3::NEG_Z, steps, tag: Tag(16) };
         let fact = hole_fact(&hole, &bounds, Tape::Inch16);
-        assert_eq!((fact.side, fact.bore.as_str()), ("face", "Ø 3/8\" 1/4\" deep, Ø 3/16\" through"));
+        assert_eq!((fact.side, fact.bore.as_str()), ("face", "Ø 3/8\" × 1/4\" deep, Ø 3/16\" through"));
         hole.direction = DVec3::new(0.0, 1.0, 0.1).normalize();
         let fact = hole_fact(&hole, &bounds, Tape::Mm);
         assert_eq!(
             (fact.side, fact.bore.as_str()),
-            ("low edge", "Ø 9.5 mm 6 mm deep, Ø 4.8 mm through, leaning 5.7°")
+            ("low edge", "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.7°")
         );
     }
 

@@ -7,12 +7,12 @@ use crate::drawing::facts::{self, CutFact, HoleFact, Place};
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::shorten::{Shortening, shorten};
-use crate::drawing::title::{Room, framed_sheet, is_inch, units};
+use crate::drawing::title::{Room, framed_sheet, is_inch, label, units};
 use crate::drawing::view::Camera;
 use crate::drawing::wire::Body;
 use crate::lettering;
 use crate::sheet::{Anchor, Corner, Figure, LineClass, Paper, Scale, Sheet};
-use slatwork_base::{Length, Tape};
+use slatwork_base::Tape;
 use slatwork_solid::{Across, Bounds, DAffine3, DVec2, DVec3, Solid, Tag};
 
 /// What the drawing of a part shows. Sizes, holes, cuts and curves are read off the solid itself.
@@ -102,7 +102,7 @@ impl<'a> Subject<'a> {
     }
 
     fn text(&self, mm: f64) -> String {
-        self.what.tape.text(Length::mm(mm))
+        label(self.what.tape, mm)
     }
 
     fn size(&self) -> DVec3 {
@@ -270,8 +270,8 @@ impl Plan {
             corners.extend(subject.holes.iter().map(|hole| hole.at));
         }
         let station = |at: DVec3, mm: f64| Station { at: self.on_face(subject, at), label: subject.text(mm) };
-        let along = corners.iter().map(|p| station(*p, p.x - low.x)).map(zero).collect();
-        let across = corners.iter().map(|p| station(*p, p.y - low.y)).map(zero).collect();
+        let along = corners.iter().map(|p| station(*p, p.x - low.x)).collect();
+        let across = corners.iter().map(|p| station(*p, p.y - low.y)).collect();
         let (items, past) = running(along, Flank::Above, high.y);
         sheet.items.extend(items);
         sheet.items.extend(running(across, Flank::Left, self.face_at.x).0);
@@ -296,7 +296,7 @@ impl Plan {
         }
         let station = |p: &DVec2| {
             let at = self.on_edge(subject, DVec3::new(p.x, low.y, p.y));
-            zero(Station { at, label: subject.text(p.y - low.z) })
+            Station { at, label: subject.text(p.y - low.z) }
         };
         sheet.items.extend(running(corners.iter().map(station).collect(), Flank::Left, self.edge_at.x).0);
     }
@@ -420,13 +420,6 @@ impl Plan {
         grain(sheet, middle);
         datum(sheet, self.face_at);
     }
-}
-
-/// The datum itself reads 0, whatever the tape.
-fn zero(station: Station) -> Station {
-    let is_zero = station.label.starts_with("0")
-        && !station.label.contains(['.', '/', '1', '2', '3', '4', '5', '6', '7', '8', '9']);
-    if is_zero { Station { label: String::from("0"), ..station } } else { station }
 }
 
 /// What to set for a ripped edge; nothing for the ends, and for an edge that is square.

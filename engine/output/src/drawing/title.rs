@@ -2,7 +2,7 @@
 
 use crate::lettering;
 use crate::sheet::{Anchor, Corner, Figure, LineClass, Paper, Sheet, Text};
-use slatwork_base::Tape;
+use slatwork_base::{Length, Tape};
 use slatwork_solid::DVec2;
 
 /// From the paper's border to the frame, mm: office printers leave 4 to 6 mm white (from memory).
@@ -95,7 +95,28 @@ pub(crate) fn units(tape: Tape) -> &'static str {
     if is_inch(tape) { "inches" } else { "millimetres" }
 }
 
+/// A length as it stands on a drawing: the band says once that lengths are in millimetres, and nothing is 0 on any
+/// tape.
+pub(crate) fn label(tape: Tape, mm: f64) -> String {
+    let text = tape.text(Length::mm(mm));
+    let bare = text.strip_suffix(" mm").unwrap_or(&text);
+    if bare == "0\"" { String::from("0") } else { bare.to_string() }
+}
+
 /// Whether a tape is marked in inches.
 pub(crate) fn is_inch(tape: Tape) -> bool {
     matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_say_the_unit_only_where_it_is_not_in_the_band() {
+        assert_eq!(label(Tape::Mm, 1219.2), "1219");
+        assert_eq!(label(Tape::Exact, 19.05), "19.05");
+        assert_eq!(label(Tape::Inch16, 1219.2), "48\"");
+        assert_eq!(label(Tape::Inch16, -0.2), "0");
+    }
 }
