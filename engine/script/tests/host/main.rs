@@ -1,0 +1,9 @@
+//! Tests of the script host as its users meet it.
+
+mod common;
+mod faults;
+mod imports;
+mod library;
+mod measures;
+mod parameters;
+mod reference;
