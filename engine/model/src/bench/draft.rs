@@ -23,6 +23,9 @@ pub(super) enum Anchor {
     Lowest,
     /// The extreme along the direction.
     Highest,
+    /// A place along the direction, taken when the relation was said (a group's reach: boards laid in it later do not move
+    /// it).
+    Taken(f64),
 }
 
 /// How many tags one feature may give away (a cope by a many-sided part).
@@ -104,6 +107,7 @@ impl Draft {
             Anchor::Middle => (highest + lowest) / 2.0,
             Anchor::Lowest => lowest,
             Anchor::Highest => highest,
+            Anchor::Taken(place) => *place,
         }
     }
 

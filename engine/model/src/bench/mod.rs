@@ -361,13 +361,16 @@ impl Bench {
     /// Place of a group's anchor along a direction of its parent's frame, with zero translation.
     fn group_anchor(&self, group: usize, row: &fixing::Row) -> f64 {
         let local = self.groups[group].rotation.transpose() * row.normal;
+        if let draft::Anchor::Taken(place) = &row.anchor {
+            return *place;
+        }
         let (lowest, highest) = self.group_extent(group, local);
         match &row.anchor {
             draft::Anchor::Lowest => lowest,
             draft::Anchor::Highest => highest,
             draft::Anchor::Middle => (lowest + highest) / 2.0,
             draft::Anchor::Point(point) => local.dot(*point),
-            draft::Anchor::Face(_) => 0.0,
+            draft::Anchor::Face(_) | draft::Anchor::Taken(_) => 0.0,
         }
     }
 

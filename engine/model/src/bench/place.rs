@@ -129,6 +129,7 @@ impl Bench {
         let normal = frame.matrix3.transpose() * plane.normal;
         let target = plane.offset() - plane.normal.dot(frame.translation);
         let row = Row { normal, target, anchor, origin, words };
+        let row = self.taken(item, row);
         let name = self.name(item).to_string();
         let fixing = match item {
             Item::Board(board) => &mut self.boards[board.0].fixing,
@@ -145,6 +146,14 @@ impl Bench {
         }
         fixing.rows.push(row);
         Ok(())
+    }
+
+    /// A group's reach is taken as it is when the relation is said.
+    fn taken(&self, item: Item, row: Row) -> Row {
+        match item {
+            Item::Board(_) => row,
+            Item::Group(group) => Row { anchor: Anchor::Taken(self.group_anchor(group.0, &row)), ..row },
+        }
     }
 
     /// Notes that `by`'s side has placed something: it must not move again, nor may a group between them.
