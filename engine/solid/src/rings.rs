@@ -4,6 +4,9 @@ use crate::flat::{contains, signed_area};
 use crate::piece::turn;
 use crate::{DVec2, Tag};
 
+/// A ring larger than another by less than this factor has the same outline.
+const SAME_AREA: f64 = 1.0 + 1e-9;
+
 /// A directed edge with a face on its left.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Border {
@@ -96,19 +99,21 @@ pub(crate) struct Nest {
 /// Puts clockwise rings into the smallest counter-clockwise ring around them.
 pub(crate) fn nest(rings: Vec<(Option<Tag>, Vec<u32>)>, flat: &dyn Fn(u32) -> DVec2) -> Vec<Nest> {
     let mut nests: Vec<Nest> = Vec::new();
-    let mut inner: Vec<(Vec<DVec2>, Vec<u32>)> = Vec::new();
+    let mut inner: Vec<(f64, Vec<DVec2>, Vec<u32>)> = Vec::new();
     for (tag, ring) in rings {
         let points: Vec<DVec2> = ring.iter().map(|&corner| flat(corner)).collect();
         let area = signed_area(&points);
         if area >= 0.0 {
             nests.push(Nest { tag, points, rings: vec![ring], area });
         } else {
-            inner.push((points, ring));
+            inner.push((-area, points, ring));
         }
     }
-    for (points, ring) in inner {
+    for (area, points, ring) in inner {
         let probe = points[0].lerp(points[1], 0.5);
-        let holding = nests.iter_mut().filter(|nest| contains(&nest.points, probe));
+        // The ring round an island of another feature has the island's own outline: it belongs to what lies outside.
+        let holds = |nest: &&mut Nest| nest.area > area * SAME_AREA && contains(&nest.points, probe);
+        let holding = nests.iter_mut().filter(holds);
         if let Some(found) = holding.min_by(|a, b| a.area.total_cmp(&b.area)) {
             found.rings.push(ring);
         }

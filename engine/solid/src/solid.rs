@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use crate::body::Body;
+use crate::carve::{carve, loose_pieces};
 use crate::connect::{bodies, mesh_bodies};
 use crate::line::inside;
 use crate::measure::Moments;
@@ -86,8 +87,12 @@ impl Solid {
 
     /// A closed mesh of triangles.
     pub fn mesh(&self) -> &Mesh {
-        self.mesh
-            .get_or_init(|| self.skin().carved.clone().or_else(|| self.skin().mesh()).unwrap_or_default())
+        self.mesh.get_or_init(|| {
+            let skin = self.skin();
+            let carved = || carve(&self.shape, &self.body, &self.tolerance).map(|carved| carved.mesh);
+            let found = skin.carved.clone().or_else(|| skin.mesh()).or_else(carved);
+            found.unwrap_or_else(|| loose_pieces(&self.body.pieces))
+        })
     }
 
     /// Volume of wood, holes taken off, mm^3. Arcs count as arcs and holes as true cylinders, not as their facets.
