@@ -17,9 +17,58 @@ pub(crate) fn subject() -> Subject {
         "Lists",
         "Lists stand in square brackets, are counted from 0, and hold at most 4096 values. `list[-1]` is the last.",
     );
+    known(&mut subject);
     sorting(&mut subject);
     extremes(&mut subject);
     subject
+}
+
+/// The list words of the language that a family is likely to need.
+fn known(subject: &mut Subject) {
+    for (signature, doc) in [
+        ("len(list: list) -> whole number", "How many values it holds. Example: `let n = slats.len();`"),
+        ("push(list: list, value: value)", "Adds a value at the end. Example: `posts.push(post);`"),
+        (
+            "pop(list: list) -> value",
+            "Takes the last value away and gives it. Example: `let last = posts.pop();`",
+        ),
+        (
+            "insert(list: list, at: whole number, value: value)",
+            "Puts a value in at a place. Example: `posts.insert(0, first);`",
+        ),
+        (
+            "remove(list: list, at: whole number) -> value",
+            "Takes the value at a place away and gives it. Example: `let first = posts.remove(0);`",
+        ),
+        (
+            "contains(list: list, value: value) -> yes/no",
+            "Whether a value is among them. Example: `if widths.contains(3.inch) { print(\"yes\"); }`",
+        ),
+        (
+            "map(list: list, function: function) -> list",
+            "A list of what the function makes of each value. Example: `let widths = slats.map(|s| s.width);`",
+        ),
+        (
+            "filter(list: list, function: function) -> list",
+            "A list of the values for which the function says true. \
+             Example: `let wide = slats.filter(|s| s.width > 3.inch);`",
+        ),
+        ("reverse(list: list)", "Turns the order round, in place. Example: `slats.reverse();`"),
+        (
+            "extract(list: list, from: whole number, count: whole number) -> list",
+            "A list of some values, counted from a place. Example: `let inner = slats.extract(1, 3);`",
+        ),
+        (
+            "keys(map: map) -> list",
+            "The names in a map, in alphabetical order. Example: `let names = parts.keys();`",
+        ),
+        (
+            "values(map: map) -> list",
+            "The values of a map, in the order of names. Example: `let all = parts.values();`",
+        ),
+    ] {
+        subject.known(signature, doc);
+    }
 }
 
 fn sorting(subject: &mut Subject) {

@@ -147,6 +147,11 @@ impl Subject {
         self.entries.push(entry);
     }
 
+    /// Documents a word that the language itself has.
+    pub fn known(&mut self, signature: &str, doc: &str) {
+        self.entries.push(Entry::new(EntryKind::Function, signature, doc));
+    }
+
     /// A further form of a word already documented (another argument type), or an operator: registered without
     /// an entry of its own.
     pub fn form<A: 'static, const N: usize, const X: bool, R, const F: bool, FUNC>(

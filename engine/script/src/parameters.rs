@@ -240,7 +240,7 @@ impl Parameter {
         let value = self.declared_word(value)?;
         self.check_range(&value)?;
         self.check_step(&value)?;
-        Ok(value)
+        Ok(self.on_raster(value))
     }
 
     fn wrong_kind(&self, value: &str) -> Diagnostic {
@@ -290,6 +290,18 @@ impl Parameter {
         let message = format!("`{}` is {value}, off its step of {step}", self.name);
         let help = format!("the nearest allowed values are {below} and {above}");
         Err(self.declared_here(Diagnostic::error("off-step", message).help(help)))
+    }
+
+    /// A length that lies on its raster but for the slack, exactly on it.
+    fn on_raster(&self, value: Value) -> Value {
+        let start = self.range.as_ref().map_or(&self.default, |(least, _)| least);
+        match (&value, start, &self.step) {
+            (Value::Length(length), Value::Length(start), Some(Value::Length(step))) => {
+                let steps = ((*length - *start).as_nm() as f64 / step.as_nm() as f64).round();
+                step.checked_scale(steps).map_or(value.clone(), |part| Value::Length(*start + part))
+            }
+            _ => value,
+        }
     }
 
     /// The neighbours on the raster, unless the value lies on it.

@@ -50,6 +50,9 @@ const CLOCK_EVERY: u64 = 1024;
 /// release and 4 MiB in debug; twice that, to be safe. Give it to every thread that runs scripts.
 pub const STACK_BYTES: usize = if cfg!(debug_assertions) { 8 << 20 } else { 4 << 20 };
 
+/// Unoptimised programs run scripts and host functions some twenty times slower, and must not stop honest ones.
+const PATIENCE: u64 = if cfg!(debug_assertions) { 20 } else { 1 };
+
 /// What one run may use.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Limits {
@@ -64,13 +67,13 @@ pub struct Limits {
 impl Limits {
     /// For `build` and whatever else does the work.
     pub const BUILD: Limits =
-        Limits { operations: 2_000_000, time: Duration::from_secs(1), memory: 64 << 20 };
+        Limits { operations: 2_000_000, time: Duration::from_millis(1000 * PATIENCE), memory: 64 << 20 };
     /// For `describe` and the tops of files, which declare and do not work.
     pub const DESCRIBE: Limits =
-        Limits { operations: 100_000, time: Duration::from_millis(50), memory: 16 << 20 };
+        Limits { operations: 100_000, time: Duration::from_millis(50 * PATIENCE), memory: 16 << 20 };
     /// For a condition in one line.
     pub const CONDITION: Limits =
-        Limits { operations: 10_000, time: Duration::from_millis(50), memory: 4 << 20 };
+        Limits { operations: 10_000, time: Duration::from_millis(50 * PATIENCE), memory: 4 << 20 };
 }
 
 /// Watches time and memory of a run.

@@ -13,11 +13,46 @@ pub(crate) fn subject() -> Subject {
         "Texts stand in double quotes; between back-ticks `${..}` puts a value in. A text is at most 4096 bytes \
          long.",
     );
+    known(&mut subject);
     replacing(&mut subject);
     joining(&mut subject);
     printing(&mut subject);
     faults(&mut subject);
     subject
+}
+
+/// The text words of the language that a family is likely to need.
+fn known(subject: &mut Subject) {
+    for (signature, doc) in [
+        (
+            "to_string(value: value) -> text",
+            "A value as it is printed. Example: `let label = 3.5.inch.to_string();`",
+        ),
+        ("to_upper(text: text) -> text", "The text in capitals. Example: `let shout = name.to_upper();`"),
+        (
+            "to_lower(text: text) -> text",
+            "The text in small letters. Example: `let quiet = name.to_lower();`",
+        ),
+        ("trim(text: text)", "Takes blanks off both ends, in place. Example: `name.trim();`"),
+        (
+            "starts_with(text: text, start: text) -> yes/no",
+            "Whether it begins so. Example: `if name.starts_with(\"left\") { print(name); }`",
+        ),
+        (
+            "split(text: text, between: text) -> list",
+            "The pieces between each two of a text. Example: `let words = name.split(\" \");`",
+        ),
+        (
+            "sub_string(text: text, from: whole number, count: whole number) -> text",
+            "Some letters, counted from a place. Example: `let first = name.sub_string(0, 1);`",
+        ),
+        (
+            "type_of(value: value) -> text",
+            "The trade word for what a value is. Example: `print(type_of(3.inch));`",
+        ),
+    ] {
+        subject.known(signature, doc);
+    }
 }
 
 fn replacing(subject: &mut Subject) {

@@ -8,6 +8,7 @@ mod common;
 use common::{complaints, family, library};
 use slatwork_script::memory::{Counting, counting, is_counted};
 use slatwork_script::{Limits, ScriptKind, with_stack};
+use std::time::Duration;
 
 #[global_allocator]
 static MEMORY: Counting = counting();
@@ -15,13 +16,16 @@ static MEMORY: Counting = counting();
 /// What no run may exceed: the limit of a run, and half as much again for the one operation that crosses it.
 const MOST_BYTES: usize = 96 << 20;
 
+/// How long a test waits for a script that only takes time.
+const PATIENCE: Duration = Duration::from_secs(1);
+
 /// Runs a hostile body and gives the name of the fault that stopped it.
 fn stopped(body: &str) -> &'static str {
     let text = family(body);
     with_stack(|| {
         let library = library(&[("families/t.rhai", &text)]);
         let script = library.script(ScriptKind::Family, "t").expect("t");
-        let run = library.run(Limits::BUILD);
+        let run = library.run(Limits { time: PATIENCE, ..Limits::BUILD });
         let fault = run.call(script, "build", ((), ())).expect_err("a hostile script is stopped");
         assert!(run.peak_bytes() < MOST_BYTES, "{body}: {} bytes", run.peak_bytes());
         fault.code

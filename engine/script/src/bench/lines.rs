@@ -3,7 +3,6 @@
 use super::hold::{BoardWord, CurveWord, LineWord, OutlineWord};
 use crate::host::{HostResult, raise};
 use crate::modules::Subject;
-use crate::numbers::as_number;
 use rhai::{Array, Dynamic, ImmutableString, NativeCallContext};
 use slatwork_base::{Angle, Diagnostic, Length};
 use slatwork_solid::{CurveFault, DVec2, EndDirections, Path, PlaneMotion, Profile, Tag, Vertex};
@@ -294,25 +293,16 @@ fn questions(subject: &mut Subject) {
         },
     );
     subject.function(
-        "arc_drop(chord: length, rise: length, place: length) -> length",
-        "How far an arc over a chord lies above it at a distance from its middle (ordinate of setting out). \
-         Example: `let drop = arc_drop(48.inch, 1.inch, 12.inch);`",
-        |ctx: NativeCallContext, chord: Length, rise: Length, place: Dynamic| -> HostResult<Length> {
-            let Some(place) = place.clone().try_cast::<Length>() else {
-                let found = as_number(&place).map_or(String::from("that"), |number| number.to_string());
-                return Err(raise(
-                    &ctx,
-                    Diagnostic::error("wrong-type", format!("a length is wanted here, not {found}")),
-                ));
-            };
+        "sprung_drop(span: length, rise: length, place: length) -> length",
+        "How far a slat sprung down by a rise lies below its ends, at a distance from its middle; the span is that between the inner \
+         sides of its outermost bearers. Refuses a place beyond them. Example: `let drop = sprung_drop(48.inch, 10.mm, 12.inch);`",
+        |ctx: NativeCallContext, span: Length, rise: Length, place: Length| -> HostResult<Length> {
             if rise == Length::ZERO {
                 return Ok(Length::ZERO);
             }
-            let path =
-                slatwork_solid::circle_over(chord.as_mm(), rise.as_mm()).map_err(|f| fault(&ctx, &f))?;
-            let at = chord.as_mm() / 2.0 + place.as_mm();
-            path.y_at(at).map(Length::mm).ok_or_else(|| {
-                raise(&ctx, Diagnostic::error("line-not-there", format!("{place} lies beyond that chord")))
+            let path = slatwork_model::bench::sprung_line(span.as_mm(), rise.as_mm()).map_err(|f| fault(&ctx, &f))?;
+            path.y_at(span.as_mm() / 2.0 + place.as_mm()).map(|y| Length::mm(-y)).ok_or_else(|| {
+                raise(&ctx, Diagnostic::error("line-not-there", format!("{place} lies beyond that span")))
             })
         },
     );

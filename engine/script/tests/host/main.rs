@@ -6,4 +6,5 @@ mod imports;
 mod library;
 mod measures;
 mod parameters;
+mod properties;
 mod reference;

@@ -1,6 +1,6 @@
 //! The reference is complete, and its examples are in the language.
 
-use slatwork_script::{host_modules, reference};
+use slatwork_script::{EntryKind, host_modules, reference};
 
 #[test]
 fn every_word_is_documented_with_an_example() {
@@ -11,6 +11,21 @@ fn every_word_is_documented_with_an_example() {
             assert!(entry.about.ends_with('.'), "`{}` ends its sentence", entry.signature);
             assert!(entry.example.contains(&entry.name), "the example of `{}` uses it", entry.signature);
         }
+    }
+}
+
+/// Words of the language are documented here but made elsewhere: they must be there.
+#[test]
+fn every_documented_word_can_be_called() {
+    for entry in host_modules().iter().flat_map(|module| &module.entries) {
+        if entry.kind != EntryKind::Function || entry.name == "type_of" {
+            continue;
+        }
+        // A call with an argument that no form takes tells whether the word is known at all.
+        let code =
+            crate::common::evaluate(&format!("{}(Fn(\"x\"), 'c', 'c', 'c', 'c', 'c', 'c')", entry.name));
+        let code = code.map_err(|fault| fault.code);
+        assert_eq!(code, Err("wrong-arguments"), "{}", entry.signature);
     }
 }
 
