@@ -39,7 +39,7 @@ pub use cope::NotchOrder;
 pub use direction::Direction;
 pub use fan::FanOrder;
 pub use layout::{Odd, Start};
-pub use run::{Gap, RunOrder, Spring};
+pub use run::{Gap, RunOrder, Spring, sprung_line};
 pub use saw::{TrimLine, TrimOrder};
 pub use side::{Among, CurveRef, Side};
 

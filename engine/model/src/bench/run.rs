@@ -6,7 +6,9 @@ use super::side::{Among, CurveRef, Side, WorldPlane};
 use super::{Bench, BoardId, BoardOrder, Claim, Direction, GroupHandle, Item};
 use crate::{BoardEdge, ContactKind, FeatureKind};
 use slatwork_base::{Diagnostic, Length, Origin};
-use slatwork_solid::{Across, DAffine3, DMat3, DVec2, DVec3, Path, Profile, Tag, Vertex};
+use slatwork_solid::{
+    Across, CurveFault, DAffine3, DMat3, DVec2, DVec3, Path, PlaneMotion, Profile, Tag, Vertex,
+};
 
 /// The gap between neighbours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -392,7 +394,7 @@ impl Bench {
         self.bevel_edge(slat, edge, normal, normal.dot(place), origin)
     }
 
-    /// Bends slats to an arc whose middle lies `rise` below its ends at the inner sides of the outermost bearers.
+    /// Bends slats: flat on the outermost bearers, their middle `rise` lower.
     fn spring_slats(
         &mut self,
         slats: &[BoardId],
@@ -402,28 +404,31 @@ impl Bench {
         origin: Origin,
     ) -> Result<(), Diagnostic> {
         let Some(spring) = order.spring.filter(|spring| spring.rise.is_positive()) else { return Ok(()) };
-        let reaches: Vec<(f64, f64)> = order
-            .over
-            .iter()
-            .map(|bearer| self.reach(Item::Board(*bearer), frame.grain, origin))
-            .collect::<Result<_, _>>()?;
-        let inner_low = reaches.iter().map(|reach| reach.1).fold(f64::INFINITY, f64::min) - ends.0;
-        let inner_high = reaches.iter().map(|reach| reach.0).fold(f64::NEG_INFINITY, f64::max) - ends.0;
-        let chord = inner_high - inner_low;
-        if chord < 10.0 * spring.rise.as_mm() {
-            return Err(Diagnostic::error(
-                "sprung-too-far",
-                format!("a slat cannot be sprung {} over {chord:.0} mm", spring.rise),
-            )
-            .at_origin(origin)
-            .help("spring it less, or set the outer bearers further apart"));
+        let mut inner = (f64::INFINITY, f64::NEG_INFINITY);
+        for bearer in &order.over {
+            let (low, high) = self.reach(Item::Board(*bearer), frame.grain, origin)?;
+            inner = (inner.0.min(high - ends.0), inner.1.max(low - ends.0));
         }
-        let radius = slatwork_solid::circle_radius(chord, spring.rise.as_mm());
+        let refused = |reason: String| {
+            Diagnostic::error("sprung-too-far", reason)
+                .at_origin(origin)
+                .help("spring it less, use thinner slats, or set the outer bearers further apart")
+        };
         for slat in slats {
             let draft = &mut self.boards[slat.0];
-            let (thickness, length) = (draft.thickness.as_mm(), ends.1);
+            let thickness = draft.thickness.as_mm();
+            let line = sprung_line(inner.1 - inner.0, spring.rise.as_mm())
+                .map_err(|fault| refused(format!("a slat cannot be sprung {}: {fault}", spring.rise)))?;
+            let radius = line.vertices.first().map_or(f64::INFINITY, |_| 1.0 / line.curvature_at(0.1).abs());
+            if radius < TIGHTEST_BEND * thickness {
+                return Err(refused(format!(
+                    "`{}` would be bent to a radius of {radius:.0} mm, {:.0} times its thickness",
+                    draft.name,
+                    radius / thickness
+                )));
+            }
             draft.outline =
-                Some(sprung(radius, length, thickness, (inner_low, inner_high), spring.rise.as_mm()));
+                Some(sprung(&line, ends.1, thickness, inner).map_err(|f| refused(f.to_string()))?);
             draft.across = Across::Width;
             draft.add(FeatureKind::Spring { rise: spring.rise }, origin);
         }
@@ -431,27 +436,37 @@ impl Bench {
     }
 }
 
-/// A band between two arcs about one centre above the slat: its profile in (x, z). Its lower arc passes z = 0 at both inner
-/// bearers and dips `rise` below in the middle.
-fn sprung(radius: f64, length: f64, thickness: f64, inner: (f64, f64), rise: f64) -> Profile {
-    use slatwork_base::maths;
-    let middle = (inner.0 + inner.1) / 2.0;
-    let centre = DVec2::new(middle, radius - rise);
-    let upper = radius - thickness;
-    // The straight length is that of the middle line; each end is square to the bent slat.
-    let mid_radius = radius - thickness / 2.0;
-    let (low, high) = (-middle / mid_radius, (length - middle) / mid_radius);
-    let at = |r: f64, angle: f64| centre + DVec2::new(r * maths::sin(angle), -r * maths::cos(angle));
-    let bulge = maths::tan((high - low) / 4.0);
-    let corner = |point: DVec2, bulge: f64, tag: Tag| Vertex { point, bulge, tag };
-    Profile {
-        vertices: vec![
-            corner(at(radius, low), bulge, Tag::LOW_FACE),
-            corner(at(radius, high), 0.0, Tag::HIGH_END),
-            corner(at(upper, high), -bulge, Tag::HIGH_FACE),
-            corner(at(upper, low), 0.0, Tag::LOW_END),
-        ],
+/// A slat is bent no tighter than this many times its thickness (trade practice: 67 times is breaking, 130 times half of it;
+/// derived for E/MOR about 130).
+const TIGHTEST_BEND: f64 = 100.0;
+
+/// The underside of a sprung slat between the inner sides of its outermost bearers, from (0, 0) to (span, 0): it leaves both
+/// level and lies `rise` lower in its middle, in four equal arcs.
+pub fn sprung_line(span: f64, rise: f64) -> Result<Path, CurveFault> {
+    let (middle, end) = (DVec2::new(span / 2.0, -rise), DVec2::new(span, 0.0));
+    let down = slatwork_solid::ogee(DVec2::ZERO, middle, DVec2::X)?;
+    down.join(&slatwork_solid::ogee(middle, end, DVec2::X)?)
+}
+
+/// The profile in (x, z) of a slat bent to `line` between `inner`, flat beyond. Its middle line is `length` long.
+fn sprung(line: &Path, length: f64, thickness: f64, inner: (f64, f64)) -> Result<Profile, CurveFault> {
+    let line = line.transformed(PlaneMotion::shift(DVec2::new(inner.0, 0.0)));
+    let bent = line.offset(thickness / 2.0)?.length();
+    let (before, after) = (inner.0, length - inner.1);
+    // Bending draws both ends in by half of what the bend is longer than its chord.
+    let drawn_in = (bent - (inner.1 - inner.0)) / 2.0;
+    let lower =
+        line.extended_at_start(before - drawn_in).extended_at_end(after - drawn_in).with_tag(Tag::LOW_FACE);
+    let upper = lower.offset(thickness)?.with_tag(Tag::HIGH_FACE).reversed();
+    let mut vertices = lower.vertices;
+    if let Some(last) = vertices.last_mut() {
+        (last.bulge, last.tag) = (0.0, Tag::HIGH_END);
     }
+    vertices.extend(upper.vertices);
+    if let Some(last) = vertices.last_mut() {
+        (last.bulge, last.tag) = (0.0, Tag::LOW_END);
+    }
+    Ok(Profile { vertices })
 }
 
 fn reversed(vertices: &[Vertex]) -> Vec<Vertex> {

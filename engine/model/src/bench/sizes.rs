@@ -133,17 +133,19 @@ impl Bench {
     }
 
     /// Planes an edge of the board so that it carries a neighbour's curve on: the plane touches the curve at the end
-    /// nearer to the board. The board is first ripped as wide as the plane asks for.
+    /// nearer to the board, or lies `below` it. The board is first ripped as wide as the plane asks for.
     pub fn carry_on(
         &mut self,
         board: BoardId,
         edge: &str,
         curve: &CurveRef,
+        below: Length,
         origin: Origin,
     ) -> Result<(), Diagnostic> {
         let direction = Direction::parse(edge).map_err(|fault| fault.at_origin(origin))?;
         let tag = self.side_tag(board, direction, Among::Edges).map_err(|fault| fault.at_origin(origin))?;
-        let plane = self.tangent_plane(board, curve, origin)?;
+        let mut plane = self.tangent_plane(board, curve, origin)?;
+        plane.point -= plane.normal * below.as_mm();
         let pose = self.board_pose(board);
         let normal = pose.matrix3.transpose() * plane.normal;
         let edge_of_board = if tag == Tag::HIGH_EDGE { BoardEdge::High } else { BoardEdge::Low };

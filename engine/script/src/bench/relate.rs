@@ -360,14 +360,15 @@ fn sizes(subject: &mut Subject) {
     subject.function(
         "carry_on(board: board, edge: text, curve: curve) -> board",
         "Planes that edge so that it carries the neighbour's line on, and rips the board to suit. \
-         Example: `front.carry_on(\"up\", support.curve(\"up\"));`",
-        |ctx: NativeCallContext,
-         board: &mut BoardWord,
-         edge: Word,
-         curve: CurveWord|
-         -> HostResult<BoardWord> {
-            board.job.work(&ctx, |bench, origin| bench.carry_on(board.board, &edge, &curve.curve, origin))?;
-            Ok(board.clone())
+         A length may follow: then it stays that far below. Example: `front.carry_on(\"up\", support.curve(\"up\"));`",
+        |ctx: NativeCallContext, board: &mut BoardWord, edge: Word, curve: CurveWord| {
+            carry_on(&ctx, board, &edge, &curve, Length::ZERO)
+        },
+    );
+    subject.form(
+        "carry_on",
+        |ctx: NativeCallContext, board: &mut BoardWord, edge: Word, curve: CurveWord, below: Length| {
+            carry_on(&ctx, board, &edge, &curve, below)
         },
     );
     subject.function(
@@ -401,6 +402,17 @@ fn sizes(subject: &mut Subject) {
             Ok(board.clone())
         },
     );
+}
+
+fn carry_on(
+    ctx: &NativeCallContext,
+    board: &BoardWord,
+    edge: &str,
+    curve: &CurveWord,
+    below: Length,
+) -> HostResult<BoardWord> {
+    board.job.work(ctx, |bench, origin| bench.carry_on(board.board, edge, &curve.curve, below, origin))?;
+    Ok(board.clone())
 }
 
 fn mirrored(
