@@ -123,6 +123,26 @@ fn a_panic_inside_the_engine_stays_there() {
     assert!(matches!(answer, Ok(Ok(_) | Err("host-panic"))), "{answer:?}");
 }
 
+/// Showing, comparing, measuring and dropping a value descend into it: the stack must be deep enough.
+#[test]
+fn values_nested_deep() {
+    // Measuring a list at each step makes this slow: the clock may come first.
+    assert!(matches!(stopped("let a = []; loop { a = [a]; }"), "value-too-large" | "too-much-time"));
+    assert_eq!(stopped("let m = #{}; loop { m = #{ m: m }; }"), "value-too-large");
+    let deep = "let a = [1]; for i in 0..4000 { a = [a]; } ";
+    for use_it in
+        ["a.to_string()", "`${a}`", "a == a", "[a].contains(a)", "print(a)", "throw a", "[a, a].sort()"]
+    {
+        let text = family(&format!("{deep} {use_it}; throw \"end\""));
+        let fault = with_stack(|| {
+            let library = library(&[("families/t.rhai", &text)]);
+            let script = library.script(ScriptKind::Family, "t").expect("t");
+            library.run(Limits::BUILD).call(script, "build", ((), ())).expect_err("it throws").code
+        });
+        assert!(fault.is_ok(), "{use_it}: {fault:?}");
+    }
+}
+
 #[test]
 fn texts_that_overwhelm_a_parser() {
     for (open, close) in
