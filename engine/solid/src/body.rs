@@ -4,7 +4,7 @@ use crate::convex::convex_parts;
 use crate::outline::{Outline, Segment, Side};
 use crate::piece::{Cut, INNER, NO_FACET, Origin, Piece, is_sliver};
 use crate::planes::PlaneTable;
-use crate::tolerance::CLIP_SNAP;
+use crate::tolerance::{CLIP_SNAP, FARTHEST};
 use crate::{Across, DVec2, DVec3, HalfSpace, Shape, SolidFault, Tag, Tolerance};
 
 /// What one facet of an arc stands for.
@@ -87,18 +87,28 @@ impl Body {
 }
 
 fn check_numbers(shape: &Shape) -> Result<(), SolidFault> {
-    if !(shape.low.is_finite() && shape.high.is_finite()) {
-        return Err(SolidFault::NotFinite);
+    check_sizes([shape.low, shape.high])?;
+    for vertex in &shape.profile.vertices {
+        check_sizes([vertex.point.x, vertex.point.y, vertex.bulge])?;
     }
-    let holes_fine = shape.holes.iter().all(|hole| {
-        let steps = hole.steps.iter().all(|step| step.radius.is_finite() && !step.depth.is_nan());
-        steps && hole.start.is_finite() && hole.direction.is_finite()
-    });
-    match holes_fine {
-        false => Err(SolidFault::NotFinite),
-        true if shape.high - shape.low < CLIP_SNAP => Err(SolidFault::NoThickness),
-        true => Ok(()),
+    for hole in &shape.holes {
+        check_sizes(hole.start.to_array())?;
+        check_sizes(hole.direction.to_array())?;
+        check_sizes(hole.steps.iter().map(|step| step.radius))?;
+        // A depth may be infinite: through.
+        if hole.steps.iter().any(|step| step.depth.is_nan()) {
+            return Err(SolidFault::NotFinite);
+        }
     }
+    if shape.high - shape.low < CLIP_SNAP { Err(SolidFault::NoThickness) } else { Ok(()) }
+}
+
+fn check_sizes(sizes: impl IntoIterator<Item = f64>) -> Result<(), SolidFault> {
+    sizes.into_iter().try_for_each(|size| match size.abs() {
+        size if !size.is_finite() => Err(SolidFault::NotFinite),
+        size if size > FARTHEST => Err(SolidFault::TooLarge),
+        _ => Ok(()),
+    })
 }
 
 /// The half-space with a normal of length 1.

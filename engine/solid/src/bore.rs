@@ -107,7 +107,7 @@ impl Run {
             run.layer(hole, *enter, *leave, depth)?;
         }
         let reach = layers.first().map_or(0.0, |layer| layer.0.slant_of(hole, grow)).max(0.0);
-        run.is_free(hole, edges, reach, depth).then_some(run)
+        run.is_free(hole, brep, edges, (reach, depth)).then_some(run)
     }
 
     /// The faces that the axis pierces, in order.
@@ -171,8 +171,14 @@ impl Run {
         Some(())
     }
 
-    /// Whether no edge of the board comes within the bore.
-    fn is_free(&self, hole: &Hole, edges: &[(DVec3, DVec3)], reach: f64, depth: f64) -> bool {
+    /// Whether no edge of the board comes within the bore, and no face cuts a corner off one of its flat ends.
+    fn is_free(
+        &self,
+        hole: &Hole,
+        brep: &Brep,
+        edges: &[(DVec3, DVec3)],
+        (reach, depth): (f64, f64),
+    ) -> bool {
         let mut from = -reach - HOLE_MARGIN;
         hole.steps.iter().all(|step| {
             let to = step.depth.min(depth) + HOLE_MARGIN;
@@ -180,6 +186,23 @@ impl Run {
             let slab = (from, to);
             from = step.depth - HOLE_MARGIN;
             edges.iter().all(|&(a, b)| !self.edge_within(a, b, slab, clear))
+                && [slab.0, slab.1].iter().all(|&end| !end.is_finite() || !self.end_is_cut(end, clear, brep))
+        })
+    }
+
+    /// Whether a face passes through the disc across the bore at a depth. Without an edge near, a face that does covers
+    /// all of the disc's chord, so one point of that tells.
+    fn end_is_cut(&self, at: f64, radius: f64, brep: &Brep) -> bool {
+        let centre = self.start + self.direction * at;
+        brep.faces.iter().any(|face| {
+            let lean = face.normal.dot(self.direction);
+            let tilt = (1.0 - lean * lean).max(0.0).sqrt();
+            let room = face.offset - face.normal.dot(centre);
+            if room.abs() >= radius * tilt {
+                return false;
+            }
+            let across = (face.normal - self.direction * lean) / tilt;
+            covers(brep, face, centre + across * (room / tilt))
         })
     }
 
@@ -230,6 +253,18 @@ impl Run {
         }
         segment_distance(a, b, c, d) < clear
     }
+}
+
+/// Whether a point in the plane of a face lies on the face.
+fn covers(brep: &Brep, face: &RawFace, point: DVec3) -> bool {
+    let frame = Frame::new(face.normal, face.offset);
+    let point = frame.flat(point);
+    let inside = |ring: &Vec<u32>| {
+        let corners: Vec<DVec2> =
+            ring.iter().map(|&corner| frame.flat(brep.vertices[corner as usize])).collect();
+        contains(&corners, point)
+    };
+    inside(&face.rings[0]) && !face.rings[1..].iter().any(inside)
 }
 
 #[derive(Clone, Copy, Debug)]

@@ -70,10 +70,9 @@ pub(crate) struct Carved {
 /// Carves the board. `None` when the booleans fail.
 pub(crate) fn carve(shape: &Shape, body: &Body, tolerance: &Tolerance) -> Option<Carved> {
     let mut carver = Carver { marks: Vec::new(), bounds: bounds_of(body) };
-    let mut board = match Brep::new(body) {
-        Some(brep) => carver.board_of(&brep)?,
-        None => carver.board_step_by_step(shape, tolerance)?,
-    };
+    // The booleans take no mesh whose parts hang together by an edge only; built up step by step they never see one.
+    let whole = Brep::new(body).and_then(|brep| carver.board_of(&brep));
+    let mut board = whole.or_else(|| carver.board_step_by_step(shape, tolerance))?;
     for hole in &shape.holes {
         for tool in carver.hole(hole, body, tolerance.hole_sides)? {
             board = compute_boolean(&board, &tool, OpType::Subtract).ok()?;

@@ -20,6 +20,8 @@ pub enum SolidFault {
     NoThickness,
     /// A size is not a number, or not finite.
     NotFinite,
+    /// A size is beyond a kilometre, where the tolerances of the kernel lose their meaning.
+    TooLarge,
     /// Cuts and notches leave no wood.
     Empty,
     /// The surface of the solid could not be closed.
@@ -43,6 +45,9 @@ impl fmt::Display for SolidFault {
             SolidFault::NoThickness => out.write_str("the board has no thickness; make the high side lie above the low side"),
             SolidFault::NotFinite => {
                 out.write_str("a size of the board is not a finite number; look for a division by zero or a square root of a negative number")
+            }
+            SolidFault::TooLarge => {
+                out.write_str("a size of the board is beyond a kilometre; look for a missing or doubled unit")
             }
             SolidFault::Empty => {
                 out.write_str("nothing is left of the board after its cuts and notches; check which side of the cut is kept")

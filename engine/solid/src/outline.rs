@@ -3,7 +3,7 @@
 use slatwork_base::maths;
 
 use crate::flat::signed_area;
-use crate::tolerance::CLIP_SNAP;
+use crate::tolerance::{CLIP_SNAP, FARTHEST};
 use crate::{DVec2, Profile, SolidFault, Tag};
 
 /// Bulges below this are lines: over 10 m such an arc rises 5e-6 mm.
@@ -49,7 +49,6 @@ pub(crate) struct Outline {
 impl Outline {
     /// The polygon of a profile whose facets stay within `chord` mm of the arcs.
     pub(crate) fn new(profile: &Profile, chord: f64) -> Result<Self, SolidFault> {
-        check_numbers(profile)?;
         let mut tracer = Tracer::default();
         let count = profile.vertices.len();
         for (index, vertex) in profile.vertices.iter().enumerate() {
@@ -57,6 +56,10 @@ impl Outline {
             tracer.edge(vertex.point, next, vertex.bulge, vertex.tag, chord);
         }
         let outline = tracer.finish();
+        // A nearly full circle may bulge far beyond its ends.
+        if outline.points.iter().any(|point| point.abs().max_element() > FARTHEST) {
+            return Err(SolidFault::TooLarge);
+        }
         let area = outline.area()?;
         outline.check_crossing()?;
         if area > 0.0 { Ok(outline) } else { Err(SolidFault::Clockwise) }
@@ -105,15 +108,6 @@ impl Outline {
             }
         }
         Ok(())
-    }
-}
-
-fn check_numbers(profile: &Profile) -> Result<(), SolidFault> {
-    let finite = profile.vertices.iter().all(|vertex| vertex.point.is_finite() && vertex.bulge.is_finite());
-    match finite {
-        true if profile.vertices.len() >= 2 => Ok(()),
-        true => Err(SolidFault::NoOutline),
-        false => Err(SolidFault::NotFinite),
     }
 }
 

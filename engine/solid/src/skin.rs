@@ -15,11 +15,11 @@ const NO_CREASE: f64 = 1e-10;
 /// The surface of a board.
 #[derive(Debug)]
 pub(crate) struct Skin {
-    pub(crate) vertices: Vec<DVec3>,
-    pub(crate) raw: Vec<RawFace>,
+    vertices: Vec<DVec3>,
+    raw: Vec<RawFace>,
     pub(crate) tubes: Vec<Tube>,
     pub(crate) faces: Vec<Face>,
-    pub(crate) edges: Vec<Edge>,
+    halves: Halves,
     /// The mesh, when it came first and the faces were read from it.
     pub(crate) carved: Option<Mesh>,
     pub(crate) closed: bool,
@@ -29,17 +29,21 @@ impl Skin {
     /// By planes and true cylinders; `None` when the hole rule or the closing check asks for the mesh boolean.
     pub(crate) fn analytic(shape: &Shape, body: &Body, sides: usize) -> Option<Self> {
         let mut brep = Brep::new(body)?;
+        let mut halves = Halves::new(&brep.faces);
+        let corners = brep.vertices.len() as u32;
         let tubes = bore(&mut brep, &shape.holes, sides)?;
-        let halves = Halves::new(&brep.faces, &tubes, &brep.vertices);
+        halves.rims = Rims {
+            first: corners,
+            sides: sides as u32,
+            tags: tubes.iter().map(|tube| tube.wall.tag).collect(),
+        };
         let faces = brep.faces.iter().map(|face| halves.face(face, &brep.vertices)).collect();
-        let creases = Creases { lift: Lift::new(shape.across), smooth: &body.smooth };
-        let edges = halves.edges(&brep.vertices, &creases);
         Some(Skin {
             vertices: brep.vertices,
             raw: brep.faces,
             tubes,
             faces,
-            edges,
+            halves,
             carved: None,
             closed: true,
         })
@@ -47,35 +51,26 @@ impl Skin {
 
     /// By mesh booleans, and should those fail, piece by piece.
     pub(crate) fn carved(shape: &Shape, body: &Body, tolerance: &Tolerance) -> Self {
-        let creases = Creases { lift: Lift::new(shape.across), smooth: &body.smooth };
         match carve(shape, body, tolerance) {
             Some(carved) => {
                 let raw = carved.faces();
-                let mut halves = Halves::new(&raw, &[], &carved.mesh.positions);
+                let mut halves = Halves::new(&raw);
                 halves.add_wall_triangles(&carved);
-                Skin::from_mesh(carved.mesh, raw, &halves, &creases, true)
+                Skin::from_mesh(carved.mesh, raw, halves, true)
             }
             None => {
                 let mesh = loose_pieces(&body.pieces);
                 let raw = triangle_faces(&mesh);
-                let halves = Halves::new(&raw, &[], &mesh.positions);
-                Skin::from_mesh(mesh, raw, &halves, &creases, false)
+                let halves = Halves::new(&raw);
+                Skin::from_mesh(mesh, raw, halves, false)
             }
         }
     }
 
-    fn from_mesh(mesh: Mesh, raw: Vec<RawFace>, halves: &Halves, creases: &Creases, closed: bool) -> Self {
+    fn from_mesh(mesh: Mesh, raw: Vec<RawFace>, halves: Halves, closed: bool) -> Self {
         let faces = raw.iter().map(|face| halves.face(face, &mesh.positions)).collect();
-        let edges = halves.edges(&mesh.positions, creases);
-        Skin {
-            vertices: Vec::new(),
-            raw: Vec::new(),
-            tubes: Vec::new(),
-            faces,
-            edges,
-            carved: Some(mesh),
-            closed,
-        }
+        let vertices = mesh.positions.clone();
+        Skin { vertices, raw, tubes: Vec::new(), faces, halves, carved: Some(mesh), closed }
     }
 
     /// The closed mesh; `None` when a face cannot be triangulated.
@@ -91,27 +86,47 @@ impl Skin {
         }
         mesh.is_closed().then_some(mesh)
     }
+
+    /// The edges between planar faces, then the rims of holes.
+    pub(crate) fn edges(&self, shape: &Shape, body: &Body) -> Vec<Edge> {
+        let creases = Creases { lift: Lift::new(shape.across), smooth: &body.smooth };
+        let mut edges = self.halves.edges(&self.vertices, &creases);
+        let rings = self.raw.iter().flat_map(|face| face.rings.iter().map(move |ring| (face, ring)));
+        for (face, ring) in rings {
+            if let Some(tube) = self.halves.rims.tube_of(ring[0]) {
+                edges_of(ring)
+                    .for_each(|(from, to)| edges.push(self.rim_edge(face, &self.tubes[tube], from, to)));
+            }
+        }
+        edges
+    }
+
+    fn rim_edge(&self, face: &RawFace, tube: &Tube, from: u32, to: u32) -> Edge {
+        let (a, b) = (self.vertices[from as usize], self.vertices[to as usize]);
+        let (arm, axis) = (a.midpoint(b) - tube.wall.start, tube.wall.direction);
+        let inward = -(arm - axis * arm.dot(axis)).normalize_or_zero();
+        Edge {
+            a,
+            b,
+            normals: [face.normal, inward],
+            tags: [face.tag, tube.wall.tag],
+            kind: EdgeKind::HoleRim,
+        }
+    }
 }
 
 /// Triangles of a planar face.
 pub(crate) fn face_triangles(face: &RawFace, vertices: &[DVec3]) -> Option<Vec<[u32; 3]>> {
     let frame = Frame::new(face.normal, face.offset);
-    let used: Vec<u32> = face.rings.iter().flatten().copied().collect();
-    let points: Vec<DVec2> = used.iter().map(|&corner| frame.flat(vertices[corner as usize])).collect();
-    if points.len() == used.len() && face.rings.len() == 1 {
-        let ring: Vec<u32> = (0..used.len() as u32).collect();
-        return distinct(&used)
-            .then(|| triangulate(&points, &[ring]))
-            .flatten()
-            .or_else(|| touching(face, vertices, &frame))
-            .map(|triangles| {
-                triangles
-                    .into_iter()
-                    .map(|t| if distinct(&used) { t.map(|c| used[c as usize]) } else { t })
-                    .collect()
-            });
+    match &face.rings[..] {
+        [ring] if distinct(ring) => {
+            let points: Vec<DVec2> =
+                ring.iter().map(|&corner| frame.flat(vertices[corner as usize])).collect();
+            let triangles = triangulate(&points, &[(0..ring.len() as u32).collect()])?;
+            Some(triangles.into_iter().map(|triangle| triangle.map(|place| ring[place as usize])).collect())
+        }
+        _ => rings_triangles(face, vertices, &frame),
     }
-    touching(face, vertices, &frame)
 }
 
 fn distinct(used: &[u32]) -> bool {
@@ -121,7 +136,7 @@ fn distinct(used: &[u32]) -> bool {
 }
 
 /// The general case: several rings, or rings that touch.
-fn touching(face: &RawFace, vertices: &[DVec3], frame: &Frame) -> Option<Vec<[u32; 3]>> {
+fn rings_triangles(face: &RawFace, vertices: &[DVec3], frame: &Frame) -> Option<Vec<[u32; 3]>> {
     let mut used: Vec<u32> = face.rings.iter().flatten().copied().collect();
     used.sort_unstable();
     used.dedup();
@@ -142,7 +157,7 @@ fn add_tube(tube: &Tube, mesh: &mut Mesh) {
     }
 }
 
-/// A directed edge of a face or a hole wall.
+/// A directed straight edge of a face, or of a hole wall that is given as triangles.
 #[derive(Clone, Copy, Debug)]
 struct Half {
     low: u32,
@@ -153,15 +168,32 @@ struct Half {
     wall: bool,
 }
 
+/// Which corners belong to rims of holes: two rings of each tube after the other.
+#[derive(Debug, Default)]
+struct Rims {
+    first: u32,
+    sides: u32,
+    tags: Vec<Tag>,
+}
+
+impl Rims {
+    fn tube_of(&self, corner: u32) -> Option<usize> {
+        let at = corner.checked_sub(self.first)?.checked_div(2 * self.sides)? as usize;
+        (at < self.tags.len()).then_some(at)
+    }
+}
+
 /// All directed edges, in order, so that the other side of each is found at once.
+#[derive(Debug)]
 struct Halves {
     sorted: Vec<Half>,
+    rims: Rims,
 }
 
 /// What tells a crease from a smooth transition.
-pub(crate) struct Creases<'a> {
-    pub(crate) lift: Lift,
-    pub(crate) smooth: &'a [SmoothLine],
+struct Creases<'a> {
+    lift: Lift,
+    smooth: &'a [SmoothLine],
 }
 
 fn triangle_faces(mesh: &Mesh) -> Vec<RawFace> {
@@ -174,33 +206,11 @@ fn triangle_faces(mesh: &Mesh) -> Vec<RawFace> {
 }
 
 impl Halves {
-    /// Hole walls that are given as triangles.
-    fn add_wall_triangles(&mut self, carved: &Carved) {
-        for (triangle, tag) in carved.wall_triangles() {
-            let [a, b, c] = triangle.map(|corner| carved.mesh.positions[corner as usize]);
-            let normal = (b - a).cross(c - a).normalize_or_zero();
-            edges_of(&triangle).for_each(|(from, to)| self.push(from, to, tag, normal, true));
-        }
-        self.sort();
-    }
-
-    fn sort(&mut self) {
-        self.sorted.sort_by_key(|half| (half.low, half.high, half.forward));
-    }
-
-    fn new(faces: &[RawFace], tubes: &[Tube], vertices: &[DVec3]) -> Self {
-        let mut halves = Halves { sorted: Vec::new() };
+    fn new(faces: &[RawFace]) -> Self {
+        let mut halves = Halves { sorted: Vec::new(), rims: Rims::default() };
         for face in faces {
             for ring in &face.rings {
                 edges_of(ring).for_each(|(from, to)| halves.push(from, to, face.tag, face.normal, false));
-            }
-        }
-        for tube in tubes {
-            for (from, to) in edges_of(&tube.from) {
-                halves.push(to, from, tube.wall.tag, inward(tube, from, to, vertices), true);
-            }
-            for (from, to) in edges_of(&tube.to) {
-                halves.push(from, to, tube.wall.tag, inward(tube, from, to, vertices), true);
             }
         }
         halves.sort();
@@ -218,8 +228,25 @@ impl Halves {
         });
     }
 
+    fn sort(&mut self) {
+        self.sorted.sort_by_key(|half| (half.low, half.high, half.forward));
+    }
+
+    /// Hole walls that are given as triangles.
+    fn add_wall_triangles(&mut self, carved: &Carved) {
+        for (triangle, tag) in carved.wall_triangles() {
+            let [a, b, c] = triangle.map(|corner| carved.mesh.positions[corner as usize]);
+            let normal = (b - a).cross(c - a).normalize_or_zero();
+            edges_of(&triangle).for_each(|(from, to)| self.push(from, to, tag, normal, true));
+        }
+        self.sort();
+    }
+
     /// The tag on the other side of a directed edge.
     fn beyond(&self, from: u32, to: u32) -> Option<Tag> {
+        if let Some(tube) = self.rims.tube_of(from) {
+            return Some(self.rims.tags[tube]);
+        }
         let wanted = (from.min(to), from.max(to), from > to);
         let at = self.sorted.partition_point(|half| (half.low, half.high, half.forward) < wanted);
         let found = self.sorted.get(at)?;
@@ -258,12 +285,6 @@ impl Halves {
         }
         edges
     }
-}
-
-fn inward(tube: &Tube, from: u32, to: u32, vertices: &[DVec3]) -> DVec3 {
-    let arm = vertices[from as usize].midpoint(vertices[to as usize]) - tube.wall.start;
-    let axis = tube.wall.direction;
-    -(arm - axis * arm.dot(axis)).normalize_or_zero()
 }
 
 impl Creases<'_> {

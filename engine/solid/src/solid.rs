@@ -19,6 +19,7 @@ pub struct Solid {
     bounds: Bounds,
     skin: OnceLock<Skin>,
     walls: OnceLock<Vec<Wall>>,
+    edges: OnceLock<Vec<Edge>>,
     mesh: OnceLock<Mesh>,
     moments: OnceLock<Moments>,
     bodies: OnceLock<usize>,
@@ -39,6 +40,7 @@ pub fn build(shape: &Shape, tolerance: &Tolerance) -> Result<Solid, SolidFault> 
         bounds,
         skin: OnceLock::new(),
         walls: OnceLock::new(),
+        edges: OnceLock::new(),
         mesh: OnceLock::new(),
         moments: OnceLock::new(),
         bodies: OnceLock::new(),
@@ -82,7 +84,7 @@ impl Solid {
 
     /// The straight edges between planar faces, and the rims of holes.
     pub fn edges(&self) -> &[Edge] {
-        &self.skin().edges
+        self.edges.get_or_init(|| self.skin().edges(&self.shape, &self.body))
     }
 
     /// A closed mesh of triangles.

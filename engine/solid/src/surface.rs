@@ -91,15 +91,26 @@ impl Mesh {
 
     /// Whether every edge of a triangle is met by exactly as many in the other direction.
     pub fn is_closed(&self) -> bool {
-        let mut edges: Vec<(u32, u32, i32)> = Vec::with_capacity(self.triangles.len() * 3);
-        for &[a, b, c] in &self.triangles {
-            for (from, to) in [(a, b), (b, c), (c, a)] {
-                edges.push(if from < to { (from, to, 1) } else { (to, from, -1) });
-            }
+        // Edges are put in a tray for each lower corner; the few in a tray are compared at once.
+        let edges = || {
+            let sides = self.triangles.iter().flat_map(|&[a, b, c]| [(a, b), (b, c), (c, a)]);
+            sides.map(|(from, to)| if from < to { (from, to, 1) } else { (to, from, -1) })
+        };
+        let mut ends = vec![0_u32; self.positions.len() + 1];
+        edges().for_each(|(low, _, _)| ends[low as usize + 1] += 1);
+        (1..ends.len()).for_each(|at| ends[at] += ends[at - 1]);
+        let mut next = ends.clone();
+        let mut trays = vec![(0_u32, 0_i32); self.triangles.len() * 3];
+        for (low, high, direction) in edges() {
+            trays[next[low as usize] as usize] = (high, direction);
+            next[low as usize] += 1;
         }
-        edges.sort_unstable();
-        edges
-            .chunk_by(|a, b| (a.0, a.1) == (b.0, b.1))
-            .all(|run| run.iter().map(|edge| edge.2).sum::<i32>() == 0)
+        ends.windows(2).all(|pair| balances(&mut trays[pair[0] as usize..pair[1] as usize]))
     }
+}
+
+/// Whether the directions of the edges to each corner cancel.
+fn balances(tray: &mut [(u32, i32)]) -> bool {
+    tray.sort_unstable();
+    tray.chunk_by(|a, b| a.0 == b.0).all(|run| run.iter().map(|edge| edge.1).sum::<i32>() == 0)
 }

@@ -51,3 +51,5 @@ pub(crate) const LEAST_OVERLAP: f64 = 1e-3;
 pub(crate) const OPPOSED: f64 = 1e-7;
 /// Contact patches smaller than this are lines or points, mm^2.
 pub(crate) const LEAST_PATCH: f64 = 1e-3;
+/// Greatest coordinate of a board, mm: a kilometre. Beyond it a double has fewer than three digits left below [`CLIP_SNAP`].
+pub(crate) const FARTHEST: f64 = 1e6;
