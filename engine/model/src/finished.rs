@@ -1,6 +1,6 @@
 //! Everything a finished piece is: plain read-only data.
 
-use crate::{Part, PartSet, People, Site};
+use crate::{BoardId, Part, PartSet, People, Site};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_solid::{DAffine3, DVec3};
 
@@ -168,6 +168,11 @@ impl Model {
     /// The part of that index.
     pub fn part(&self, id: PartId) -> &Part {
         &self.parts[id.0]
+    }
+
+    /// The part that a board on the bench has become.
+    pub fn part_of(&self, board: BoardId) -> &Part {
+        &self.parts[board.0]
     }
 
     /// The part of that name.

@@ -218,13 +218,9 @@ fn both_ends(task: &Task, full: usize, gap: f64) -> Result<Layout, LayoutFault> 
     }
     let widest = task.widths.iter().copied().fold(0.0, f64::max);
     let mut sliver = 0.0;
-    // The most slats of the right number, then fewer, with one or two narrow ones at each end.
-    let totals = (2..=full + 2).rev().filter(|total| parity(*total));
-    for total in totals {
-        for narrow in 1..=2usize {
-            if total < 2 * narrow {
-                continue;
-            }
+    // The most slats of the right number with one narrow slat at each end; failing that, with two.
+    for narrow in 1..=2usize {
+        for total in (2 * narrow..=full + 2).rev().filter(|total| parity(*total)) {
             let middle = sequence(task, total - 2 * narrow);
             let place = |x: f64| {
                 let ends = vec![x; narrow];

@@ -397,6 +397,21 @@ impl Bench {
         Ok(())
     }
 
+    /// Position along one direction only: the lowest point of the box, in the group's frame, towards right, rear or up.
+    pub fn at_along(
+        &mut self,
+        item: Item,
+        direction: &str,
+        place: Length,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        let direction = Direction::parse(direction).map_err(|fault| fault.at_origin(origin))?;
+        let frame = self.frame(item);
+        let normal = frame.matrix3 * direction.vector();
+        let point = frame.transform_point3(direction.vector() * place.as_mm());
+        self.fix(item, WorldPlane { normal, point }, Anchor::Lowest, String::from("`at`"), origin)
+    }
+
     /// Reaches from one side to the other: sets the length, one direction, and cuts each end to the side it meets.
     pub fn between(&mut self, board: BoardId, a: &Side, b: &Side, origin: Origin) -> Result<(), Diagnostic> {
         let (first, second) = (self.plane_at(a, origin)?, self.plane_at(b, origin)?);

@@ -110,7 +110,8 @@ fn lies(subject: &mut Subject) {
     );
     subject.function(
         "at(part: board, x: length, y: length, z: length) -> board",
-        "Coordinates of the lowest left front corner in its group's frame, where no relation says it better. \
+        "Coordinates of the lowest left front corner in its group's frame, where no relation says it better; with a direction (right, \
+         rear or up) and one length, along that direction only. \
          Example: `leg.at(0.mm, 0.mm, 0.mm);`",
         |ctx: NativeCallContext,
          board: &mut BoardWord,
@@ -119,6 +120,13 @@ fn lies(subject: &mut Subject) {
          z: Length|
          -> HostResult<BoardWord> {
             board.job.work(&ctx, |bench, origin| bench.at(board.item(), x, y, z, origin))?;
+            Ok(board.clone())
+        },
+    );
+    subject.form(
+        "at",
+        |ctx: NativeCallContext, board: &mut BoardWord, direction: Word, place: Length| -> HostResult<BoardWord> {
+            board.job.work(&ctx, |bench, origin| bench.at_along(board.item(), &direction, place, origin))?;
             Ok(board.clone())
         },
     );
