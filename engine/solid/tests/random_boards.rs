@@ -131,3 +131,53 @@ fn building_twice_gives_the_same_bits() {
         assert_eq!(one.volume().to_bits(), other.volume().to_bits());
     }
 }
+
+/// Centroid and inertia, summed over pieces, against sums over the closed mesh.
+#[test]
+fn measures_agree_with_the_mesh() {
+    let mut straight = 0;
+    for seed in 0..200 {
+        let shape = random_board(&mut Chance::new(seed));
+        if shape.profile.vertices.iter().any(|vertex| vertex.bulge != 0.0) {
+            continue;
+        }
+        straight += 1;
+        let solid = build(&shape, &Tolerance::default()).expect("builds");
+        let (volume, first, second) = mesh_moments(solid.mesh());
+        let middle = first / volume;
+        assert!((solid.centroid() - middle).length() < 1e-7, "board {seed}");
+        // Products of inertia about the middle: int(xy) - m x y, and the tensor takes them off.
+        let product = second - volume * middle.x * middle.y;
+        let found = -solid.inertia().x_axis.y;
+        assert!((found - product).abs() < 1e-9 * volume * 1e6, "board {seed}: {found} is not {product}");
+    }
+    assert!(straight > 50);
+}
+
+/// Volume, first moment and the integral of x y, by three-point rules that are exact for them.
+fn mesh_moments(mesh: &slatwork_solid::Mesh) -> (f64, DVec3, f64) {
+    let (mut volume, mut first, mut product) = (0.0, DVec3::ZERO, 0.0);
+    for triangle in &mesh.triangles {
+        let [a, b, c] = triangle.map(|index| mesh.positions[index as usize]);
+        let part = a.dot(b.cross(c)) / 6.0;
+        volume += part;
+        first += (a + b + c) * (part / 4.0);
+        // The mean of x y over a tetrahedron with one corner at the origin.
+        let sum = a + b + c;
+        product += part * (sum.x * sum.y + a.x * a.y + b.x * b.y + c.x * c.y) / 20.0;
+    }
+    (volume, first, product)
+}
+
+/// Solids are shared between threads, and two threads see the same bits.
+#[test]
+fn threads_share_solids() {
+    let mut shape = random_board(&mut Chance::new(7));
+    random_holes(&mut Chance::new(8), &mut shape, DVec3::new(200.0, 40.0, 15.0));
+    let solid = build(&shape, &Tolerance::default()).expect("builds");
+    let ask = || (solid.volume().to_bits(), solid.faces().len(), solid.mesh().triangles.len());
+    let [one, other] = std::thread::scope(|scope| {
+        [scope.spawn(ask), scope.spawn(ask)].map(|thread| thread.join().expect("joins"))
+    });
+    assert_eq!(one, other);
+}
