@@ -1,2 +1,4 @@
 //! The program.
-fn main() {}
+fn main() -> std::process::ExitCode {
+    slatwork_cli::main()
+}

@@ -1,0 +1,76 @@
+//! `slatwork batch`: many variants, one row each.
+
+use super::design::Design;
+use crate::Exit;
+use crate::arguments::Common;
+use crate::outside::Bar;
+use crate::terminal::{Stopped, Terminal};
+use clap::Args;
+use slatwork_project::{Batch as Order, RowFormat, Tally, World, batch, with_stack};
+use std::io::Write;
+
+/// Make many variants of a design, one row each.
+///
+/// Rows come in the order of the variants, whatever the number of threads. A variant that cannot be built is a row that
+/// says why. Exit code 0 when all rows are fine, 1 when some are not.
+#[derive(Debug, Args)]
+#[command(group = clap::ArgGroup::new("variants").required(true).multiple(true).args(["vary", "rows"]))]
+pub struct Batch {
+    #[command(flatten)]
+    design: Design,
+    /// A range with its step, or a list: width=48in..72in/6in, wood=cedar,white_oak; several make a grid
+    #[arg(long, value_name = "NAME=VALUES")]
+    vary: Vec<String>,
+    /// A CSV file: a heading row of parameter names, one row a variant
+    #[arg(long, value_name = "FILE", conflicts_with = "vary")]
+    rows: Option<String>,
+    /// Threads; as many as there are processors unless said
+    #[arg(long, value_name = "COUNT", default_value_t = 0, hide_default_value = true)]
+    threads: usize,
+    /// File to write to, whole or not at all; without it the rows are printed as they come
+    #[arg(long, value_name = "FILE")]
+    out: Option<String>,
+}
+
+impl Batch {
+    pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
+        let order = Order {
+            request: self.design.request(common, Vec::new()),
+            vary: self.vary.clone(),
+            rows: self.rows.clone(),
+            threads: self.threads,
+            format: if terminal.is_json() { RowFormat::JsonLines } else { RowFormat::Csv },
+        };
+        let world = common.world();
+        let tally = match &self.out {
+            Some(path) => to_file(&world, &order, path)?,
+            None => make(&world, &order, &mut anstream::stdout())?,
+        };
+        terminal.say(&words(tally));
+        Ok(if tally.fine == tally.rows() { Exit::Fine } else { Exit::Fails })
+    }
+}
+
+/// Rows are gathered and written at the end, so that no half file is left.
+fn to_file(world: &dyn World, order: &Order, path: &str) -> Result<Tally, Stopped> {
+    let mut rows = Vec::new();
+    let tally = make(world, order, &mut rows)?;
+    world.write(path, &rows).map_err(|trouble| vec![trouble])?;
+    Ok(tally)
+}
+
+fn make(world: &dyn World, order: &Order, out: &mut (dyn Write + Send)) -> Result<Tally, Stopped> {
+    let outcome = with_stack(|| {
+        let bar = Bar::new();
+        let outcome = batch(world, order, out, &|done, total| bar.show(done, total));
+        bar.done();
+        outcome
+    });
+    let outcome = outcome.map_err(|trouble| vec![trouble])?;
+    outcome.value.ok_or(outcome.diagnostics)
+}
+
+fn words(tally: Tally) -> String {
+    let Tally { fine, failing, not_built } = tally;
+    format!("{} variants: {fine} fine, {failing} fail a check, {not_built} cannot be built", tally.rows())
+}

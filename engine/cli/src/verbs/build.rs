@@ -1,0 +1,130 @@
+//! `slatwork build`: one design with its papers.
+
+use super::design::{Design, kinds};
+use crate::Exit;
+use crate::arguments::Common;
+use crate::terminal::{Stopped, Terminal, number};
+use clap::Args;
+use serde_json::{Map, Value, json};
+use slatwork_base::{Diagnostic, Place};
+use slatwork_project::{Dossier, Figures, Kind, Units, World, build, diagnostics_json, with_stack, write};
+
+/// Make one design: its papers, drawings and model.
+///
+/// Without --out nothing is written: the papers that are text are printed.
+#[derive(Debug, Args)]
+pub struct Build {
+    #[command(flatten)]
+    design: Design,
+    /// Folder to write to; made as needed, and written as a whole or not at all
+    #[arg(long, value_name = "DIR")]
+    out: Option<String>,
+    /// Only these papers; `slatwork list formats` names them
+    #[arg(long, value_name = "KIND,...", value_delimiter = ',')]
+    only: Vec<String>,
+}
+
+/// What is printed when nobody says otherwise.
+const USUALLY_PRINTED: [Kind; 3] = [Kind::CutList, Kind::Bill, Kind::Purchase];
+
+impl Build {
+    pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
+        let only = self.kinds(terminal)?;
+        let (world, request) = (common.world(), self.design.request(common, only));
+        let outcome = with_stack(|| build(&world, &request)).map_err(|trouble| vec![trouble])?;
+        let Some(dossier) = outcome.value else { return Err(outcome.diagnostics) };
+        let exit = Exit::of(&outcome.diagnostics);
+        match &self.out {
+            Some(folder) => {
+                self.to_folder(&world, folder, &dossier, &outcome.diagnostics, common, terminal)?
+            }
+            None => to_terminal(&dossier, &outcome.diagnostics, terminal)?,
+        }
+        terminal.tell(&outcome.diagnostics);
+        Ok(exit)
+    }
+
+    fn kinds(&self, terminal: &Terminal) -> Result<Vec<Kind>, Stopped> {
+        let only = kinds(&self.only)?;
+        if self.out.is_some() {
+            return Ok(only);
+        }
+        if only.is_empty() {
+            return Ok(USUALLY_PRINTED.to_vec());
+        }
+        let ending = if terminal.is_json() { "json" } else { "txt" };
+        match only.iter().find(|kind| !kind.extensions().contains(&ending)) {
+            Some(kind) => Err(vec![needs_folder(*kind)]),
+            None => Ok(only),
+        }
+    }
+
+    fn to_folder(
+        &self,
+        world: &dyn World,
+        folder: &str,
+        dossier: &Dossier,
+        findings: &[Diagnostic],
+        common: &Common,
+        terminal: &Terminal,
+    ) -> Result<(), Stopped> {
+        let files = write(world, folder, &dossier.documents).map_err(|trouble| vec![trouble])?;
+        if terminal.is_json() {
+            let mut body = body(dossier, findings);
+            body.insert("files".into(), json!(files));
+            return terminal.print_document("build", body);
+        }
+        let mut text = summary(dossier, common.units.into());
+        text.push_str(&format!("Wrote {} files to {folder}.\n", files.len()));
+        terminal.print(&text)
+    }
+}
+
+fn needs_folder(kind: Kind) -> Diagnostic {
+    let endings = kind.extensions().join(", ");
+    Diagnostic::error(
+        "needs-folder",
+        format!("`{}` cannot be printed here: it is written as {endings}", kind.name()),
+    )
+    .at(Place::Named(String::from("--only")))
+    .help("name a folder to write to with --out")
+}
+
+fn to_terminal(dossier: &Dossier, findings: &[Diagnostic], terminal: &Terminal) -> Result<(), Stopped> {
+    if terminal.is_json() {
+        let mut body = body(dossier, findings);
+        let documents = dossier.documents.iter().filter(|document| document.path.ends_with(".json"));
+        let parsed = documents.filter_map(|document| {
+            let value: Value = serde_json::from_str(document.text()?).ok()?;
+            Some((document.kind.name().to_string(), value))
+        });
+        body.insert("documents".into(), Value::Object(parsed.collect()));
+        return terminal.print_document("build", body);
+    }
+    let texts = dossier.documents.iter().filter(|document| document.path.ends_with(".txt"));
+    let texts: Vec<&str> = texts.filter_map(|document| document.text()).collect();
+    terminal.print(&texts.join("\n\n"))
+}
+
+fn body(dossier: &Dossier, findings: &[Diagnostic]) -> Map<String, Value> {
+    let mut body = Map::new();
+    body.insert("title".into(), json!(dossier.model.title));
+    body.insert("family".into(), json!(dossier.family));
+    body.insert("parts".into(), number(dossier.model.parts.len()));
+    body.insert("figures".into(), Figures::of(&dossier.model, &dossier.plan).json());
+    body.insert("findings".into(), diagnostics_json(findings));
+    body
+}
+
+/// The variant in three lines.
+fn summary(dossier: &Dossier, units: Units) -> String {
+    let figures = Figures::of(&dossier.model, &dossier.plan);
+    let [wide, deep, high] = figures.size.map(|length| units.text(length));
+    let price = figures.price_cents.map_or(String::from("price not known"), |cents| {
+        format!("{}.{:02} {}", cents / 100, cents % 100, figures.currency)
+    });
+    format!(
+        "{}: {wide} wide, {deep} deep, {high} high\n{} parts in {} sets, {:.1} kg of wood; {} boards to buy, {price}\n",
+        dossier.model.title, figures.parts, figures.sets, figures.mass_kg, figures.boards,
+    )
+}

@@ -1,0 +1,74 @@
+//! The cut list: parts by section, each with its sizes and how it is made.
+
+use super::page::{Page, counted};
+use super::{Files, Paper};
+use indexmap::IndexMap;
+use slatwork_base::Outcome;
+use slatwork_model::Blank;
+use slatwork_shop::CutRow;
+
+pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
+    let text = text(paper);
+    let tables = vec![paper.plan.cut_list_table(), paper.plan.steps_table()];
+    paper
+        .table_files("cutlist", tables)
+        .map(|files| [vec![("cutlist.txt".into(), text.into_bytes())], files].concat())
+}
+
+fn text(paper: &Paper<'_>) -> String {
+    let mut page = paper.page("cut list");
+    page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
+    for ((section, species), rows) in by_section(&paper.plan.cut_list.rows) {
+        let wood = paper.catalogue.species(species).map_or(species, |species| species.name.as_str());
+        let parts: usize = rows.iter().map(|row| row.quantity).sum();
+        page.heading(&format!("{section}, {wood}: {}", counted(parts, "part")), '-');
+        for row in rows {
+            set(&mut page, paper, row);
+        }
+    }
+    page.finish()
+}
+
+/// Sets by section and species, in the order in which they first come up.
+fn by_section(rows: &[CutRow]) -> IndexMap<(&str, &str), Vec<&CutRow>> {
+    let mut groups: IndexMap<(&str, &str), Vec<&CutRow>> = IndexMap::new();
+    for row in rows {
+        groups.entry((&row.section, &row.species)).or_default().push(row);
+    }
+    groups
+}
+
+fn set(page: &mut Page, paper: &Paper<'_>, row: &CutRow) {
+    let size = |length| paper.units.text(length);
+    page.blank();
+    page.line(&format!(
+        "{:<3} {}   {} long, {} wide, {} thick   {}",
+        row.mark,
+        pieces(row),
+        size(row.length),
+        size(row.width),
+        size(row.thickness),
+        row.name,
+    ));
+    if let Some((mate, words)) = &row.pair {
+        page.wrapped("    ", &format!("Mirrored pair with {mate}: {words}."));
+    }
+    if let Blank::GluedUp { strips } = &row.blank {
+        page.wrapped("    ", &format!("Glued up from {}.", counted(strips.len(), "strip")));
+    }
+    for (index, step) in row.steps.iter().enumerate() {
+        let when = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
+        page.wrapped(&format!("    {:>2}. ", index + 1), &format!("{}{when}.", step.words));
+    }
+    if row.quantity > 1 {
+        page.wrapped("    ", &format!("For {}.", row.parts.join(", ")));
+    }
+}
+
+/// The time that goes without saying.
+const AT_BENCH: &str = "at the bench";
+
+/// `x 12`, always as wide.
+fn pieces(row: &CutRow) -> String {
+    format!("x {:<3}", row.quantity)
+}

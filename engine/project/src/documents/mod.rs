@@ -1,0 +1,175 @@
+//! The papers, one kind a file, and the table of kinds.
+
+mod bill;
+mod cut_list;
+mod drawings;
+mod head;
+mod holes;
+mod model;
+mod outlines;
+mod page;
+mod purchase;
+mod schema;
+mod shapes;
+mod stops;
+mod summary;
+mod tables;
+
+pub(crate) use head::{findings_json, value_json};
+pub use schema::{SCHEMAS, schema};
+
+use crate::Units;
+use slatwork_base::{Diagnostic, Outcome, did_you_mean};
+use slatwork_catalog::Catalogue;
+use slatwork_model::Model;
+use slatwork_script::Parameters;
+use slatwork_shop::ShopPlan;
+
+/// What a paper is made from.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Paper<'a> {
+    pub(crate) family: &'a str,
+    pub(crate) values: &'a Parameters,
+    pub(crate) model: &'a Model,
+    pub(crate) plan: &'a ShopPlan,
+    pub(crate) catalogue: &'a Catalogue,
+    pub(crate) units: Units,
+    /// Everything noticed while the piece was made.
+    pub(crate) findings: &'a [Diagnostic],
+}
+
+/// Files by path.
+pub(crate) type Files = Vec<(String, Vec<u8>)>;
+
+/// A kind of paper.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// Every part: sizes, and how it is made.
+    CutList,
+    /// Lumber, hardware, edges, surface, weight.
+    Bill,
+    /// Boards to buy, and how each is cut.
+    Purchase,
+    /// What is cut at one setting.
+    Stops,
+    /// Every hole.
+    Holes,
+    /// Every cut, notch and outline by exact marks, and where each part stands.
+    Shapes,
+    /// The whole piece and every part on paper.
+    Drawings,
+    /// True outlines of shaped parts.
+    Outlines,
+    /// The piece in three dimensions.
+    Model,
+    /// The variant in figures.
+    Summary,
+}
+
+/// A row of the table of kinds.
+struct Row {
+    kind: Kind,
+    /// What a user calls it; also its schema's name.
+    name: &'static str,
+    /// What it is for.
+    about: &'static str,
+    /// Endings of its files.
+    extensions: &'static [&'static str],
+    write: fn(&Paper<'_>) -> Outcome<Files>,
+}
+
+/// Every kind, in the order users see.
+#[rustfmt::skip]
+const ROWS: [Row; 10] = [
+    Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
+          extensions: &["txt", "csv", "json"], write: cut_list::write },
+    Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
+          extensions: &["txt", "csv", "json"], write: bill::write },
+    Row { kind: Kind::Purchase, name: "purchase", about: "boards to buy, and how each is cut",
+          extensions: &["txt", "csv", "json"], write: purchase::write },
+    Row { kind: Kind::Stops, name: "stops", about: "what is cut at one setting of fence, stop, mitre or blade",
+          extensions: &["txt", "csv", "json"], write: stops::write },
+    Row { kind: Kind::Holes, name: "holes", about: "every hole: where to mark it and how to bore it",
+          extensions: &["txt", "csv", "json"], write: holes::write },
+    Row { kind: Kind::Shapes, name: "shapes", about: "every cut, notch and outline by exact marks, and where each part stands",
+          extensions: &["csv", "json"], write: shapes::write },
+    Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, and a sheet for each set of parts",
+          extensions: &["svg"], write: drawings::write },
+    Row { kind: Kind::Outlines, name: "outlines", about: "true outlines of shaped parts, in millimetres",
+          extensions: &["dxf"], write: outlines::write },
+    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions",
+          extensions: &["glb"], write: model::write },
+    Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
+          extensions: &["json"], write: summary::write },
+];
+
+impl Kind {
+    /// Every kind, in the order users see.
+    pub const ALL: [Kind; 10] = {
+        let mut all = [Kind::CutList; 10];
+        let mut index = 0;
+        while index < ROWS.len() {
+            all[index] = ROWS[index].kind;
+            index += 1;
+        }
+        all
+    };
+
+    fn row(self) -> &'static Row {
+        &ROWS[self as usize]
+    }
+
+    /// What a user calls it.
+    pub fn name(self) -> &'static str {
+        self.row().name
+    }
+
+    /// What it is for.
+    pub fn about(self) -> &'static str {
+        self.row().about
+    }
+
+    /// Endings of its files.
+    pub fn extensions(self) -> &'static [&'static str] {
+        self.row().extensions
+    }
+
+    /// Name of the schema of its JSON document, if it has one.
+    pub fn schema_name(self) -> Option<String> {
+        self.extensions().contains(&"json").then(|| format!("slatwork/{}/1", self.name()))
+    }
+
+    /// The kind that a user calls `name`.
+    ///
+    /// # Errors
+    /// `unknown-document`, with the nearest name or all.
+    pub fn named(name: &str) -> Result<Kind, Diagnostic> {
+        let found = ROWS.iter().find(|row| row.name == name);
+        found.map(|row| row.kind).ok_or_else(|| {
+            let names: Vec<&str> = ROWS.iter().map(|row| row.name).collect();
+            let diagnostic = Diagnostic::error("unknown-document", format!("there is no document `{name}`"));
+            match did_you_mean(name, names.iter().copied()) {
+                Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
+                None => diagnostic.help(format!("there are {}", names.join(", "))),
+            }
+        })
+    }
+
+    pub(crate) fn write(self, paper: &Paper<'_>) -> Outcome<Files> {
+        (self.row().write)(paper)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_stands_in_the_order_of_the_kinds() {
+        for (index, row) in ROWS.iter().enumerate() {
+            assert_eq!(row.kind as usize, index, "{}", row.name);
+            assert_eq!(Kind::named(row.name), Ok(row.kind));
+        }
+        assert_eq!(Kind::named("cutlst").unwrap_err().help, ["did you mean `cutlist`?"]);
+    }
+}

@@ -1,0 +1,89 @@
+//! Everything that comes of a request: the piece, its shop plan, and the papers.
+
+use crate::documents::Paper;
+use crate::{Kind, Made, Request, Workshop, World};
+use slatwork_base::{Diagnostic, Outcome, Severity};
+use slatwork_model::Model;
+use slatwork_script::Parameters;
+use slatwork_shop::ShopPlan;
+use std::sync::Arc;
+
+/// One paper as a file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Document {
+    /// What kind of paper it belongs to.
+    pub kind: Kind,
+    /// Path below the folder it is written to: `cutlist.txt`, `drawings/A_seat_slat.svg`.
+    pub path: String,
+    /// Contents.
+    pub bytes: Vec<u8>,
+}
+
+impl Document {
+    /// The contents as text, when the file is one.
+    pub fn text(&self) -> Option<&str> {
+        core::str::from_utf8(&self.bytes).ok()
+    }
+}
+
+/// What came of a request.
+#[derive(Clone, Debug)]
+pub struct Dossier {
+    /// Id of the family.
+    pub family: String,
+    /// Values of the parameters.
+    pub values: Parameters,
+    /// The finished piece.
+    pub model: Arc<Model>,
+    /// What it comes to in the shop.
+    pub plan: Arc<ShopPlan>,
+    /// The papers, in the order of [`Kind::ALL`].
+    pub documents: Vec<Document>,
+}
+
+/// Makes a design and its papers. Without a value when it cannot be built; what fails a check is among the diagnostics
+/// with [`Severity::Failure`], and on the first lines of the papers.
+pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
+    Workshop::open(world, request).then(|workshop| {
+        let made = workshop.make(&[]);
+        let findings = made.diagnostics.clone();
+        made.then(|made| papers(&workshop, made, &findings, request))
+    })
+}
+
+fn papers(workshop: &Workshop, made: Made, findings: &[Diagnostic], request: &Request) -> Outcome<Dossier> {
+    let paper = Paper {
+        family: workshop.family(),
+        values: &made.values,
+        model: &made.model,
+        plan: &made.plan,
+        catalogue: workshop.catalogue(),
+        units: request.units,
+        findings,
+    };
+    documents(&paper, &request.only).map(|documents| Dossier {
+        family: workshop.family().to_string(),
+        documents,
+        values: made.values.clone(),
+        model: Arc::clone(&made.model),
+        plan: Arc::clone(&made.plan),
+    })
+}
+
+fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {
+    let mut outcome = Outcome::fine(Vec::new());
+    for kind in Kind::ALL.into_iter().filter(|kind| only.is_empty() || only.contains(kind)) {
+        outcome = outcome.then(|mut all| {
+            kind.write(paper).map(|files| {
+                all.extend(files.into_iter().map(|(path, bytes)| Document { kind, path, bytes }));
+                all
+            })
+        });
+    }
+    outcome
+}
+
+/// Whether any of these fails a check.
+pub fn fails(diagnostics: &[Diagnostic]) -> bool {
+    diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Failure)
+}

@@ -1,0 +1,153 @@
+//! What one variant comes to, in a dozen figures: a row of a batch, the body of a summary.
+
+use serde_json::{Map, Value as Json, json};
+use slatwork_base::Length;
+use slatwork_model::Model;
+use slatwork_output::json::number;
+use slatwork_shop::ShopPlan;
+
+/// The figures of a variant. Lengths are exact, money in cents, masses in kg.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Overall size: left to right, front to rear, top to bottom.
+    pub size: [Length; 3],
+    /// Parts.
+    pub parts: usize,
+    /// Sets of equal parts.
+    pub sets: usize,
+    /// Mass of the wood, kg.
+    pub mass_kg: f64,
+    /// Boards to buy.
+    pub boards: usize,
+    /// Length of all boards to buy.
+    pub board_length: Length,
+    /// No plan buys less length.
+    pub board_length_at_least: Length,
+    /// Board feet of the boards to buy.
+    pub board_feet: f64,
+    /// Price of the boards in cents; `None` when a price is not known.
+    pub price_cents: Option<i64>,
+    /// What the price is in.
+    pub currency: String,
+    /// Pieces of hardware and fasteners.
+    pub hardware: usize,
+}
+
+/// A figure as tables have it: its key and its value as text; empty when there is none.
+pub(crate) type Field = (&'static str, String);
+
+impl Figures {
+    /// The figures of a piece and its shop plan.
+    pub fn of(model: &Model, plan: &ShopPlan) -> Figures {
+        let purchase = &plan.purchase;
+        Figures {
+            size: size(model),
+            parts: model.parts.len(),
+            sets: model.sets.len(),
+            mass_kg: plan.bill.wood.iter().map(|line| line.mass_kg).sum(),
+            boards: purchase.groups.iter().map(|group| group.boards).sum(),
+            board_length: purchase.length(),
+            board_length_at_least: purchase.length_at_least(),
+            board_feet: purchase.groups.iter().map(|group| group.board_feet).sum(),
+            price_cents: purchase.price_cents,
+            currency: purchase.currency.clone(),
+            hardware: plan.bill.hardware.iter().map(|line| line.count).sum(),
+        }
+    }
+
+    /// Keys and values as texts, in the order of a row.
+    pub(crate) fn fields(&self) -> Vec<Field> {
+        let mm = |length: Length| length.mm_text(2);
+        vec![
+            ("wide_mm", mm(self.size[0])),
+            ("deep_mm", mm(self.size[1])),
+            ("high_mm", mm(self.size[2])),
+            ("parts", self.parts.to_string()),
+            ("sets", self.sets.to_string()),
+            ("mass_kg", format!("{:.2}", self.mass_kg)),
+            ("boards", self.boards.to_string()),
+            ("board_length_mm", mm(self.board_length)),
+            ("board_length_at_least_mm", mm(self.board_length_at_least)),
+            ("board_feet", format!("{:.2}", self.board_feet)),
+            ("price_cents", self.price_cents.map_or(String::new(), |price| price.to_string())),
+            ("hardware", self.hardware.to_string()),
+        ]
+    }
+
+    /// Keys of [`Figures::fields`].
+    pub(crate) fn keys() -> [&'static str; 12] {
+        [
+            "wide_mm",
+            "deep_mm",
+            "high_mm",
+            "parts",
+            "sets",
+            "mass_kg",
+            "boards",
+            "board_length_mm",
+            "board_length_at_least_mm",
+            "board_feet",
+            "price_cents",
+            "hardware",
+        ]
+    }
+
+    /// The figures as an object.
+    pub fn json(&self) -> Json {
+        let mm = |length: Length| number(length.as_mm());
+        let mut all = Map::new();
+        all.insert("wide_mm".into(), mm(self.size[0]));
+        all.insert("deep_mm".into(), mm(self.size[1]));
+        all.insert("high_mm".into(), mm(self.size[2]));
+        all.insert("parts".into(), json!(self.parts));
+        all.insert("sets".into(), json!(self.sets));
+        all.insert("mass_kg".into(), number(self.mass_kg));
+        all.insert("boards".into(), json!(self.boards));
+        all.insert("board_length_mm".into(), mm(self.board_length));
+        all.insert("board_length_at_least_mm".into(), mm(self.board_length_at_least));
+        all.insert("board_feet".into(), number(self.board_feet));
+        all.insert("price_cents".into(), json!(self.price_cents));
+        all.insert("currency".into(), json!(self.currency));
+        all.insert("hardware".into(), json!(self.hardware));
+        Json::Object(all)
+    }
+}
+
+/// The box round all parts. Bounds of turned parts are taken by their corner points, which is exact for flat-sided
+/// boards and never too small.
+fn size(model: &Model) -> [Length; 3] {
+    let mut low = slatwork_solid::DVec3::INFINITY;
+    let mut high = slatwork_solid::DVec3::NEG_INFINITY;
+    for part in &model.parts {
+        for point in part.solid.faces().iter().flat_map(|face| &face.loops).flat_map(|rim| &rim.points) {
+            let point = part.pose.transform_point3(*point);
+            (low, high) = (low.min(point), high.max(point));
+        }
+    }
+    let span = high - low;
+    if span.is_finite() { [span.x, span.y, span.z].map(Length::mm) } else { [Length::ZERO; 3] }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_are_those_of_the_fields() {
+        let figures = Figures {
+            size: [Length::ZERO; 3],
+            parts: 0,
+            sets: 0,
+            mass_kg: 0.0,
+            boards: 0,
+            board_length: Length::ZERO,
+            board_length_at_least: Length::ZERO,
+            board_feet: 0.0,
+            price_cents: None,
+            currency: String::new(),
+            hardware: 0,
+        };
+        let keys: Vec<&str> = figures.fields().iter().map(|(key, _)| *key).collect();
+        assert_eq!(keys, Figures::keys());
+    }
+}

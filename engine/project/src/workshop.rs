@@ -1,0 +1,198 @@
+//! A design with everything that all its variants share: read and compiled once, used by any number of threads.
+
+use crate::built_in::Scripts;
+use crate::{Request, World, inputs};
+use slatwork_base::{Diagnostic, Length, Outcome, Tape};
+use slatwork_catalog::Catalogue;
+use slatwork_model::Model;
+use slatwork_script::{Declared, ENDING, Inputs, Library, LooseScript, Parameters, ScriptKind, Value};
+use slatwork_shop::{ShopPlan, plan};
+use std::sync::Arc;
+
+/// One design, ready to be made in any variant.
+#[derive(Clone, Debug)]
+pub struct Workshop {
+    library: Arc<Library>,
+    family: String,
+    declared: Arc<Declared>,
+    inputs: Inputs,
+    tape: Tape,
+    /// What every variant sets before its own settings.
+    base: Vec<(String, String)>,
+}
+
+/// One variant, made.
+#[derive(Clone, Debug)]
+pub struct Made {
+    /// The values of its parameters.
+    pub values: Parameters,
+    /// The finished piece.
+    pub model: Arc<Model>,
+    /// What it comes to in the shop.
+    pub plan: Arc<ShopPlan>,
+}
+
+impl Workshop {
+    /// Reads scripts, catalogue, site and people. Notes and warnings about other scripts are left out; those about the
+    /// design itself and its inputs are told.
+    pub fn open(world: &dyn World, request: &Request) -> Outcome<Workshop> {
+        let catalogue = inputs::catalogue(world, &request.measured);
+        let site = read_with(world, request.site.as_deref(), inputs::read_site);
+        let people = read_with(world, request.people.as_deref(), inputs::read_people);
+        let design = find_design(world, &request.design);
+        let mut diagnostics = Vec::new();
+        let (catalogue, site) = (keep(catalogue, &mut diagnostics), keep(site, &mut diagnostics));
+        let (people, design) = (keep(people, &mut diagnostics), keep(design, &mut diagnostics));
+        let whole = catalogue.zip(site).zip(people.zip(design));
+        let Some(((catalogue, site), (people, (library, family)))) = whole else {
+            return Outcome { value: None, diagnostics };
+        };
+        let (family, declared) = family;
+        let (tape, base) = (request.units.tape(), Vec::new());
+        let inputs = Inputs { catalogue, site, people };
+        let mut workshop = Workshop { library, family, declared, inputs, tape, base };
+        match workshop.base_of(request) {
+            Ok(base) => workshop.base = base,
+            Err(trouble) => {
+                diagnostics.push(workshop.library.settle(trouble));
+                return Outcome { value: None, diagnostics };
+            }
+        }
+        Outcome::with(workshop, diagnostics)
+    }
+
+    fn base_of(&self, request: &Request) -> Result<Vec<(String, String)>, Diagnostic> {
+        let mut base = match &request.preset {
+            Some(name) => preset_settings(&self.declared, name)?,
+            None => Vec::new(),
+        };
+        base.extend(request.settings.iter().cloned());
+        Ok(base)
+    }
+
+    /// All scripts that could be found.
+    pub fn library(&self) -> &Library {
+        &self.library
+    }
+
+    /// Id of the family.
+    pub fn family(&self) -> &str {
+        &self.family
+    }
+
+    /// The catalogue in force.
+    pub fn catalogue(&self) -> &Arc<Catalogue> {
+        &self.inputs.catalogue
+    }
+
+    /// What the family declares.
+    pub fn declared(&self) -> &Arc<Declared> {
+        &self.declared
+    }
+
+    /// Makes one variant: these settings over those of the request. Troubles come with their script lines.
+    pub fn make(&self, settings: &[(String, String)]) -> Outcome<Made> {
+        let all = [&self.base[..], settings].concat();
+        let made = self.values(&all).then(|values| {
+            let model = match self.library.script(ScriptKind::Family, &self.family) {
+                Ok(script) => slatwork_script::build(&self.library, script, &values, &self.inputs),
+                Err(diagnostics) => Outcome { value: None, diagnostics },
+            };
+            model.then(|model| self.plan(values, model))
+        });
+        self.settled(made)
+    }
+
+    fn plan(&self, values: Parameters, model: Model) -> Outcome<Made> {
+        let mut diagnostics = model.findings.clone();
+        let made = plan(&model, &self.inputs.catalogue, self.tape);
+        diagnostics.extend(made.diagnostics);
+        let value = made.value.map(|plan| Made { values, model: Arc::new(model), plan: Arc::new(plan) });
+        Outcome { value, diagnostics }
+    }
+
+    fn values(&self, settings: &[(String, String)]) -> Outcome<Parameters> {
+        self.declared().read(None, settings)
+    }
+
+    /// Places settled, doubles dropped, and no value where something cannot be built.
+    fn settled(&self, made: Outcome<Made>) -> Outcome<Made> {
+        let mut diagnostics: Vec<Diagnostic> = Vec::with_capacity(made.diagnostics.len());
+        for diagnostic in made.diagnostics {
+            let settled = self.library.settle(diagnostic);
+            if !diagnostics.contains(&settled) {
+                diagnostics.push(settled);
+            }
+        }
+        let failed = diagnostics.iter().any(Diagnostic::is_error);
+        Outcome { value: made.value.filter(|_| !failed), diagnostics }
+    }
+}
+
+/// The values of a preset as settings.
+fn preset_settings(declared: &Arc<Declared>, name: &str) -> Result<Vec<(String, String)>, Diagnostic> {
+    if let Some(preset) = declared.presets.get(name) {
+        return Ok(preset.values.iter().map(|(name, value)| (name.clone(), exact_text(value))).collect());
+    }
+    // Asked for only to be told that it is not there, and what is.
+    let unknown = declared.choose(Some(name), &[]).diagnostics.into_iter().next();
+    Err(unknown
+        .unwrap_or_else(|| Diagnostic::error("unknown-preset", format!("there is no preset \"{name}\""))))
+}
+
+/// A value as a setting that reads back as the very same.
+pub(crate) fn exact_text(value: &Value) -> String {
+    /// Decimals of a millimetre down to a nanometre.
+    const TO_THE_NANOMETRE: u32 = 6;
+    match value {
+        Value::Length(length) => exact_length(*length, TO_THE_NANOMETRE),
+        Value::Angle(angle) => format!("{}deg", angle.as_deg()),
+        other => other.to_string(),
+    }
+}
+
+fn exact_length(length: Length, decimals: u32) -> String {
+    format!("{}mm", length.mm_text(decimals))
+}
+
+fn keep<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> Option<T> {
+    diagnostics.extend(outcome.diagnostics);
+    outcome.value
+}
+
+fn read_with<T: Default>(
+    world: &dyn World,
+    path: Option<&str>,
+    read: impl Fn(&str, &str) -> Outcome<T>,
+) -> Outcome<T> {
+    let Some(path) = path else { return Outcome::fine(T::default()) };
+    Outcome::from(world.read(path)).then(|text| read(path, &text))
+}
+
+/// Whether a design is named by the path of a script.
+pub(crate) fn is_path(design: &str) -> bool {
+    design.ends_with(ENDING)
+}
+
+/// A family's id and what it declares.
+type Family = (String, Arc<Declared>);
+
+/// The library, and the family in it.
+fn find_design(world: &dyn World, design: &str) -> Outcome<(Arc<Library>, Family)> {
+    let scripts = Scripts::of(world);
+    let loaded = if is_path(design) {
+        let loose =
+            |text| LooseScript { kind: ScriptKind::Family, shown: design.to_string(), text, trusted: false };
+        Outcome::from(world.read(design)).then(|text| Library::load_file(&scripts, loose(text)))
+    } else {
+        Library::load(&scripts).map(|library| (library, design.to_string()))
+    };
+    let Some((library, id)) = loaded.value else {
+        return Outcome { value: None, diagnostics: loaded.diagnostics };
+    };
+    // Faults of other scripts are no business of this design; `slatwork list plug-ins` tells them.
+    match library.script(ScriptKind::Family, &id).map(|script| Arc::clone(&script.declared)) {
+        Ok(declared) => Outcome::fine((Arc::new(library), (id, declared))),
+        Err(faults) => Outcome { value: None, diagnostics: faults },
+    }
+}
