@@ -5,7 +5,7 @@ use crate::outline::{Outline, Segment, Side};
 use crate::piece::{Cut, INNER, NO_FACET, Origin, Piece, is_sliver};
 use crate::planes::PlaneTable;
 use crate::tolerance::{CLIP_SNAP, FARTHEST};
-use crate::{Across, DVec2, DVec3, HalfSpace, Shape, SolidFault, Tag, Tolerance};
+use crate::{Across, Bounds, DVec2, DVec3, HalfSpace, Shape, SolidFault, Tag, Tolerance};
 
 /// What one facet of an arc stands for.
 #[derive(Clone, Copy, Debug)]
@@ -17,6 +17,24 @@ pub(crate) struct Facet {
     pub(crate) height: f64,
     /// Out of the wood.
     pub(crate) normal: DVec3,
+    /// Centre of the arc, in the board.
+    pub(crate) centre: DVec3,
+}
+
+impl Facet {
+    /// How far the arc reaches along an axis, where it reaches farther than both ends of the facet: the crown of a curve.
+    fn crown(&self, axis: DVec3, side: &[DVec3]) -> Option<f64> {
+        if self.segment.area <= 0.0 || self.normal.dot(axis) <= self.segment.half_cosine {
+            return None;
+        }
+        let crown = self.centre + axis * self.segment.radius;
+        // Along the facet, across the direction of drawing; a cut may have taken the crown away.
+        let along = axis - self.normal * self.normal.dot(axis);
+        let reach = |point: DVec3| along.dot(point - crown);
+        let kept =
+            side.iter().any(|&point| reach(point) >= 0.0) && side.iter().any(|&point| reach(point) <= 0.0);
+        kept.then(|| axis.dot(crown))
+    }
 }
 
 /// A line through the board on which the outline passes smoothly, with the normals on either side.
@@ -61,6 +79,30 @@ impl Body {
             true => Err(SolidFault::Empty),
             false => Ok(builder.body),
         }
+    }
+
+    /// The box around the wood, arcs counted as arcs.
+    pub(crate) fn bounds(&self) -> Bounds {
+        let mut bounds = Bounds::EMPTY;
+        for piece in &self.pieces {
+            bounds = bounds.union(&piece.bounds());
+            for (at, origin) in
+                piece.origins().iter().enumerate().filter(|(_, origin)| origin.facet != NO_FACET)
+            {
+                let side: Vec<DVec3> =
+                    piece.side(at).iter().map(|&corner| piece.vertices()[corner as usize]).collect();
+                let facet = &self.facets[origin.facet as usize];
+                for axis in [DVec3::X, DVec3::Y, DVec3::Z] {
+                    if let Some(high) = facet.crown(axis, &side) {
+                        bounds.max = bounds.max.max(bounds.max * (DVec3::ONE - axis) + axis * high);
+                    }
+                    if let Some(low) = facet.crown(-axis, &side) {
+                        bounds.min = bounds.min.min(bounds.min * (DVec3::ONE - axis) - axis * low);
+                    }
+                }
+            }
+        }
+        bounds
     }
 
     /// The feature whose wall lies in this plane and looks this way.
@@ -256,7 +298,8 @@ impl Builder {
     fn facet(&mut self, side: &Side, length: f64, normal: DVec3) -> u32 {
         let Some(segment) = side.segment else { return NO_FACET };
         let height = self.high - self.low;
-        self.body.facets.push(Facet { segment, area: length * height, height, normal });
+        let centre = self.lift.point(segment.centre, 0.0);
+        self.body.facets.push(Facet { segment, area: length * height, height, normal, centre });
         self.body.facets.len() as u32 - 1
     }
 

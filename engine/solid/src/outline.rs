@@ -20,6 +20,12 @@ pub(crate) struct Segment {
     pub(crate) area: f64,
     /// Distance of that area's middle from the facet, outward positive, mm.
     pub(crate) middle: f64,
+    /// Centre of the arc.
+    pub(crate) centre: DVec2,
+    /// Radius of the arc, mm.
+    pub(crate) radius: f64,
+    /// Cosine of half the angle that the facet spans.
+    pub(crate) half_cosine: f64,
 }
 
 /// One straight edge of the polygon.
@@ -245,7 +251,13 @@ impl Arc {
         let outward = step.signum();
         let middle = 4.0 * self.radius * half_sine * half_sine * half_sine / (3.0 * excess)
             - self.radius * half_cosine;
-        Segment { area: outward * self.radius * self.radius * excess / 2.0, middle: outward * middle }
+        Segment {
+            area: outward * self.radius * self.radius * excess / 2.0,
+            middle: outward * middle,
+            centre: self.centre,
+            radius: self.radius,
+            half_cosine,
+        }
     }
 }
 

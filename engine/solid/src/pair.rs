@@ -12,7 +12,7 @@ pub struct Placed<'a> {
 }
 
 impl Placed<'_> {
-    /// The box around it in the world, mm.
+    /// The box around it in the world, mm; arcs count as their facets here, so it may be a chord short at a crown.
     pub fn bounds(&self) -> Bounds {
         let points = self.solid.pieces().iter().flat_map(|piece| piece.vertices());
         Bounds::around(points.map(|&point| self.pose.transform_point3(point)))

@@ -32,7 +32,7 @@ pub struct Solid {
 pub fn build(shape: &Shape, tolerance: &Tolerance) -> Result<Solid, SolidFault> {
     let tolerance = tolerance.tamed();
     let body = Body::new(shape, &tolerance)?;
-    let bounds = body.pieces.iter().fold(Bounds::EMPTY, |bounds, piece| bounds.union(&piece.bounds()));
+    let bounds = body.bounds();
     Ok(Solid {
         shape: shape.clone(),
         tolerance,
@@ -63,7 +63,7 @@ impl Solid {
         &self.body.pieces
     }
 
-    /// The box around it in the board's frame, mm. Curves count as their facets, so it may be a chord short there.
+    /// The box around it in the board's frame, mm. Arcs count as arcs, to their very crown.
     pub fn bounds(&self) -> Bounds {
         self.bounds
     }

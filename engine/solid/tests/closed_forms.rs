@@ -311,3 +311,30 @@ fn shapes_that_are_no_solids_say_why() {
     let broken = Shape { cuts: vec![HalfSpace { normal: DVec3::ZERO, offset: 0.0, tag: FEATURE }], ..plain };
     assert_eq!(fault(&broken), SolidFault::NotFinite);
 }
+
+/// The box reaches to the crown of an arc, not only to its facets; a crown that is cut off does not count.
+#[test]
+fn bounds_reach_the_crown_of_an_arc() {
+    let rise = 17.0;
+    let profile = Profile {
+        vertices: vec![
+            corner(0.0, 0.0, 0.0),
+            corner(403.0, 0.0, 0.0),
+            corner(403.0, 60.0, 2.0 * rise / 403.0),
+            corner(0.0, 60.0, 0.0),
+        ],
+    };
+    let flat = Shape { profile, ..Shape::board(1.0, 1.0, 25.0) };
+    for across in [Across::Thickness, Across::Width] {
+        let shape = Shape { across, ..flat.clone() };
+        let crown = |bounds: slatwork_solid::Bounds| match across {
+            Across::Thickness => bounds.max.y,
+            Across::Width => bounds.max.z,
+        };
+        assert_near(crown(solid(&shape).bounds()), 60.0 + rise, 1e-13);
+        let mut cut = shape.clone();
+        cut.cuts.push(half(DVec3::X, DVec3::new(150.0, 0.0, 0.0)));
+        let short = crown(solid(&cut).bounds());
+        assert!(short < 60.0 + rise - 0.5 && short > 60.0 + 0.9 * rise, "{short}");
+    }
+}
