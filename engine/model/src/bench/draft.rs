@@ -5,7 +5,7 @@ use crate::{BoardEdge, BoardEnd, Feature, FeatureKind, Fit, Softened};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_catalog::Section;
 use slatwork_solid::{
-    Across, DAffine3, DMat3, DVec3, HalfSpace, Hole, Notch, Profile, Shape, Solid, Tag, Tolerance,
+    Across, DAffine3, DMat3, DVec2, DVec3, HalfSpace, Hole, Notch, Profile, Shape, Solid, Tag, Tolerance,
 };
 use std::cell::OnceCell;
 use std::sync::Arc;
@@ -59,6 +59,7 @@ pub(super) struct Draft {
     pub(super) softened: Vec<Softened>,
     pub(super) fit: Option<Fit>,
     pub(super) rough_length: Option<Length>,
+    pub(super) rough_width: Option<Length>,
     pub(super) tags: u32,
     /// Sides that other parts were placed by, and by which line: they may no longer move.
     pub(super) used: Vec<(Tag, Origin)>,
@@ -172,26 +173,52 @@ impl Draft {
         self.fixing.rows = vec![corner(DVec3::X), corner(DVec3::Y), corner(DVec3::Z)];
     }
 
-    /// Moves the board's origin along its grain by `by` mm (negative: the low end grows), keeping it where it is in the
-    /// world; features keep their place in the wood.
-    pub(super) fn shift_origin(&mut self, by: f64, origin: Origin) {
+    /// Moves the board's origin by `by` mm in its own axes (negative along x: the low end grows), keeping it where it is in
+    /// the world; features keep their place in the wood.
+    pub(super) fn shift_origin(&mut self, by: DVec3, origin: Origin) {
         self.hold(origin);
-        let along = self.rotation * DVec3::new(by, 0.0, 0.0);
+        let along = self.rotation * by;
         for row in &mut self.fixing.rows {
             row.target += row.normal.dot(along);
         }
-        let back = DVec3::new(-by, 0.0, 0.0);
+        let back = -by;
+        let flat = self.flat(back);
         if let Some(outline) = &mut self.outline {
-            for vertex in &mut outline.vertices {
-                vertex.point.x -= by;
-            }
+            outline.vertices.iter_mut().for_each(|vertex| vertex.point += flat);
         }
         let moved = |plane: &mut HalfSpace| plane.offset += plane.normal.dot(back);
         self.end_planes.iter_mut().chain(&mut self.edge_planes).flatten().for_each(moved);
         self.notches.iter_mut().flat_map(|notch| &mut notch.planes).for_each(moved);
         self.holes.iter_mut().for_each(|hole| hole.start += back);
         for feature in &mut self.features {
-            shift_feature(&mut feature.kind, back);
+            shift_feature(&mut feature.kind, back, flat);
+        }
+        self.forget_solid();
+    }
+
+    /// A vector of board axes in the plane that the outline is drawn in.
+    fn flat(&self, vector: DVec3) -> DVec2 {
+        match self.across {
+            Across::Thickness => DVec2::new(vector.x, vector.y),
+            Across::Width => DVec2::new(vector.x, vector.z),
+        }
+    }
+
+    /// Where an outline has narrowed the board, its finished width is what the outline reaches; what it was ripped to stays
+    /// the rough width.
+    pub(super) fn settle_width(&mut self) {
+        let Some(outline) = self.outline.as_ref().filter(|_| self.across == Across::Thickness) else {
+            return;
+        };
+        let (low, high) = outline.bounds();
+        let reach = Length::mm(high.y - low.y) + Length::nm(1);
+        if self.width - reach <= SAME_WIDTH {
+            return;
+        }
+        self.rough_width = Some(self.width);
+        self.width = reach;
+        if low.y > 0.0 {
+            self.shift_origin(DVec3::new(0.0, low.y, 0.0), self.origin);
         }
         self.forget_solid();
     }
@@ -271,17 +298,21 @@ impl Draft {
     }
 }
 
-fn shift_feature(kind: &mut FeatureKind, by: DVec3) {
+/// Widths this near are the same.
+const SAME_WIDTH: Length = Length::nm(1_000);
+
+fn shift_feature(kind: &mut FeatureKind, by: DVec3, flat: DVec2) {
     match kind {
         FeatureKind::BevelRip { plane, .. } | FeatureKind::EndCut { plane, .. } => {
             plane.offset += plane.normal.dot(by)
         }
         FeatureKind::Outline { line, .. } => {
-            line.vertices.iter_mut().for_each(|vertex| vertex.point.x += by.x)
+            line.vertices.iter_mut().for_each(|vertex| vertex.point += flat);
         }
-        FeatureKind::Notch { notch, from_end, .. } => {
+        FeatureKind::Notch { notch, from_end, from_edge, .. } => {
             notch.planes.iter_mut().for_each(|plane| plane.offset += plane.normal.dot(by));
             *from_end += Length::mm(by.x);
+            *from_edge += Length::mm(by.y);
         }
         FeatureKind::Hole { hole, .. } => hole.start += by,
         FeatureKind::Rip { .. }

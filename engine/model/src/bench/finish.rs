@@ -39,6 +39,7 @@ impl Bench {
         if !troubles.is_empty() {
             return Outcome { value: None, diagnostics: troubles };
         }
+        self.boards.iter_mut().for_each(Draft::settle_width);
         let (mut parts, faults) = self.parts();
         if !faults.is_empty() {
             return Outcome { value: None, diagnostics: faults };
@@ -140,7 +141,7 @@ impl Bench {
             width: draft.width,
             thickness: draft.thickness,
             rough_length: draft.rough_length.unwrap_or(length) + along,
-            rough_width: draft.width + across,
+            rough_width: draft.rough_width.unwrap_or(draft.width) + across,
             fit: draft.fit.clone(),
             features,
             softened: draft.softened.clone(),

@@ -3,7 +3,7 @@
 use super::draft::{Anchor, Draft};
 use super::side::Side;
 use super::{Bench, BoardId, Direction, GroupHandle, Item};
-use crate::{BoardEdge, BoardEnd, FeatureKind, Fit};
+use crate::{BoardEdge, BoardEnd, FeatureKind, When};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_solid::{DMat3, DVec3, HalfSpace, Hole, Notch, Path, Profile, Vertex};
 use std::cell::OnceCell;
@@ -135,8 +135,13 @@ impl Bench {
         let corner = axis * draft.size().dot(axis);
         let moved = world.transform_point3(corner);
         let translation = moved - 2.0 * (normal.dot(moved) - offset) * normal;
+        let sideways = normal.abs().x > 0.5;
         reflect_draft(&mut draft, axis);
-        draft.name = self.free_board_name(&self.boards[board.0].name);
+        if sideways {
+            swap_hands(&mut draft);
+        }
+        let name = &self.boards[board.0].name;
+        draft.name = self.free_board_name(&if sideways { other_hand(name) } else { name.clone() });
         draft.rotation = frame.matrix3.transpose() * rotation;
         draft.datum = false;
         draft.used.clear();
@@ -260,9 +265,6 @@ fn reflect_draft(draft: &mut Draft, axis: DVec3) {
     }
     for feature in &mut draft.features {
         feature.kind = reflect_kind(&feature.kind, axis, size, &plane, &hole, in_outline);
-    }
-    if let Some(fit) = &mut draft.fit {
-        *fit = Fit { allowance: fit.allowance, trim: mirrored_words(&fit.trim) };
     }
     draft.solid = OnceCell::new();
 }
@@ -389,7 +391,27 @@ fn reflect_kind(
     }
 }
 
-/// "left end" becomes "right end" and the other way round.
-fn mirrored_words(words: &str) -> String {
-    if words.contains("left") { words.replace("left", "right") } else { words.replace("right", "left") }
+/// Across the piece's middle, what was said of the left holds for the right.
+fn swap_hands(draft: &mut Draft) {
+    if let Some(fit) = &mut draft.fit {
+        fit.trim = other_hand(&fit.trim);
+    }
+    for feature in &mut draft.features {
+        if let FeatureKind::Hole { what, .. } = &mut feature.kind {
+            *what = other_hand(what);
+        }
+        if let When::InPlace { after: names } | When::MarkedFrom { parts: names } = &mut feature.when {
+            names.iter_mut().for_each(|name| *name = other_hand(name));
+        }
+    }
+}
+
+/// "left front chain" becomes "right front chain" and the other way round.
+fn other_hand(words: &str) -> String {
+    let swap = |word: &str| match word {
+        "left" => String::from("right"),
+        "right" => String::from("left"),
+        other => other.to_string(),
+    };
+    words.split(' ').map(swap).collect::<Vec<_>>().join(" ")
 }

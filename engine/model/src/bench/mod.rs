@@ -259,6 +259,7 @@ impl Bench {
             softened: Vec::new(),
             fit: None,
             rough_length: None,
+            rough_width: None,
             tags: 0,
             used: Vec::new(),
             origin,

@@ -4,7 +4,7 @@ use super::side::{Among, CurveRef, Side};
 use super::{Bench, BoardId, Direction, GroupHandle};
 use crate::{Feature, FeatureKind, When};
 use slatwork_base::{Diagnostic, Length, Origin};
-use slatwork_solid::{Across, DVec2, Keep, Path, Profile, Tag, Vertex, clip};
+use slatwork_solid::{Across, DVec2, DVec3, Keep, Path, Profile, Tag, Vertex, clip};
 
 /// Left on the blank of a part whose end is sawn to a curve, to be cut away with the waste (common practice, no source).
 const SAWN_END_ALLOWANCE: Length = Length::nm(12_000_000);
@@ -325,7 +325,7 @@ impl Bench {
         draft.length = Some(Length::mm(length + grow));
         let low_by = if high { 0.0 } else { -grow };
         if low_by != 0.0 {
-            draft.shift_origin(low_by, origin);
+            draft.shift_origin(DVec3::new(low_by, 0.0, 0.0), origin);
         }
         if let Some(outline) = &mut draft.outline {
             stretch_end(outline, high, if high { length } else { grow }, length + grow);
@@ -347,7 +347,7 @@ impl Bench {
         draft.length = Some(Length::mm(high.x - low.x) + Length::nm(1));
         draft.rough_length = draft.length.map(|length| length + SAWN_END_ALLOWANCE);
         if low.x.abs() > 1e-9 {
-            draft.shift_origin(low.x, origin);
+            draft.shift_origin(DVec3::new(low.x, 0.0, 0.0), origin);
         }
         draft.forget_solid();
     }

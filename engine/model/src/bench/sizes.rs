@@ -304,7 +304,7 @@ impl Bench {
             BoardEnd::High => self.boards[board.0].length = Some(Length::mm(most)),
             BoardEnd::Low => {
                 self.boards[board.0].length = Some(Length::mm(length - least));
-                self.boards[board.0].shift_origin(least, origin);
+                self.boards[board.0].shift_origin(DVec3::new(least, 0.0, 0.0), origin);
             }
         }
         self.boards[board.0].forget_solid();
