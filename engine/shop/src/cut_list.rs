@@ -5,7 +5,7 @@ use crate::steps::{Bench, CutStep, steps_of};
 use crate::words::{hand_word, part_names};
 use slatwork_base::{Diagnostic, Length, Tape};
 use slatwork_catalog::Catalogue;
-use slatwork_model::{Blank, Fit, Hand, Model, Part, PartSet, SetId, Softened};
+use slatwork_model::{Blank, FeatureKind, Fit, Hand, Model, Part, PartSet, SetId, Softened};
 use slatwork_solid::{Across, Profile};
 
 /// One set of equal parts.
@@ -45,6 +45,8 @@ pub struct CutRow {
     pub fit: Option<Fit>,
     /// Rounded edges.
     pub softened: Vec<Softened>,
+    /// For a part sawn straight and bent when fixed: how far its middle is pulled down. Its outline is the bent form.
+    pub sprung: Option<Length>,
     /// The outline, when it is more than the rectangle of length and width.
     pub outline: Option<OutlineSheet>,
     /// Volume of one finished part, mm3: what a rebuilt part is held against.
@@ -102,6 +104,7 @@ fn cut_row(model: &Model, set: &PartSet, catalogue: &Catalogue, tape: Tape) -> R
         blank: part.blank.clone(),
         fit: part.fit.clone(),
         softened: part.softened.clone(),
+        sprung: sprung(part),
         outline: outline_of(part),
         volume_mm3: part.solid.volume(),
         parts: part_names(set.parts.iter().map(|id| model.part(*id))),
@@ -120,6 +123,13 @@ fn pair_of(model: &Model, set: &PartSet) -> Option<(String, String)> {
     let (first, second) = if set.id < mate.id { (set, mate) } else { (mate, set) };
     let words = format!("cut {}, {} (flip)", count(first, "of one hand"), count(second, "of the other"));
     Some((mate.mark.clone(), words))
+}
+
+fn sprung(part: &Part) -> Option<Length> {
+    part.features.iter().find_map(|feature| match feature.kind {
+        FeatureKind::Spring { rise } => Some(rise),
+        _ => None,
+    })
 }
 
 /// Sizes that agree within this are the plain rectangle's: the last digit of a length.

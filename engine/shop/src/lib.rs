@@ -34,7 +34,8 @@
 //!    the rows of `outlines`) instead, drawn on the marked face in (length, width) and through from `outline_from` to
 //!    `outline_to` measured from the back face; or on the datum edge in (length, thickness) and through, measured from
 //!    the datum edge. `bulge` is the tangent of a quarter of the angle that the edge to the next corner turns through,
-//!    positive to the left.
+//!    positive to the left. A part with `sprung` is sawn straight, `thickness` thick, and bent when fixed; its outline is
+//!    the bent form, which may reach beyond the box.
 //! 2. `planes`: the wood kept is `before` (on the datum's side of) or `beyond` the plane through three points. `along`
 //!    names the direction in which they are measured; the two other directions, in the order length, width,
 //!    thickness, stand at: 0 and 0 for `first`; the box's size and 0 for `second`; 0 and the box's size for `third`.

@@ -391,7 +391,8 @@ fn bored_alike(a: &HoleRow, b: &HoleRow) -> bool {
 
 fn bore_words(group: &[&HoleRow], tape: Tape) -> String {
     let first = group[0];
-    let sizes: Vec<String> = first.bores.iter().map(|bore| bore_text(*bore, tape)).collect();
+    let start = first.bores.first().map_or(Length::ZERO, |bore| bore.from);
+    let sizes: Vec<String> = first.bores.iter().map(|bore| bore_text(*bore, start, tape)).collect();
     let mut words = format!("Bore {} from the {}", counted(group.len(), "hole"), first.side.word());
     words += &format!(" ({}): {}", first.purpose, sizes.join(", then "));
     if shown(first.lean_total) {
@@ -401,11 +402,12 @@ fn bore_words(group: &[&HoleRow], tape: Tape) -> String {
     format!("{words}; at {}", places.join("; "))
 }
 
-fn bore_text(bore: BoreStep, tape: Tape) -> String {
+/// Depth counts from where the hole starts, which on a sprung or notched part lies below the box.
+fn bore_text(bore: BoreStep, start: Length, tape: Tape) -> String {
     let size = bit_text(bore.diameter, tape);
     match bore.to {
         None => format!("{size} through"),
-        Some(to) => format!("{size} to {} deep", tape.text(to)),
+        Some(to) => format!("{size} to {} deep", tape.text(to - start)),
     }
 }
 

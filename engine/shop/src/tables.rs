@@ -144,6 +144,7 @@ impl ShopPlan {
             ("outline", "outline", TEXT),
             ("outline_from", "outline from", LENGTH),
             ("outline_to", "outline to", LENGTH),
+            ("sprung", "sprung", LENGTH),
             ("volume", "volume", Unit::Number { unit: "mm3", decimals: 0 }),
             ("parts", "parts", TEXT),
         ]);
@@ -177,6 +178,7 @@ impl ShopPlan {
             sheet.map_or("rectangle", |sheet| sheet.drawn_on()),
             sheet.map(|sheet| sheet.low),
             sheet.map(|sheet| sheet.high),
+            row.sprung,
             row.volume_mm3,
             row.parts.join("; "),
         ]
