@@ -44,7 +44,7 @@
 //! 4. `holes`: the mark is on the named `side` of the box, at `from_end`, `from_edge`, `from_face` (empty: the direction
 //!    that the side closes). The axis goes in square to the side, plus the tangent of each `lean` along its direction:
 //!    d = into + tan(lean_length) length + tan(lean_width) width + tan(lean_thickness) thickness, then of unit length.
-//!    Along it, a bore of `diameter` from `depth_from` to `depth_to`, or right through.
+//!    Along it, a bore of `diameter_mm` (`drill` in words) from `depth_from` to `depth_to`, or right through.
 //! 5. `volume_mm3` of `cut_list` is that of the part so made.
 //! 6. `places`: the datum corner stands at (`right`, `rear`, `up`); `along` and `across` are the directions of length
 //!    and width in the piece; thickness is along x across.

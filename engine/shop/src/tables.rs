@@ -8,8 +8,8 @@ use crate::purchase::{BoardLayout, BoardSource, LayoutCut, LayoutLane};
 use crate::shapes::{NotchRow, OutlineRow, PlaneRow};
 use crate::stops::StopItem;
 use crate::table::{Column, Table, Unit, Value};
-use crate::words::BoardSide;
-use slatwork_base::{Angle, Length};
+use crate::words::{BoardSide, bit_text};
+use slatwork_base::{Angle, Length, Tape};
 use slatwork_model::Blank;
 use slatwork_solid::DVec3;
 
@@ -259,14 +259,15 @@ impl ShopPlan {
             ("lean_length", "leans to far end", ANGLE),
             ("lean_width", "leans to far edge", ANGLE),
             ("lean_thickness", "leans to marked face", ANGLE),
-            ("diameter", "diameter", LENGTH),
+            ("drill", "drill", TEXT),
+            ("diameter", "diameter", Unit::Number { unit: "mm", decimals: 2 }),
             ("depth_from", "from depth", LENGTH),
             ("depth_to", "to depth", LENGTH),
             ("through", "through", Unit::Flag),
             ("purpose", "for", TEXT),
             ("when", "when", TEXT),
         ]);
-        let rows = self.holes.rows.iter().flat_map(hole_rows);
+        let rows = self.holes.rows.iter().flat_map(|hole| hole_rows(hole, self.tape));
         Table { name: "holes", title: "hole list", columns, rows: rows.collect() }
     }
 
@@ -398,7 +399,8 @@ fn lane_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, lane: &LayoutL
     pieces.collect()
 }
 
-fn hole_rows(hole: &HoleRow) -> Vec<Vec<Value>> {
+/// A drill is no length on a tape: its size in words, and exact.
+fn hole_rows(hole: &HoleRow, tape: Tape) -> Vec<Vec<Value>> {
     let [end, edge, face] = hole.at;
     let [length, width, thickness] = hole.lean;
     let bores = hole.bores.iter().enumerate().map(|(index, bore)| {
@@ -414,7 +416,8 @@ fn hole_rows(hole: &HoleRow) -> Vec<Vec<Value>> {
             length,
             width,
             thickness,
-            bore.diameter,
+            bit_text(bore.diameter, tape),
+            bore.diameter.as_mm(),
             bore.from,
             bore.to,
             bore.to.is_none(),
