@@ -496,6 +496,7 @@ fn a_fan_spreads_evenly() {
         length: mm(800.0),
     };
     let slats = bench.fan(WHOLE, "back slat", &order, HERE).expect("spread");
+        foot: None,
     let model = sound(bench);
     for (index, slat) in slats.iter().enumerate() {
         let grain = model.part_of(*slat).pose.matrix3.x_axis;

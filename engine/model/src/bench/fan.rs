@@ -3,9 +3,9 @@
 use super::many::hold_at;
 use super::side::{Side, WorldPlane};
 use super::{Bench, BoardId, BoardOrder, Claim, Direction, GroupHandle, Item};
-use crate::{BoardEnd, ContactKind};
+use crate::{BoardEnd, ContactKind, When};
 use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
-use slatwork_solid::{DAffine3, DMat3, DVec3};
+use slatwork_solid::{Across, DAffine3, DMat3, DVec2, DVec3, Path};
 
 /// What to spread.
 #[derive(Clone, Debug)]
@@ -30,10 +30,16 @@ pub struct FanOrder {
     pub step: Angle,
     /// Length along the middle of each slat.
     pub length: Length,
+    /// Width at the foot, when the slats taper to it from their full width at the top.
+    pub foot: Option<Length>,
 }
 
 /// Most slats of one fan.
 const MOST_SLATS: usize = 60;
+
+/// The line of a tapered edge is aimed this far past the upper end, mm, so that the saw leaves through the end and not along
+/// the arris.
+const PAST_THE_END: f64 = 1.0;
 
 impl Bench {
     /// Lays a fan of slats; returns them from one side to the other, in the direction right (or up for fans that lie across).
@@ -112,7 +118,48 @@ impl Bench {
         let draft = &mut self.boards[board.0];
         draft.rotation = pose.matrix3;
         hold_at(draft, pose.translation, origin);
-        self.cut_end_at(board, BoardEnd::Low, WorldPlane { normal: -axis.up, point: axis.foot }, origin)
+        self.cut_end_at(board, BoardEnd::Low, WorldPlane { normal: -axis.up, point: axis.foot }, origin)?;
+        match order.foot {
+            Some(foot) => self.taper_to(board, foot, below, origin),
+            None => Ok(()),
+        }
+    }
+
+    /// Saws both edges of a slat straight from its width at the foot, `below` mm above its low end, to its full width at the
+    /// upper end.
+    fn taper_to(
+        &mut self,
+        board: BoardId,
+        foot: Length,
+        below: f64,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        let size = self.boards[board.0].size();
+        let in_from_edge = (size.y - foot.as_mm()) / 2.0;
+        if in_from_edge < 0.0 || !foot.is_positive() {
+            return Err(Diagnostic::error(
+                "foot-wider-than-slat",
+                format!(
+                    "`{}` is {:.1} mm wide and cannot stand on a foot of {foot}",
+                    self.name(Item::Board(board)),
+                    size.y
+                ),
+            )
+            .at_origin(origin)
+            .help("give a `foot:` that is narrower than the slat, or leave it out"));
+        }
+        if in_from_edge < 1e-3 {
+            return Ok(());
+        }
+        let low = Path::line(DVec2::new(below, in_from_edge), DVec2::new(size.x + PAST_THE_END, 0.0));
+        let high =
+            Path::line(DVec2::new(below, size.y - in_from_edge), DVec2::new(size.x + PAST_THE_END, size.y));
+        for (line, keep_below) in [(low, false), (high, true)] {
+            let line = line.extended(size.x);
+            let across = Across::Thickness;
+            self.cut_outline(board, across, &line, keep_below, "taper", When::AtBench, origin)?;
+        }
+        Ok(())
     }
 }
 
@@ -128,7 +175,7 @@ struct Axis {
 /// Place of each slat's middle line at the foot, mm from the centre, and its lean in radians.
 fn fan_places(bench: &Bench, order: &FanOrder, origin: Origin) -> Result<Vec<(f64, f64)>, Diagnostic> {
     let section = bench.catalogue.section(&order.stock.stock).map_err(|fault| fault.at_origin(origin))?;
-    let width = order.stock.width.unwrap_or(section.width).as_mm();
+    let width = order.foot.or(order.stock.width).unwrap_or(section.width).as_mm();
     let middle = (order.count - 1) as f64 / 2.0;
     let lean = |index: usize| order.step.as_rad() * (index as f64 - middle);
     let half = |index: usize| width / (2.0 * maths::cos(lean(index)));

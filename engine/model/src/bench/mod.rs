@@ -11,6 +11,7 @@
 //! | `side.rs` | sides, ends, edges and curves asked for by where they look |
 //! | `place.rs` | the relations: lie, lean, against, flush, centre, between, at |
 //! | `sizes.rs` | length, rip, plane, match width, carry on |
+//! | `bevel.rs` | edges bevelled against a part that leans |
 //! | `many.rs` | copy, mirror, space |
 //! | `run.rs` | slats over bearers; `layout.rs` its arithmetic |
 //! | `fan.rs` | slats spread like a hand |
@@ -19,6 +20,7 @@
 //! | `bore.rs` | holes, eyes, bolts, chains, and holes in line with them |
 //! | `finish.rs` | validation, and the finished model |
 
+mod bevel;
 mod bore;
 mod cope;
 mod direction;

@@ -114,7 +114,7 @@ impl Bench {
     }
 
     /// Fixes one direction of an item: its anchor lies on a plane of the world.
-    fn fix(
+    pub(super) fn fix(
         &mut self,
         item: Item,
         plane: WorldPlane,
@@ -157,7 +157,7 @@ impl Bench {
     }
 
     /// Notes that `by`'s side has placed something: it must not move again, nor may a group between them.
-    fn mark_used(&mut self, item: Item, by: &Side, origin: Origin) {
+    pub(super) fn mark_used(&mut self, item: Item, by: &Side, origin: Origin) {
         if let (Item::Board(board), Some(tag)) = (by.item, by.tag) {
             self.boards[board.0].used.push((tag, origin));
         }

@@ -131,7 +131,7 @@ impl Bench {
         clippy::too_many_arguments,
         reason = "shared by `saw` and `trim`; each argument is one of the facts of a cut"
     )]
-    fn cut_outline(
+    pub(super) fn cut_outline(
         &mut self,
         board: BoardId,
         across: Across,

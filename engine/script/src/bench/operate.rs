@@ -113,7 +113,8 @@ fn runs(subject: &mut Subject) {
         "fan(group: group, name: text, options: map) -> list",
         "Lays slats spread like a hand, from left to right. Options: stock (and wood, width, thickness), count, over (rails), face \
          (\"front\" unless said), grain (\"up\" unless said), low (a side or [side, distance]: their lower ends are cut level there), \
-         centre (a part or group), gap (clear between neighbours at the foot), step (an angle: turn from one to the next), length. \
+         centre (a part or group), gap (clear between neighbours at the foot), step (an angle: turn from one to the next), length, \
+         foot (their width at the foot, when their edges taper to it from their full width at the upper end). \
          Example: `let slats = back.fan(\"back slat\", #{ stock: \"1x4\", count: 7, over: [low, high], low: low.side(\"down\"), centre: low, gap: 6.mm, step: 2.deg, length: 34.inch });`",
         |ctx: NativeCallContext, group: &mut GroupWord, name: ImmutableString, options: Map| {
             fan(&ctx, &group.job, group.group, &name, options)
@@ -225,7 +226,7 @@ fn fan(
     name: &str,
     options: Map,
 ) -> HostResult<Array> {
-    let known: Vec<&str> = FAN_OPTIONS.iter().copied().chain(["length"]).collect();
+    let known: Vec<&str> = FAN_OPTIONS.iter().copied().chain(["length", "foot"]).collect();
     let options = Options::read(ctx, "fan", options, &known)?;
     let stock = slatwork_model::bench::BoardOrder { length: None, ..board_order(&options)? };
     let order = FanOrder {
@@ -239,6 +240,7 @@ fn fan(
         gap: options.length("gap")?,
         step: options.angle("step")?,
         length: options.length("length")?,
+        foot: options.opt_length("foot")?,
     };
     let slats = job.work(ctx, |bench, origin| bench.fan(group, name, &order, origin))?;
     Ok(job.boards(&slats))

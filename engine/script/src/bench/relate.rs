@@ -221,6 +221,16 @@ fn meets(subject: &mut Subject) {
             Ok(board.clone())
         },
     );
+    subject.function(
+        "bevel_into(board: board, my_edge: text, side: side) -> board",
+        "Sets an edge into the plane of a side that leans and bevels it to suit: against it when they face each other (the contact is \
+         declared), flush with it when both look the same way. One face keeps its full width. Refuses an edge nearly square to the \
+         side. Example: `arm_rail.bevel_into(\"front\", low_rail.side(\"front\"));`",
+        |ctx: NativeCallContext, board: &mut BoardWord, mine: Word, side: SideWord| -> HostResult<BoardWord> {
+            board.job.work(&ctx, |bench, origin| bench.bevel_into(board.board, &mine, &side.0, origin))?;
+            Ok(board.clone())
+        },
+    );
     subject.form(
         "flush",
         |ctx: NativeCallContext,
