@@ -27,5 +27,5 @@ pub use finished::{
     Contact, ContactKind, Group, GroupId, Hanging, HardwareUse, Joint, Model, PartId, Seat, Step, Suspension,
 };
 pub use inputs::{People, Person, Site, UseLevel};
-pub use part::{Blank, Fit, Part, Softened, Strip};
+pub use part::{Blank, Fit, GlueUp, Part, Softened, Strip};
 pub use sets::{Hand, PartSet, SetId, find_sets, turn_between};

@@ -12,9 +12,30 @@ pub enum Blank {
     Solid,
     /// Glued up from strips of stock, each cut from its own board.
     GluedUp {
-        /// Strips in order across the width, from the low edge.
+        /// Strips in order: across the width from the low edge, or through the thickness from the low face.
         strips: Vec<Strip>,
+        /// Which way they are glued.
+        how: GlueUp,
     },
+}
+
+/// Which way strips are glued.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GlueUp {
+    /// Edge to edge: a wide board of narrow ones.
+    EdgeToEdge,
+    /// Face to face: a thick board of thin ones (laminated).
+    FaceToFace,
+}
+
+impl GlueUp {
+    /// The words of the bench.
+    pub fn words(self) -> &'static str {
+        match self {
+            GlueUp::EdgeToEdge => "edge to edge",
+            GlueUp::FaceToFace => "face to face",
+        }
+    }
 }
 
 /// One strip of a glued-up blank.
@@ -48,6 +69,21 @@ pub struct Softened {
     pub radius: Length,
     /// Total length.
     pub length: Length,
+}
+
+impl Softened {
+    /// Which edges, in words, once the board lies on its other face.
+    pub(crate) fn seen(&self, flipped: bool) -> String {
+        let other = |word| match word {
+            "upper" => "lower",
+            "lower" => "upper",
+            same => same,
+        };
+        if !flipped {
+            return self.edges.clone();
+        }
+        self.edges.split(' ').map(other).collect::<Vec<_>>().join(" ")
+    }
 }
 
 /// One finished board. Board axes: x along the grain, y across the width, z through the thickness, origin at a corner.

@@ -471,10 +471,12 @@ fn a_hole_lies_in_line_with_a_leaning_chain() {
     assert!((direction - axis.1).length() < 1e-12);
     let from_axis = part.pose.transform_point3(hole.start) - axis.0;
     assert!((from_axis - axis.1 * from_axis.dot(axis.1)).length() < 1e-9);
-    assert!((hole.steps[0].radius - 15.0).abs() < 1e-12);
+    // 30 mm is bored with the next bit up, 1 3/16 in.
+    let radius = 25.4 * 19.0 / 32.0;
+    assert!((hole.steps[0].radius - radius).abs() < 1e-12);
     // What was bored out is the slanted cylinder: its volume is that of a right one over the cosine of the lean.
     let bored = part.length.as_mm() * part.width.as_mm() * part.thickness.as_mm() - part.solid.volume();
-    let cylinder = std::f64::consts::PI * 15.0 * 15.0 * 25.4 / axis.1.z;
+    let cylinder = std::f64::consts::PI * radius * radius * 25.4 / axis.1.z;
     assert!((bored - cylinder).abs() < 1e-6 * cylinder, "{bored} instead of {cylinder}");
 }
 
@@ -494,9 +496,9 @@ fn a_fan_spreads_evenly() {
         gap: mm(5.0),
         step: Angle::deg(2.0),
         length: mm(800.0),
+        foot: None,
     };
     let slats = bench.fan(WHOLE, "back slat", &order, HERE).expect("spread");
-        foot: None,
     let model = sound(bench);
     for (index, slat) in slats.iter().enumerate() {
         let grain = model.part_of(*slat).pose.matrix3.x_axis;
@@ -558,4 +560,56 @@ fn a_part_let_in_fills_its_housing() {
     let housing = 38.1 * 88.9 * 600.0 - post.solid.volume();
     // 10 mm deep, as wide as the rail is thick (the front is open) and as high as it is wide.
     assert!((housing - 10.0 * 38.1 * 88.9).abs() < 1e-6, "{housing}");
+}
+
+/// A slat with a slanted top, rounded over on one face only, is no longer its mirror image turned over; rounded on both it is.
+#[test]
+fn edges_rounded_on_one_face_give_a_part_a_hand() {
+    for (edges, neutral) in [("upper long edges", false), ("long edges", true)] {
+        let mut bench = bench();
+        let base = board(&mut bench, "base", "2x12", Some(1200.0), ("right", "up"));
+        let slat = board(&mut bench, "slat", "1x4", Some(300.0), ("up", "front"));
+        flush(&mut bench, slat, "left", base, "left");
+        against(&mut bench, slat, "down", base, "up");
+        flush(&mut bench, slat, "front", base, "front");
+        let trim = TrimOrder {
+            line: TrimLine::Circle,
+            from: side(&bench, base, "left"),
+            to: side(&bench, base, "right"),
+            level: (side(&bench, base, "up"), mm(200.0)),
+            rise: mm(100.0),
+            waste: Direction::Up,
+            what: String::from("crest"),
+        };
+        bench.trim(WHOLE, &[slat], &trim, HERE).expect("crossed");
+        bench.soften(slat, edges, mm(4.0), HERE).expect("rounded");
+        let image = bench.mirror(slat, "right", Some(Item::Board(base)), HERE).expect("mirrored");
+        let model = finish(bench);
+        let (first, second) = (model.part_of(slat).set, model.part_of(image).set);
+        assert_eq!(first == second, neutral, "{edges}");
+        let hand = model.sets[first.0].hand;
+        assert!(
+            if neutral { hand == Hand::Neutral } else { hand == Hand::PairWith(second) },
+            "{edges}: {hand:?}"
+        );
+    }
+}
+
+/// Two layers glued face to face make a board twice as thick; both are cut from stock.
+#[test]
+fn a_laminated_blank_is_as_thick_as_its_layers() {
+    let mut bench = bench();
+    let order = BoardOrder { length: Some(mm(500.0)), laminate: Some(2), ..stock("5/4x4") };
+    let post = bench.board(WHOLE, "post", &order, HERE).expect("glued up");
+    bench.rip(post, mm(50.0), HERE).expect("ripped");
+    bench.made(post, false, &[post], HERE).expect("said of the rip");
+    let both = BoardOrder { glue_up: Some(2), ..order };
+    assert_eq!(bench.board(WHOLE, "beam", &both, HERE).expect_err("both ways").code, "glue-up-out-of-reach");
+    let model = finish(bench);
+    let part = model.part_of(post);
+    assert_eq!((part.thickness, part.width), (Length::inch(2.0), mm(50.0)));
+    let slatwork_model::Blank::GluedUp { strips, how } = &part.blank else { panic!("{:?}", part.blank) };
+    assert_eq!((strips.len(), *how), (2, slatwork_model::GlueUp::FaceToFace));
+    assert!(strips.iter().all(|strip| strip.width == part.width && strip.length == part.length));
+    assert!(matches!(part.features[0].when, slatwork_model::When::InPlace { .. }));
 }

@@ -57,7 +57,7 @@ fn pieces_of<'m>(model: &Model, part: &'m Part) -> Vec<(&'m str, StockPiece)> {
     };
     match &part.blank {
         Blank::Solid => vec![(&part.section, piece(&part.name, part.rough_length, part.rough_width))],
-        Blank::GluedUp { strips } => strips
+        Blank::GluedUp { strips, .. } => strips
             .iter()
             .map(|strip| (strip.section.as_str(), piece(&strip.name, strip.length, strip.width)))
             .collect(),

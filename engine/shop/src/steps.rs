@@ -122,13 +122,13 @@ fn at_bench(work: Work, words: String) -> CutStep {
 fn preparation(part: &Part, bench: Bench) -> Vec<CutStep> {
     let tape = bench.tape;
     let mut steps = Vec::new();
-    if let Blank::GluedUp { strips } = &part.blank {
+    if let Blank::GluedUp { strips, how } = &part.blank {
         for strip in strips {
             let (width, length) = (tape.text(strip.width), tape.text(strip.length));
             let words = format!("{}: rip {} to {width}, crosscut to {length}", strip.name, strip.section);
             steps.push(at_bench(Work::Rip, words));
         }
-        let words = format!("Glue {} edge to edge", counted(strips.len(), "strip"));
+        let words = format!("Glue {} {}", counted(strips.len(), "strip"), how.words());
         steps.push(at_bench(Work::Glue, words));
     }
     for feature in &part.features {

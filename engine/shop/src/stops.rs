@@ -141,7 +141,7 @@ fn gather_rips(plan: &mut StopPlan, gathering: &Gathering, section_width: Option
                 put(&mut plan.fences, gathering.item(width), tape);
             }
         }
-        Blank::GluedUp { strips } => {
+        Blank::GluedUp { strips, .. } => {
             for strip in strips {
                 let item = StopItem {
                     name: strip.name.clone(),

@@ -157,7 +157,7 @@ impl ShopPlan {
             row.fit.as_ref().map(|fit| format!("{} over; trim {}", self.tape.text(fit.allowance), fit.trim));
         let blank = match &row.blank {
             Blank::Solid => String::from("solid"),
-            Blank::GluedUp { strips } => format!("glued from {} strips", strips.len()),
+            Blank::GluedUp { strips, how } => format!("glued from {} strips, {}", strips.len(), how.words()),
         };
         let sheet = row.outline.as_ref();
         row![

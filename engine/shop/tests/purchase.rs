@@ -75,7 +75,7 @@ fn strips_of_a_glued_blank_are_bought() {
         width: Length::inch(2.625),
         length: Length::inch(29.0),
     };
-    arm.blank = Blank::GluedUp { strips: vec![strip(1), strip(2)] };
+    arm.blank = Blank::GluedUp { strips: vec![strip(1), strip(2)], how: slatwork_model::GlueUp::EdgeToEdge };
     let plan = shop(&model(vec![arm]));
     assert_eq!(boards(&plan.purchase), [(96.0, BoardSource::Yard, vec![29.5, 58.625])]);
     assert_eq!(plan.bill.lumber[0].pieces, 2);

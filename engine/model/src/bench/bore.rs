@@ -89,6 +89,16 @@ const BOLT_PLAY: Length = Length::sixty_fourths(2);
 /// The bore starts this far off the wood, mm, so that rounding never leaves a skin.
 const LEAD_IN: f64 = 1.0;
 
+/// Bits come in steps of this, mm: a sixteenth of an inch (common practice, no source; large metric bits come in whole
+/// millimetres, which is finer).
+const BIT_STEP: f64 = 25.4 / 16.0;
+
+/// The next size of bit up, mm.
+fn next_bit(diameter: f64) -> f64 {
+    // A diameter that is a size already must not be pushed to the next one by rounding noise.
+    ((diameter / BIT_STEP) - 1e-9).ceil() * BIT_STEP
+}
+
 impl Bench {
     /// World place of a spot, and the way into the wood.
     fn spot(&self, spot: &Spot, origin: Origin) -> Result<(DVec3, DVec3), Diagnostic> {
@@ -232,7 +242,7 @@ impl Bench {
         self.axes[axis.0].from
     }
 
-    /// Bores a hole in line with another part's bolt, eye or chain, with clearance all round. A board that the line does not
+    /// Bores a hole in line with another part's bolt, eye or chain, with at least that clearance all round: the next bit up. A board that the line does not
     /// pass through is left alone.
     pub fn clear(
         &mut self,
@@ -248,7 +258,7 @@ impl Bench {
         let layers = slatwork_solid::along(&placed, axis.from, axis.to);
         let Some((enter, _)) = layers.first().copied() else { return Ok(false) };
         let direction = (axis.to - axis.from).normalize();
-        let radius = axis.radius + clearance.as_mm();
+        let radius = next_bit(2.0 * (axis.radius + clearance.as_mm())) / 2.0;
         // Far enough back that a leaning hole clears the whole rim.
         let start = axis.from + direction * (enter - 2.0 * radius - LEAD_IN);
         let what = format!("clearance for {}", axis.name);

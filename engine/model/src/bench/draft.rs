@@ -43,6 +43,8 @@ pub(super) struct Draft {
     pub(super) thickness: Length,
     /// Strips glued edge to edge; 1 for solid stock.
     pub(super) strips: usize,
+    /// Layers glued face to face; 1 for solid stock.
+    pub(super) layers: usize,
     /// Board axes to the group's frame.
     pub(super) rotation: DMat3,
     pub(super) fixing: Fixing,

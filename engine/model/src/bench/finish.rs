@@ -3,7 +3,8 @@
 use super::draft::Draft;
 use super::{Bench, BoardId, Claim, Item};
 use crate::{
-    Blank, Contact, ContactKind, Group, GroupId, Joint, Model, Part, PartId, Seat, SetId, Strip, find_sets,
+    Blank, Contact, ContactKind, GlueUp, Group, GroupId, Joint, Model, Part, PartId, Seat, SetId, Strip,
+    find_sets,
 };
 use slatwork_base::{Diagnostic, Length, Outcome, Place, Severity};
 use slatwork_solid::{Bounds, DVec3, Placed};
@@ -214,6 +215,20 @@ impl Bench {
 }
 
 fn blank(draft: &Draft) -> Blank {
+    let length = draft.rough_length.or(draft.length).unwrap_or_default();
+    let strip = |index: usize, width| Strip {
+        name: format!("{} strip {}", draft.name, index + 1),
+        section: draft.section.name.clone(),
+        width,
+        length,
+    };
+    if draft.layers > 1 {
+        let width = draft.rough_width.unwrap_or(draft.width);
+        return Blank::GluedUp {
+            strips: (0..draft.layers).map(|index| strip(index, width)).collect(),
+            how: GlueUp::FaceToFace,
+        };
+    }
     if draft.strips < 2 {
         return Blank::Solid;
     }
@@ -221,16 +236,9 @@ fn blank(draft: &Draft) -> Blank {
     // Strips are ripped alike; the first takes the nanometres that do not divide.
     let each = Length::nm(draft.width.as_nm() / strips);
     let first = draft.width - each.checked_times(strips - 1).unwrap_or(Length::ZERO);
-    let length = draft.rough_length.or(draft.length).unwrap_or_default();
     Blank::GluedUp {
-        strips: (0..draft.strips)
-            .map(|index| Strip {
-                name: format!("{} strip {}", draft.name, index + 1),
-                section: draft.section.name.clone(),
-                width: if index == 0 { first } else { each },
-                length,
-            })
-            .collect(),
+        strips: (0..draft.strips).map(|index| strip(index, if index == 0 { first } else { each })).collect(),
+        how: GlueUp::EdgeToEdge,
     }
 }
 

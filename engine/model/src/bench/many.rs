@@ -3,7 +3,7 @@
 use super::draft::{Anchor, Draft};
 use super::side::Side;
 use super::{Bench, BoardId, Direction, GroupHandle, Item};
-use crate::{BoardEdge, BoardEnd, FeatureKind, When};
+use crate::{BoardEdge, BoardEnd, FeatureKind, Softened, When};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_solid::{DMat3, DVec3, HalfSpace, Hole, Notch, Path, Profile, Vertex};
 use std::cell::OnceCell;
@@ -266,7 +266,23 @@ fn reflect_draft(draft: &mut Draft, axis: DVec3) {
     for feature in &mut draft.features {
         feature.kind = reflect_kind(&feature.kind, axis, size, &plane, &hole, in_outline);
     }
+    if axis == DVec3::Z {
+        flip_softened(draft);
+    }
     draft.solid = OnceCell::new();
+}
+
+/// What was rounded over at one wide face is at the other in a reflection through the thickness.
+fn flip_softened(draft: &mut Draft) {
+    for soft in &mut draft.softened {
+        soft.edges = soft.seen(true);
+    }
+    for feature in &mut draft.features {
+        if let FeatureKind::Soften { edges, radius, length } = &mut feature.kind {
+            let soft = Softened { edges: edges.clone(), radius: *radius, length: *length };
+            *edges = soft.seen(true);
+        }
+    }
 }
 
 /// Whether reflecting across `axis` changes the outline, and whether along its first coordinate.

@@ -89,6 +89,8 @@ pub struct BoardOrder {
     pub thickness: Option<Length>,
     /// Strips glued edge to edge for a board wider than its section.
     pub glue_up: Option<usize>,
+    /// Layers glued face to face for a board thicker than its section.
+    pub laminate: Option<usize>,
 }
 
 /// A joint as a script asks for it.
@@ -142,6 +144,9 @@ pub struct SeatOrder {
 
 /// How many parts a piece may have; far above any seat, and a fence against runaway scripts.
 pub const MOST_PARTS: usize = 5_000;
+
+/// Most boards glued into one blank (project choice; more is a panel, not a seat's part).
+const MOST_STRIPS: usize = 12;
 
 /// The work in hand.
 pub struct Bench {
@@ -238,16 +243,28 @@ impl Bench {
         let section = self.catalogue.section(&order.stock).map_err(|fault| fault.at_origin(origin))?.clone();
         let wood = order.wood.as_deref().unwrap_or(&self.wood);
         let species = self.catalogue.species(wood).map_err(|fault| fault.at_origin(origin))?.id.clone();
-        let strips = order.glue_up.unwrap_or(1).max(1);
+        let (strips, layers) = (order.glue_up.unwrap_or(1).max(1), order.laminate.unwrap_or(1).max(1));
+        if strips.max(layers) > MOST_STRIPS || (strips > 1 && layers > 1) {
+            return Err(Diagnostic::error(
+                "glue-up-out-of-reach",
+                format!("`{name}` cannot be glued of {strips} strips and {layers} layers"),
+            )
+            .at_origin(origin)
+            .help(format!("glue edge to edge or face to face, of at most {MOST_STRIPS}")));
+        }
+        let times = |length: Length, count: usize| {
+            i64::try_from(count).ok().and_then(|count| length.checked_times(count)).unwrap_or(length)
+        };
         let draft = Draft {
             name: self.free_board_name(name),
             group: group.0,
             species,
             length: None,
-            width: section.width.checked_times(i64::try_from(strips).unwrap_or(1)).unwrap_or(section.width),
-            thickness: section.thickness,
+            width: times(section.width, strips),
+            thickness: times(section.thickness, layers),
             section: Arc::new(section),
             strips,
+            layers,
             rotation: DMat3::IDENTITY,
             fixing: Fixing::default(),
             datum: !self.boards.iter().any(|board| board.group == group.0),

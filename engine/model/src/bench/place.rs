@@ -334,7 +334,7 @@ impl Bench {
         let plane = WorldPlane { normal, point: normal * ((low + high) / 2.0) };
         let words = format!("centred on `{}`", self.name(other));
         self.fix(item, plane, Anchor::Middle, words, origin)?;
-        self.mark_used(item, &Side { item: other, tag: None, direction }, origin);
+        self.mark_used(item, &Side { item: other, tag: None, direction, along: None }, origin);
         Ok(())
     }
 

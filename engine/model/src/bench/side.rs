@@ -1,8 +1,8 @@
 //! Sides, ends, edges and curves, asked for by where they look.
 
 use super::{Bench, BoardId, Direction, Item};
-use slatwork_base::{Diagnostic, Origin};
-use slatwork_solid::{Across, DVec3, Path, Profile, Tag, Vertex};
+use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_solid::{Across, DVec2, DVec3, Path, Profile, Tag, Vertex};
 
 /// A side of a board, or the outermost reach of a group, in one direction.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -13,6 +13,8 @@ pub struct Side {
     pub(super) tag: Option<Tag>,
     /// Where it looks.
     pub direction: Direction,
+    /// Along the grain from the low end: the sawn outline there, instead of the side of the blank.
+    pub(super) along: Option<Length>,
 }
 
 /// The outline of a board that looks one way.
@@ -77,7 +79,22 @@ impl Bench {
             }
             Item::Group(_) => None,
         };
-        Ok(Side { item, tag, direction })
+        Ok(Side { item, tag, direction, along: None })
+    }
+
+    /// The plane that touches a board's outline looking that way at a place along its grain, from the low end: the side of a
+    /// part sawn from a wider board. Refuses a place the outline does not pass over.
+    pub fn sawn_side(
+        &self,
+        board: BoardId,
+        word: &str,
+        along: Length,
+        origin: Origin,
+    ) -> Result<Side, Diagnostic> {
+        let side = self.side(Item::Board(board), word, Among::Sides, origin)?;
+        let side = Side { along: Some(along), ..side };
+        self.plane_on_outline(board, &side, along).map_err(|fault| fault.at_origin(origin))?;
+        Ok(side)
     }
 
     /// Which of the board's sides looks that way, in its group's frame.
@@ -112,6 +129,9 @@ impl Bench {
     /// The side's plane where it is now; an error when the part is still free to move that way.
     pub(super) fn plane(&self, side: &Side) -> Result<WorldPlane, Diagnostic> {
         match (side.item, side.tag) {
+            (Item::Board(board), Some(_)) if side.along.is_some() => {
+                self.plane_on_outline(board, side, side.along.unwrap_or_default())
+            }
             (Item::Board(board), Some(tag)) => self.board_plane(board, tag),
             (Item::Board(board), None) => {
                 let tag = self.side_tag(board, side.direction, Among::Sides)?;
@@ -147,6 +167,34 @@ impl Bench {
             normal: pose.matrix3 * draft.face_normal(tag),
             point: pose.transform_point3(draft.face_point(tag)),
         })
+    }
+
+    /// The plane that touches the outline of a placed board at a place along its grain.
+    fn plane_on_outline(&self, board: BoardId, side: &Side, along: Length) -> Result<WorldPlane, Diagnostic> {
+        if let Some(tag) = side.tag {
+            self.board_plane(board, tag)?;
+        }
+        let path = self.outline_looking(board, side.direction)?;
+        let u = along.as_mm();
+        let (Some(v), Some(slope)) = (path.y_at(u), path.slope_at(u)) else {
+            return Err(Diagnostic::error(
+                "line-not-there",
+                format!(
+                    "`{}` has no outline looking {} at {along} from its low end",
+                    self.boards[board.0].name,
+                    side.direction.word()
+                ),
+            )
+            .help(format!(
+                "its outline there runs from {:.1} to {:.1} mm",
+                path.start().x,
+                path.end().x
+            )));
+        };
+        let to_world = self.outline_frame(&CurveRef { board, direction: side.direction });
+        let (zero, point) = (to_world(DVec2::ZERO), to_world(DVec2::new(u, v)));
+        let across = to_world(DVec2::new(-slope, 1.0)) - zero;
+        Ok(WorldPlane { normal: across.normalize(), point })
     }
 
     /// The board's outline that looks that way, from its low end to its high end, in board axes: u along the grain, v
@@ -231,7 +279,6 @@ fn upper_chain(profile: &Profile) -> Path {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use slatwork_solid::DVec2;
 
     #[test]
     fn upper_chain_of_a_rectangle_is_its_top() {

@@ -3,7 +3,7 @@
 use super::draft::Draft;
 use super::side::{Among, CurveRef, Side, WorldPlane};
 use super::{Bench, BoardId, Direction, Item};
-use crate::{BoardEdge, BoardEnd, FeatureKind, Fit, Softened};
+use crate::{BoardEdge, BoardEnd, FeatureKind, Fit, Softened, When};
 use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
 use slatwork_solid::{DVec3, HalfSpace, Tag};
 
@@ -336,17 +336,41 @@ impl Bench {
         let (length, words) = match edges {
             "long edges" => (long, "long edges"),
             "upper long edges" => (long / 2.0, "upper long edges"),
+            "lower long edges" => (long / 2.0, "lower long edges"),
             "ends" => (ends, "ends"),
             "all edges" => (long + ends, "all edges"),
             other => {
                 return Err(Diagnostic::error("no-such-edges", format!("`{other}` names no edges"))
                     .at_origin(origin)
-                    .help("say \"long edges\", \"upper long edges\", \"ends\" or \"all edges\""));
+                    .help("say \"long edges\", \"upper long edges\", \"lower long edges\", \"ends\" or \"all edges\""));
             }
         };
         let length = Length::mm(length);
         draft.softened.push(Softened { edges: words.to_string(), radius, length });
         draft.add(FeatureKind::Soften { edges: words.to_string(), radius, length }, origin);
+        Ok(())
+    }
+
+    /// Says when what was last done to the board is made: in place, once the others stand, or marked from them.
+    pub fn made(
+        &mut self,
+        board: BoardId,
+        marked: bool,
+        others: &[BoardId],
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        let names: Vec<String> = others.iter().map(|other| self.boards[other.0].name.clone()).collect();
+        let draft = &mut self.boards[board.0];
+        let Some(feature) = draft.features.last_mut() else {
+            return Err(Diagnostic::error(
+                "nothing-made-yet",
+                format!("nothing has been done to `{}` yet", draft.name),
+            )
+            .at_origin(origin)
+            .help("say it right after the cut, notch or hole that it concerns"));
+        };
+        feature.when =
+            if marked { When::MarkedFrom { parts: names } } else { When::InPlace { after: names } };
         Ok(())
     }
 

@@ -66,7 +66,31 @@ fn time(when: &When) -> u8 {
 }
 
 fn without_hand(words: &str) -> String {
-    words.split_whitespace().filter(|word| !is_hand(word)).collect::<Vec<_>>().join(" ")
+    words.split_whitespace().filter(|word| !is_hand(word) && !is_face(word)).collect::<Vec<_>>().join(" ")
+}
+
+/// Whether a word names one of the two wide faces of a board, as in "upper long edges".
+fn is_face(word: &str) -> bool {
+    matches!(word, "upper" | "lower")
+}
+
+/// Whether the edges rounded over at the marked face of one are those that a turn brings there from the other: a part
+/// rounded on one face only is no longer the same when it is flipped.
+fn same_faces(a: &Part, b: &Part, turn: DMat3) -> bool {
+    let one_faced = |part: &Part| part.softened.iter().any(|soft| soft.edges.split(' ').any(is_face));
+    if !one_faced(a) && !one_faced(b) {
+        return true;
+    }
+    // A quarter turn of a square section brings a face to an edge.
+    if turn.z_axis.z.abs() < 0.5 {
+        return false;
+    }
+    let seen = |part: &Part, flipped: bool| -> Vec<(String, Length)> {
+        let mut seen: Vec<_> = part.softened.iter().map(|soft| (soft.seen(flipped), soft.radius)).collect();
+        seen.sort();
+        seen
+    };
+    seen(a, turn.z_axis.z < 0.0) == seen(b, false)
 }
 
 fn near(a: Length, b: Length) -> bool {
@@ -75,13 +99,14 @@ fn near(a: Length, b: Length) -> bool {
 
 /// Glued blanks are alike when their strips are, from either edge.
 fn same_blank(a: &Blank, b: &Blank) -> bool {
-    let (Blank::GluedUp { strips: a }, Blank::GluedUp { strips: b }) = (a, b) else {
+    let (Blank::GluedUp { strips: a, how }, Blank::GluedUp { strips: b, how: other }) = (a, b) else {
         return matches!((a, b), (Blank::Solid, Blank::Solid));
     };
     let same = |x: &crate::Strip, y: &crate::Strip| {
         x.section == y.section && near(x.width, y.width) && near(x.length, y.length)
     };
-    a.len() == b.len()
+    how == other
+        && a.len() == b.len()
         && (a.iter().zip(b).all(|(x, y)| same(x, y)) || a.iter().zip(b.iter().rev()).all(|(x, y)| same(x, y)))
 }
 
@@ -114,14 +139,16 @@ impl<'a> Subject<'a> {
         if !self.may_be(other) {
             return None;
         }
-        if same_shape(&self.likeness.part.shape, &other.likeness.part.shape) {
+        let (part, others_part) = (self.likeness.part, other.likeness.part);
+        if same_shape(&part.shape, &others_part.shape) && same_faces(part, others_part, DMat3::IDENTITY) {
             return Some(DAffine3::IDENTITY);
         }
         let (own, others) = (self.outline(), other.outline());
         if !own.may_match(others) {
             return None;
         }
-        let turn = turns(own).into_iter().find(|turn| own.is_other_turned(others, *turn))?;
+        let fits = |turn: &DMat3| same_faces(part, others_part, *turn) && own.is_other_turned(others, *turn);
+        let turn = turns(own).into_iter().find(fits)?;
         Some(DAffine3::from_mat3_translation(turn, others.middle - turn * own.middle))
     }
 
@@ -137,7 +164,10 @@ impl<'a> Subject<'a> {
 
     fn is_mirrored(&self, other: &Subject) -> bool {
         let (own, others) = (self.outline(), other.outline());
-        mirrors(own).into_iter().any(|mirror| own.is_other_turned(others, mirror))
+        let (part, others_part) = (self.likeness.part, other.likeness.part);
+        mirrors(own)
+            .into_iter()
+            .any(|mirror| same_faces(part, others_part, mirror) && own.is_other_turned(others, mirror))
     }
 
     /// What can be said without the faces of the solids.

@@ -53,7 +53,7 @@ fn set(page: &mut Page, paper: &Paper<'_>, row: &CutRow) {
     if let Some((mate, words)) = &row.pair {
         page.wrapped("    ", &format!("Mirrored pair with {mate}: {words}."));
     }
-    if let Blank::GluedUp { strips } = &row.blank {
+    if let Blank::GluedUp { strips, .. } = &row.blank {
         page.wrapped("    ", &format!("Glued up from {}.", counted(strips.len(), "strip")));
     }
     for (index, step) in row.steps.iter().enumerate() {

@@ -32,7 +32,8 @@ pub(super) fn subject() -> Subject {
 }
 
 /// Options that say what a board is cut from.
-pub(super) const STOCK_OPTIONS: [&str; 6] = ["stock", "wood", "length", "width", "thickness", "glue_up"];
+pub(super) const STOCK_OPTIONS: [&str; 7] =
+    ["stock", "wood", "length", "width", "thickness", "glue_up", "laminate"];
 
 /// Reads the stock options.
 pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
@@ -43,6 +44,7 @@ pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
         width: options.opt_length("width")?,
         thickness: options.opt_length("thickness")?,
         glue_up: options.opt_count("glue_up")?,
+        laminate: options.opt_count("laminate")?,
     })
 }
 
@@ -85,7 +87,7 @@ fn boards(subject: &mut Subject) {
     subject.function(
         "board(group: group, name: text, options: map) -> board",
         "Lays a board. Options: stock (a section of the catalogue), length, width (ripped), thickness (planed), wood, glue_up \
-         (how many strips of the section are glued edge to edge). A name used before gets a number behind it. Refuses an unknown \
+         (how many strips of the section are glued edge to edge), laminate (how many are glued face to face). A name used before gets a number behind it. Refuses an unknown \
          section or wood, and sizes larger than the stock. Also `job.board(..)`. \
          Example: `let rail = seat.board(\"front rail\", #{ stock: \"2x4\" });`",
         |ctx: NativeCallContext, group: &mut GroupWord, name: ImmutableString, options: Map| -> HostResult<BoardWord> {

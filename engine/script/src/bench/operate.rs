@@ -281,7 +281,7 @@ fn fits(subject: &mut Subject) {
     );
     subject.function(
         "clear(board: board, bolt: bolt, clearance: length) -> yes/no",
-        "Bores a hole in line with another part's bolt, eye or chain, at whatever lean, with that much room all round; false when \
+        "Bores a hole in line with another part's bolt, eye or chain, at whatever lean, with at least that much room all round (the next bit up); false when \
          its line does not pass through the board. Example: `arm.clear(chain, 6.mm);`",
         |ctx: NativeCallContext, board: &mut BoardWord, bolt: BoltWord, clearance: Length| -> HostResult<bool> {
             board.job.work(&ctx, |bench, origin| bench.clear(board.board, bolt.axis, clearance, origin))

@@ -57,6 +57,15 @@ fn sides(subject: &mut Subject) {
         |ctx: NativeCallContext, board: &mut BoardWord, word: Word| side(&ctx, &board.job, board.item(), &word, Among::Faces),
     );
     subject.function(
+        "sawn_side(board: board, direction: text, along: length) -> side",
+        "The side that looks that way on a part sawn to an outline, at a place along its grain from the low end: the plane that \
+         touches the outline there. Refuses a place the outline does not pass over. \
+         Example: `rail.against(\"rear\", leg.sawn_side(\"front\", 30.inch));`",
+        |ctx: NativeCallContext, board: &mut BoardWord, word: Word, along: Length| -> HostResult<SideWord> {
+            board.job.work(&ctx, |bench, origin| bench.sawn_side(board.board, &word, along, origin)).map(SideWord)
+        },
+    );
+    subject.function(
         "curve(board: board, direction: text) -> curve",
         "The outline that looks that way, straight or sawn: u along the grain from the low end, v towards that direction from the \
          opposite edge. Example: `rail.carry_on(\"up\", support.curve(\"up\"));`",
@@ -125,7 +134,11 @@ fn lies(subject: &mut Subject) {
     );
     subject.form(
         "at",
-        |ctx: NativeCallContext, board: &mut BoardWord, direction: Word, place: Length| -> HostResult<BoardWord> {
+        |ctx: NativeCallContext,
+         board: &mut BoardWord,
+         direction: Word,
+         place: Length|
+         -> HostResult<BoardWord> {
             board.job.work(&ctx, |bench, origin| bench.at_along(board.item(), &direction, place, origin))?;
             Ok(board.clone())
         },
@@ -213,21 +226,21 @@ fn meets(subject: &mut Subject) {
         },
     );
     subject.function(
-        "flush(part: board, my_side: text, side: side) -> board",
-        "My side and that side look the same way and lie in one plane; a length may follow: then mine is set in by that much. \
-         Example: `post.flush(\"left\", rail.end(\"left\"));`",
-        |ctx: NativeCallContext, board: &mut BoardWord, mine: Word, side: SideWord| -> HostResult<BoardWord> {
-            flush(&ctx, &board.job, board.item(), &mine, &side.0, Length::ZERO)?;
-            Ok(board.clone())
-        },
-    );
-    subject.function(
         "bevel_into(board: board, my_edge: text, side: side) -> board",
         "Sets an edge into the plane of a side that leans and bevels it to suit: against it when they face each other (the contact is \
          declared), flush with it when both look the same way. One face keeps its full width. Refuses an edge nearly square to the \
          side. Example: `arm_rail.bevel_into(\"front\", low_rail.side(\"front\"));`",
         |ctx: NativeCallContext, board: &mut BoardWord, mine: Word, side: SideWord| -> HostResult<BoardWord> {
             board.job.work(&ctx, |bench, origin| bench.bevel_into(board.board, &mine, &side.0, origin))?;
+            Ok(board.clone())
+        },
+    );
+    subject.function(
+        "flush(part: board, my_side: text, side: side) -> board",
+        "My side and that side look the same way and lie in one plane; a length may follow: then mine is set in by that much. \
+         Example: `post.flush(\"left\", rail.end(\"left\"));`",
+        |ctx: NativeCallContext, board: &mut BoardWord, mine: Word, side: SideWord| -> HostResult<BoardWord> {
+            flush(&ctx, &board.job, board.item(), &mine, &side.0, Length::ZERO)?;
             Ok(board.clone())
         },
     );
@@ -420,6 +433,24 @@ fn sizes(subject: &mut Subject) {
             Ok(board.clone())
         },
     );
+    subject.function(
+        "in_place_after(board: board, others: list) -> board",
+        "Says that the last thing done to the board is done with it in place, once the others stand: a crest sawn after the slats are \
+         on, a hole bored through two parts at once. Example: `slat.saw(\"up\", crest, \"crest\").in_place_after(rails);`",
+        |ctx: NativeCallContext, board: &mut BoardWord, others: Dynamic| made(&ctx, board, false, &others),
+    );
+    subject.function(
+        "marked_from(board: board, others: list) -> board",
+        "Says that the last thing done to the board is marked from the others, held in their place, and then cut. \
+         Example: `filler.cut_to(\"right\", post.side(\"left\")).marked_from([post]);`",
+        |ctx: NativeCallContext, board: &mut BoardWord, others: Dynamic| made(&ctx, board, true, &others),
+    );
+}
+
+fn made(ctx: &NativeCallContext, board: &BoardWord, marked: bool, others: &Dynamic) -> HostResult<BoardWord> {
+    let others = boards_of(ctx, others)?;
+    board.job.work(ctx, |bench, origin| bench.made(board.board, marked, &others, origin))?;
+    Ok(board.clone())
 }
 
 fn carry_on(

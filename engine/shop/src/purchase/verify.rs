@@ -77,7 +77,7 @@ fn verify_pieces(purchase: &Purchase, model: &Model) -> Result<(), String> {
         };
         match &part.blank {
             Blank::Solid => want(part.rough_length, part.rough_width, &part.section),
-            Blank::GluedUp { strips } => {
+            Blank::GluedUp { strips, .. } => {
                 strips.iter().for_each(|strip| want(strip.length, strip.width, &strip.section))
             }
         }
