@@ -383,14 +383,14 @@ impl Scale {
 
     /// Scales of a metric drawing (ISO 5455 and the whole numbers between that a builder's rule has).
     const METRIC: [f64; 8] = [1.0, 2.0, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0];
-    /// Scales of an inch drawing: full, half, quarter, an eighth and a sixteenth, then 3/4" and less to the foot.
-    const INCH: [f64; 8] = [1.0, 2.0, 4.0, 8.0, 16.0, 24.0, 48.0, 96.0];
+    /// Scales of an inch drawing: full, half, quarter and an eighth, 1" to the foot, a sixteenth, then less to the foot.
+    const INCH: [f64; 9] = [1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 48.0, 96.0];
 
     /// The largest usual scale at which something that needs `needed` mm of the piece per mm of paper fits; the
     /// number itself when even the smallest usual scale is too large.
     pub fn that_fits(needed: f64, inch: bool) -> Scale {
-        let list = if inch { Self::INCH } else { Self::METRIC };
-        Scale { denominator: list.into_iter().find(|d| *d >= needed).unwrap_or(needed) }
+        let list: &[f64] = if inch { &Self::INCH } else { &Self::METRIC };
+        Scale { denominator: list.iter().copied().find(|d| *d >= needed).unwrap_or(needed) }
     }
 
     /// Millimetres on paper for millimetres of the piece.
