@@ -8,7 +8,7 @@ use slatwork_model::bench::{
     Spot, Start, TrimLine, TrimOrder, WHOLE,
 };
 use slatwork_model::{Bench, BoardId, FeatureKind, Hand, Model, People, Site};
-use slatwork_solid::{DVec3, Path};
+use slatwork_solid::{DVec2, DVec3, Path};
 
 const HERE: Origin = Origin::NOWHERE;
 
@@ -612,4 +612,28 @@ fn a_laminated_blank_is_as_thick_as_its_layers() {
     assert_eq!((strips.len(), *how), (2, slatwork_model::GlueUp::FaceToFace));
     assert!(strips.iter().all(|strip| strip.width == part.width && strip.length == part.length));
     assert!(matches!(part.features[0].when, slatwork_model::When::InPlace { .. }));
+}
+
+/// A board placed by its far edge, then sawn narrower, stays where it was placed.
+#[test]
+fn a_sawn_board_stays_where_it_was_placed() {
+    for side_sawn in ["up", "down"] {
+        let mut bench = bench();
+        let base = board(&mut bench, "base", "2x12", Some(800.0), ("right", "up"));
+        let rail = board(&mut bench, "rail", "2x6", Some(400.0), ("right", "front"));
+        against(&mut bench, rail, "rear", base, "front");
+        flush(&mut bench, rail, "left", base, "left");
+        flush(&mut bench, rail, "up", base, "up");
+        let line = Path::line(DVec2::new(-10.0, 100.0), DVec2::new(410.0, 100.0));
+        bench.saw(rail, side_sawn, &line, "lower", HERE).expect("sawn");
+        let model = finish(bench);
+        let bounds = model.part_of(rail).placed().bounds();
+        let top = 38.1 - if side_sawn == "up" { 139.7 - 100.0 } else { 0.0 };
+        assert!(
+            (bounds.max.z - top).abs() < 1e-5 && (bounds.min.z - (top - 100.0)).abs() < 1e-5,
+            "{bounds:?}"
+        );
+        assert!((model.part_of(rail).width.as_mm() - 100.0).abs() < 1e-5);
+        assert_eq!(model.part_of(rail).rough_width, Length::inch(5.5));
+    }
 }

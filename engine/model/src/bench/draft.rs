@@ -217,6 +217,8 @@ impl Draft {
         if self.width - reach <= SAME_WIDTH {
             return;
         }
+        // Held first: what was said of its old edges still says where it is.
+        self.hold(self.origin);
         self.rough_width = Some(self.width);
         self.width = reach;
         if low.y > 0.0 {
