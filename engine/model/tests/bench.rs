@@ -626,6 +626,9 @@ fn a_sawn_board_stays_where_it_was_placed() {
         flush(&mut bench, rail, "up", base, "up");
         let line = Path::line(DVec2::new(-10.0, 100.0), DVec2::new(410.0, 100.0));
         bench.saw(rail, side_sawn, &line, "lower", HERE).expect("sawn");
+        // A steep line takes the last 50 mm at the end, too.
+        let end = Path::line(DVec2::new(349.0, 300.0), DVec2::new(350.0, -200.0));
+        bench.saw(rail, "up", &end, "end", HERE).expect("sawn");
         let model = finish(bench);
         let bounds = model.part_of(rail).placed().bounds();
         let top = 38.1 - if side_sawn == "up" { 139.7 - 100.0 } else { 0.0 };
@@ -634,6 +637,8 @@ fn a_sawn_board_stays_where_it_was_placed() {
             "{bounds:?}"
         );
         assert!((model.part_of(rail).width.as_mm() - 100.0).abs() < 1e-5);
+        assert!(model.part_of(rail).length < mm(350.0) && model.part_of(rail).rough_length == mm(400.0));
+        assert!(bounds.min.x.abs() < 1e-5, "{bounds:?}");
         assert_eq!(model.part_of(rail).rough_width, Length::inch(5.5));
     }
 }

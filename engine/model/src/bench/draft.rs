@@ -206,24 +206,33 @@ impl Draft {
         }
     }
 
-    /// Where an outline has narrowed the board, its finished width is what the outline reaches; what it was ripped to stays
-    /// the rough width.
-    pub(super) fn settle_width(&mut self) {
+    /// Where an outline has narrowed or shortened the board, its finished size is what the outline reaches; what it was ripped
+    /// and cut to stays the rough size.
+    pub(super) fn settle_size(&mut self) {
         let Some(outline) = self.outline.as_ref().filter(|_| self.across == Across::Thickness) else {
             return;
         };
+        let Some(length) = self.length else { return };
         let (low, high) = outline.bounds();
-        let reach = Length::mm(high.y - low.y) + Length::nm(1);
-        if self.width - reach <= SAME_WIDTH {
+        let (along, across) = (Length::mm(high.x - low.x), Length::mm(high.y - low.y));
+        let (shorter, narrower) = (length - along > SAME_SIZE, self.width - across > SAME_SIZE);
+        if !shorter && !narrower {
             return;
         }
-        // Held first: what was said of its old edges still says where it is.
+        // Held first: what was said of its old ends and edges still says where it is.
         self.hold(self.origin);
-        self.rough_width = Some(self.width);
-        self.width = reach;
-        if low.y > 0.0 {
-            self.shift_origin(DVec3::new(0.0, low.y, 0.0), self.origin);
+        let mut shift = DVec3::ZERO;
+        if shorter {
+            self.rough_length = self.rough_length.or(self.length);
+            self.length = Some(along + Length::nm(1));
+            shift.x = low.x;
         }
+        if narrower {
+            self.rough_width = Some(self.width);
+            self.width = across + Length::nm(1);
+            shift.y = low.y;
+        }
+        self.shift_origin(shift, self.origin);
         self.forget_solid();
     }
 
@@ -302,8 +311,8 @@ impl Draft {
     }
 }
 
-/// Widths this near are the same.
-const SAME_WIDTH: Length = Length::nm(1_000);
+/// Sizes this near are the same.
+const SAME_SIZE: Length = Length::nm(1_000);
 
 fn shift_feature(kind: &mut FeatureKind, by: DVec3, flat: DVec2) {
     match kind {

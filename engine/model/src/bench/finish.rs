@@ -40,7 +40,7 @@ impl Bench {
         if !troubles.is_empty() {
             return Outcome { value: None, diagnostics: troubles };
         }
-        self.boards.iter_mut().for_each(Draft::settle_width);
+        self.boards.iter_mut().for_each(Draft::settle_size);
         let (mut parts, faults) = self.parts();
         if !faults.is_empty() {
             return Outcome { value: None, diagnostics: faults };

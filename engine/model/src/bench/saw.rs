@@ -45,6 +45,9 @@ pub struct TrimOrder {
     pub what: String,
 }
 
+/// Points of an outline may lie off the board by this, mm: a script's lengths are rounded to a nanometre at every step.
+const ROUNDED: f64 = 2e-5;
+
 /// Curves other than circles are kept as arcs within this of the true line, mm (a fifth of a pencil line's width).
 pub(super) const FAIR: f64 = 0.02;
 
@@ -61,7 +64,8 @@ impl Bench {
         let (low, high) = outline.bounds();
         let (length, width) =
             (draft.length_mm().map_err(|fault| fault.at_origin(origin))?, draft.width.as_mm());
-        let inside = low.x >= -1e-6 && low.y >= -1e-6 && high.x <= length + 1e-6 && high.y <= width + 1e-6;
+        let inside =
+            low.x >= -ROUNDED && low.y >= -ROUNDED && high.x <= length + ROUNDED && high.y <= width + ROUNDED;
         if !inside {
             return Err(Diagnostic::error(
                 "outline-off-the-board",

@@ -1,0 +1,196 @@
+//! Every shipped family over its whole parameter range: each parameter's ends, all pairs of ends, and 200 random points. No
+//! part overlaps another, every declared contact touches or is seated, no sliver is ripped, no part is longer than the
+//! longest board that is sold, and what cannot be built is refused with a reason, for at most a fifth of the points.
+
+use slatwork::base::{Diagnostic, Length, Severity};
+use slatwork::catalog::Catalogue;
+use slatwork::model::{Model, Part};
+use slatwork::script::{Inputs, Library, Parameters, Script, ScriptKind, Value};
+use slatwork::{Memory, People, Request, Site, Workshop};
+use std::sync::Arc;
+
+/// Narrowest strip a family may ask for, less the rounding of a nanometre.
+const LEAST_RIP: Length = Length::nm(25_399_000);
+const RANDOM_POINTS: usize = 200;
+
+type Point = Vec<(String, Value)>;
+
+struct Range<'a> {
+    library: &'a Library,
+    script: &'a Script,
+    inputs: Inputs,
+}
+
+enum Trial {
+    Sound,
+    Refused,
+    Faulty(String),
+}
+
+impl Range<'_> {
+    /// Values of each parameter: all that can be listed, or the usual one.
+    fn values(&self) -> Vec<(String, Vec<Value>)> {
+        let declared = &self.script.declared.parameters;
+        let listed = declared.iter().map(|(name, parameter)| {
+            let values = parameter.values(100_000);
+            (name.clone(), if values.is_empty() { vec![parameter.default.clone()] } else { values })
+        });
+        listed.collect()
+    }
+
+    /// Both ends of each range, or every choice.
+    fn ends(&self) -> Vec<(String, Vec<Value>)> {
+        let ranged = |name: &str| self.script.declared.parameters[name].range.is_some();
+        self.values()
+            .into_iter()
+            .map(|(name, values)| {
+                let ends = match (ranged(&name), values.first(), values.last()) {
+                    (true, Some(least), Some(most)) => vec![least.clone(), most.clone()],
+                    _ => values,
+                };
+                (name, ends)
+            })
+            .collect()
+    }
+
+    fn try_point(&self, point: &Point) -> Trial {
+        let chosen = self.script.declared.choose(None, point);
+        let Some(parameters) = chosen.value else {
+            let refused =
+                chosen.diagnostics.iter().all(|diagnostic| diagnostic.code == "refused-combination");
+            return if refused { Trial::Refused } else { Trial::Faulty(told(point, &chosen.diagnostics)) };
+        };
+        self.try_parameters(point, &parameters)
+    }
+
+    fn try_parameters(&self, point: &Point, parameters: &Parameters) -> Trial {
+        let outcome = slatwork::script::build(self.library, self.script, parameters, &self.inputs);
+        let mut faults: Vec<Diagnostic> = outcome.diagnostics;
+        if let Some(model) = &outcome.value {
+            faults.extend(model.findings.iter().cloned());
+            faults.extend(model.parts.iter().filter_map(|part| self.unmakeable(part)));
+            faults.extend(uncontacted(model));
+        }
+        faults.retain(|fault| fault.severity >= Severity::Failure);
+        if faults.is_empty() { Trial::Sound } else { Trial::Faulty(told(point, &faults)) }
+    }
+
+    /// Slivers, and parts longer than any board.
+    fn unmakeable(&self, part: &Part) -> Option<Diagnostic> {
+        let section = self.inputs.catalogue.section(&part.section).ok()?;
+        let longest = section.longest()?;
+        if part.rough_length > longest {
+            return Some(Diagnostic::error(
+                "part-longer-than-stock",
+                format!("{} is {}", part.name, part.rough_length),
+            ));
+        }
+        (part.rough_width < LEAST_RIP)
+            .then(|| Diagnostic::error("sliver", format!("{} is ripped to {}", part.name, part.rough_width)))
+    }
+}
+
+/// A piece whose parts declare no contact at all has not been placed by relations.
+fn uncontacted(model: &Model) -> Option<Diagnostic> {
+    let touched =
+        |part: &Part| model.contacts.iter().any(|contact| contact.a == part.id || contact.b == part.id);
+    let alone = model.parts.iter().find(|part| !touched(part))?;
+    Some(Diagnostic::error("part-touches-nothing", format!("{} has no declared contact", alone.name)))
+}
+
+fn told(point: &Point, faults: &[Diagnostic]) -> String {
+    let set: Vec<String> = point.iter().map(|(name, value)| format!("{name}={value}")).collect();
+    let faults: Vec<String> = faults.iter().take(3).map(ToString::to_string).collect();
+    format!("{}: {}", set.join(" "), faults.join(" / "))
+}
+
+/// A small generator of our own, so that the points are the same on every machine (the constants are Knuth's MMIX ones).
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, count: usize) -> usize {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(self.0 >> 33).unwrap_or(0) % count
+    }
+}
+
+fn singles_and_pairs(ends: &[(String, Vec<Value>)]) -> Vec<Point> {
+    let mut points: Vec<Point> = vec![Vec::new()];
+    for (index, (name, values)) in ends.iter().enumerate() {
+        for value in values {
+            points.push(vec![(name.clone(), value.clone())]);
+            for (other, others) in &ends[index + 1..] {
+                points.extend(
+                    others
+                        .iter()
+                        .map(|second| vec![(name.clone(), value.clone()), (other.clone(), second.clone())]),
+                );
+            }
+        }
+    }
+    points
+}
+
+fn random_points(values: &[(String, Vec<Value>)]) -> Vec<Point> {
+    let mut dice = Dice(20_261_125);
+    let point = |dice: &mut Dice| -> Point {
+        values.iter().map(|(name, values)| (name.clone(), values[dice.below(values.len())].clone())).collect()
+    };
+    (0..RANDOM_POINTS).map(|_| point(&mut dice)).collect()
+}
+
+fn over_its_range(family: &str) {
+    let outcome = slatwork::with_stack(|| {
+        let opened = Workshop::open(&Memory::default(), &Request::new(family));
+        let workshop = opened.value.expect("the family is shipped and compiles");
+        let library = workshop.library();
+        let script = library.script(ScriptKind::Family, family).expect("the family is shipped");
+        let inputs = Inputs {
+            catalogue: Arc::clone(Catalogue::shared()),
+            site: Site::default(),
+            people: People::default(),
+        };
+        let range = Range { library, script, inputs };
+        let corners = singles_and_pairs(&range.ends());
+        let random = random_points(&range.values());
+        let mut faults = Vec::new();
+        let mut count = |points: &[Point]| -> usize {
+            let mut refused = 0;
+            for point in points {
+                match range.try_point(point) {
+                    Trial::Sound => {}
+                    Trial::Refused => refused += 1,
+                    Trial::Faulty(told) => faults.push(told),
+                }
+            }
+            refused
+        };
+        count(&corners);
+        let refused = count(&random);
+        (corners.len(), refused, faults)
+    });
+    let (corners, refused, faults) = outcome.expect("a thread with a deep stack");
+    assert!(corners > 50, "{family} has hardly any parameters");
+    assert!(
+        faults.is_empty(),
+        "{} of {family}'s points are faulty, such as\n{}",
+        faults.len(),
+        faults[..faults.len().min(8)].join("\n")
+    );
+    assert!(refused * 5 <= RANDOM_POINTS, "{family} refuses {refused} of {RANDOM_POINTS} random points");
+}
+
+#[test]
+fn porch_swing_over_its_range() {
+    over_its_range("porch_swing");
+}
+
+#[test]
+fn garden_bench_over_its_range() {
+    over_its_range("garden_bench");
+}
+
+#[test]
+fn adirondack_chair_over_its_range() {
+    over_its_range("adirondack_chair");
+}
