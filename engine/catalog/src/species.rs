@@ -86,6 +86,11 @@ pub struct Species {
 const TABLE_MOISTURE: f64 = 12.0;
 
 impl Species {
+    /// The id of a wood that is given by its name alone: `Lake cypress` becomes `lake_cypress`.
+    pub fn id_of(name: &str) -> String {
+        species_key(name).replace(' ', "_")
+    }
+
     /// Density at 12 % moisture, kg/m3: 1000 G12 (1 + 0.12) (Wood Handbook FPL-GTR-282 Eq 4-14).
     pub fn density_kg_m3(&self) -> f64 {
         self.density_at(TABLE_MOISTURE)

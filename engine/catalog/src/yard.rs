@@ -15,6 +15,16 @@ pub struct StockLength {
     pub available: Option<u32>,
 }
 
+impl StockLength {
+    /// Price in cents of a piece of a length at so many cents per unit of length, rounded half up; `None` when there is
+    /// no such unit or no such price.
+    pub fn cents_at(length: Length, cents: i64, per: Length) -> Option<i64> {
+        let (length, per) = (i128::from(length.as_nm()), i128::from(per.as_nm()));
+        let share = length.checked_mul(i128::from(cents))?.checked_add(per / 2)?.checked_div(per)?;
+        i64::try_from(share).ok()
+    }
+}
+
 /// The lengths of one section that the yard stocks.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct StockItem {

@@ -26,11 +26,13 @@
 //! | `parameters.rs` | declared parameters and the checked values of a variant |
 //! | `condition.rs` | one-line conditions |
 //! | `bench/` | the words of `build`: boards, relations, operations |
+//! | `catalogue/` | the words of `items`: own entries, laid over a catalogue |
 //! | `evaluate.rs` | a family with values set becomes a finished model |
 //! | `reference.rs` | the reference of all words, as text, JSON and HTML |
 
 mod bench;
 pub mod caret;
+mod catalogue;
 mod condition;
 mod declare;
 mod errors;
@@ -53,6 +55,7 @@ mod sandbox;
 mod sources;
 mod text;
 
+pub use catalogue::{catalogue_scripts, overlay_catalogue, overlay_catalogues};
 pub use condition::Condition;
 pub use evaluate::{Inputs, build, evaluate};
 pub use host::{HostResult, Options, origin, origin_of, raise, raise_at, type_word};

@@ -25,6 +25,8 @@ pub struct Script {
     pub kind: ScriptKind,
     /// Whose root it came from.
     pub root: RootKind,
+    /// Key of that root; `None` for a script given by itself.
+    pub root_name: Option<String>,
     /// Its file as shown to the user.
     pub shown: String,
     /// Whether it and everything it imports come from trusted roots.
@@ -34,6 +36,8 @@ pub struct Script {
     /// Its functions by name, with their arguments' names.
     pub functions: BTreeMap<String, Vec<String>>,
     pub(crate) ast: Arc<AST>,
+    /// Place of its root in the order of search, one given by itself before all.
+    pub(crate) rank: Option<usize>,
 }
 
 impl Script {
@@ -64,6 +68,8 @@ pub struct Library {
     parts: Parts,
     scripts: BTreeMap<Key, Script>,
     faulty: BTreeMap<Key, Vec<Diagnostic>>,
+    /// What keeps away files that have no name of their own to be asked for by.
+    strays: Vec<(ScriptKind, Diagnostic)>,
     texts: Vec<(String, String, Arc<str>)>,
 }
 
@@ -106,6 +112,13 @@ impl Library {
             Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
             None => diagnostic.help(format!("there are: {}", names.join(", "))),
         }])
+    }
+
+    /// All that keeps scripts of a kind away: for kinds whose scripts take part unasked.
+    pub fn faults(&self, kind: ScriptKind) -> impl Iterator<Item = &Diagnostic> {
+        let faulty =
+            self.faulty.iter().filter(move |((own, _), _)| *own == kind).flat_map(|(_, faults)| faults);
+        faulty.chain(self.strays.iter().filter(move |(own, _)| *own == kind).map(|(_, fault)| fault))
     }
 
     /// A run over this library.
@@ -174,6 +187,7 @@ struct Loader<'s> {
     texts: Vec<(String, String, Arc<str>)>,
     parts: Parts,
     troubles: Vec<Diagnostic>,
+    strays: Vec<(ScriptKind, Diagnostic)>,
 }
 
 /// How far a file has come in the walk over imports.
@@ -187,7 +201,8 @@ enum Walk {
 impl<'s> Loader<'s> {
     fn new(sources: &'s dyn Sources) -> Self {
         let (roots, lines, parts) = (sources.roots(), LineTable::default(), Parts::default());
-        Loader { sources, roots, lines, files: Vec::new(), texts: Vec::new(), parts, troubles: Vec::new() }
+        let (files, texts, troubles, strays) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Loader { sources, roots, lines, files, texts, parts, troubles, strays }
     }
 
     fn load(mut self, loose: Option<LooseScript>) -> (Outcome<Library>, String) {
@@ -205,7 +220,7 @@ impl<'s> Loader<'s> {
         let (scripts, faulty) = self.describe_all();
         let mut diagnostics = self.troubles;
         diagnostics.extend(self.files.iter().flat_map(|file| file.faults.iter().cloned()));
-        let library = Library { parts: self.parts, scripts, faulty, texts: self.texts };
+        let library = Library { parts: self.parts, scripts, faulty, strays: self.strays, texts: self.texts };
         (Outcome::with(library, diagnostics), id)
     }
 
@@ -218,9 +233,15 @@ impl<'s> Loader<'s> {
         for path in paths {
             match self.sources.read(&root.name, &path) {
                 Ok(text) => self.add_path(index, &root, &path, &text),
-                Err(trouble) => self.troubles.push(trouble),
+                Err(trouble) => self.stray(kind_of(&path), trouble),
             }
         }
+    }
+
+    /// Notes what is wrong with a file that comes to nothing.
+    fn stray(&mut self, kind: Option<ScriptKind>, trouble: Diagnostic) {
+        self.strays.extend(kind.map(|kind| (kind, trouble.clone())));
+        self.troubles.push(trouble);
     }
 
     fn add_path(&mut self, index: usize, root: &RootInfo, path: &str, text: &str) {
@@ -228,11 +249,9 @@ impl<'s> Loader<'s> {
         let shown = format!("{}{path}", root.shown);
         let name = path.strip_suffix(ENDING).unwrap_or(path);
         if let Err(trouble) = check_name(name) {
-            return self.troubles.push(trouble.at(Place::Path(shown)));
+            return self.stray(kind_of(path), trouble.at(Place::Path(shown)));
         }
-        let folder = path.split('/').next().unwrap_or("");
-        let kind = ScriptKind::ALL.into_iter().find(|kind| kind.folder() == folder);
-        self.add(Some(index), name, kind, root.trusted, &shown, text);
+        self.add(Some(index), name, kind_of(path), root.trusted, &shown, text);
     }
 
     fn add(
@@ -252,7 +271,7 @@ impl<'s> Loader<'s> {
         file.faults.extend(sized.err());
         match self.lines.add(shown, kept) {
             Ok(_) => self.files.push(file),
-            Err(trouble) => self.troubles.push(trouble),
+            Err(trouble) => self.stray(kind, trouble),
         }
     }
 
@@ -399,13 +418,13 @@ impl<'s> Loader<'s> {
 
     fn same_name(&mut self, index: usize, earlier: usize, id: &str) {
         let (this, other) = (self.shown(index), self.shown(earlier));
-        let trouble = if self.files[index].root == self.files[earlier].root {
-            Diagnostic::error("same-name", format!("{this} and {other} are both named `{id}`"))
-                .help("rename one of them")
-        } else {
-            Diagnostic::note("same-name", format!("{other} is used in place of {this}"))
-        };
-        self.troubles.push(trouble.at(Place::Path(this)));
+        if self.files[index].root == self.files[earlier].root {
+            let trouble = Diagnostic::error("same-name", format!("{this} and {other} are both named `{id}`"));
+            return self
+                .stray(self.files[index].kind, trouble.help("rename one of them").at(Place::Path(this)));
+        }
+        let note = Diagnostic::note("same-name", format!("{other} is used in place of {this}"));
+        self.troubles.push(note.at(Place::Path(this)));
     }
 
     /// Runs `describe` of a file without faults so far. The error holds only new faults.
@@ -424,11 +443,13 @@ impl<'s> Loader<'s> {
             id: file.id().to_string(),
             kind,
             root: file.root.map_or(RootKind::Project, |root| self.roots[root].kind),
+            root_name: file.root.map(|root| self.roots[root].name.clone()),
             shown: shown.clone(),
             trusted: self.trusted(index),
             declared: Arc::default(),
             functions: outline.functions.clone(),
             ast: Arc::new(compiled.ast.clone()),
+            rank: file.root,
         };
         let declaration = Declaration::default();
         let run = Run::new(&self.parts, Limits::DESCRIBE);
@@ -458,6 +479,12 @@ impl<'s> Loader<'s> {
 
 /// Longest chain of imports that is followed: far more than anyone writes, far less than a stack holds.
 const MAX_CHAIN: usize = 64;
+
+/// The kind of script that lies in the folder of a path.
+fn kind_of(path: &str) -> Option<ScriptKind> {
+    let folder = path.split('/').next().unwrap_or("");
+    ScriptKind::ALL.into_iter().find(|kind| kind.folder() == folder)
+}
 
 fn stem(shown: &str) -> &str {
     let name = shown.rsplit(['/', '\\']).next().unwrap_or(shown);

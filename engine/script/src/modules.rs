@@ -3,7 +3,7 @@
 //! A subject registers a function together with its signature and its documentation, so that the reference,
 //! the "did you mean" list and the engine can never tell three different stories.
 
-use crate::{bench, declare, lists, measures, numbers, text};
+use crate::{bench, catalogue, declare, lists, measures, numbers, text};
 use rhai::{FuncRegistration, Module, RhaiNativeFunc, Shared, Variant};
 use std::sync::OnceLock;
 
@@ -18,6 +18,7 @@ const SUBJECTS: &[fn() -> Subject] = &[
     bench::relate_subject,
     bench::lines_subject,
     bench::operate_subject,
+    catalogue::subject,
 ];
 
 /// What a documented entry is.

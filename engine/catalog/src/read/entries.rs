@@ -5,7 +5,7 @@ use crate::design::{NominalRange, SIZE_RULES};
 use crate::fastener::FASTENER_KINDS;
 use crate::hardware::HARDWARE_KINDS;
 use crate::section::SECTION_CLASSES;
-use crate::species::{DECAY_CLASSES, species_key};
+use crate::species::DECAY_CLASSES;
 use crate::tools::is_angle;
 use crate::{
     Catalogue, ClearWood, DesignValues, DrillSizes, Fastener, Hardware, Item, Measured, Offcut, Overlay,
@@ -85,7 +85,7 @@ pub(super) fn measured(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) 
 pub(super) fn species(row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay) {
     let like = like(row, |name| base.species(name));
     let name = row.need("name", row.text("name"));
-    let id = row.text("id").or_else(|| name.as_deref().map(|name| species_key(name).replace(' ', "_")));
+    let id = row.text("id").or_else(|| name.as_deref().map(Species::id_of));
     let aliases = row.texts("aliases");
     let botanical = row.text("botanical").or(like.map(|like| like.botanical.clone()));
     let hardwood = row.need("hardwood", row.flag("hardwood").or(like.map(|like| like.hardwood)));
@@ -337,8 +337,9 @@ pub(super) fn stock(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
         let available = for_each(row, "available", available, lengths.len());
         let stock = |(index, length): (usize, &Length)| StockLength {
             length: *length,
-            price_cents: cents[index]
-                .or_else(|| per.iter().flatten().find_map(|rate| piece_cents(*length, *rate))),
+            price_cents: cents[index].or_else(|| {
+                per.iter().flatten().find_map(|(cents, per)| StockLength::cents_at(*length, *cents, *per))
+            }),
             available: available[index].map(|count| u32::try_from(count).unwrap_or(u32::MAX)),
         };
         let mut lengths: Vec<StockLength> = lengths.iter().enumerate().map(stock).collect();
@@ -377,12 +378,6 @@ fn for_each(
             vec![None; lengths]
         }
     }
-}
-
-/// Price of a piece at cents per unit of length, rounded half up.
-fn piece_cents(length: Length, (cents, unit): (i64, Length)) -> Option<i64> {
-    let (length, unit) = (i128::from(length.as_nm()), i128::from(unit.as_nm()));
-    i64::try_from((length * i128::from(cents) + unit / 2) / unit).ok()
 }
 
 pub(super) fn rate(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {

@@ -1,5 +1,6 @@
 //! Tests of the script host as its users meet it.
 
+mod catalogue;
 mod common;
 mod faults;
 mod imports;
