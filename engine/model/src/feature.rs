@@ -74,6 +74,18 @@ pub enum NotchPurpose {
     Plain,
 }
 
+impl NotchPurpose {
+    /// The names of parts it mentions, to be rewritten for a mirror image.
+    pub(crate) fn names(&mut self) -> Option<&mut String> {
+        match self {
+            NotchPurpose::Cope { around: name }
+            | NotchPurpose::Housing { of: name }
+            | NotchPurpose::HalfLap { with: name } => Some(name),
+            NotchPurpose::Tenon | NotchPurpose::Mortise | NotchPurpose::Plain => None,
+        }
+    }
+}
+
 /// What is done.
 #[derive(Clone, Debug, PartialEq)]
 pub enum FeatureKind {

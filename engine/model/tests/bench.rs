@@ -245,6 +245,64 @@ fn front_of(model: &Model, board: BoardId) -> f64 {
     model.part_of(board).placed().bounds().min.y
 }
 
+/// A leg bent at half its height, sawn from a plank: its front edge falls back by 90 mm in 400 above the bend and below it.
+fn bent_leg(bench: &mut Bench) -> BoardId {
+    let leg = board(bench, "leg", "2x8", Some(800.0), ("up", "left"));
+    let corner = |u: f64, v: f64| Vertex { point: DVec2::new(u, v), bulge: 0.0, tag: Tag(0) };
+    let corners = [(0.0, 90.0), (400.0, 0.0), (800.0, 90.0), (800.0, 180.0), (0.0, 180.0)];
+    let outline = Profile { vertices: corners.map(|(u, v)| corner(u, v)).to_vec() };
+    bench.shape(leg, &outline, "leg", HERE).expect("it lies on the plank");
+    leg
+}
+
+#[test]
+fn a_leaning_rail_lies_on_the_sawn_side_of_a_bent_leg() {
+    let mut bench = bench();
+    let leg = bent_leg(&mut bench);
+    let rail = board(&mut bench, "rail", "2x4", Some(500.0), ("right", "front"));
+    let lean = Angle::rad(slatwork_base::maths::atan2(90.0, 400.0));
+    bench.lean(Item::Board(rail), lean, HERE).expect("it leans");
+    let upper = bench.sawn_side(leg, "front", mm(600.0), HERE).expect("there is wood");
+    bench.against(Item::Board(rail), "rear", &upper, Length::ZERO, HERE).expect("parallel to it");
+    flush(&mut bench, rail, "left", leg, "left");
+    bench.at_along(Item::Board(rail), "up", mm(600.0), HERE).expect("placed");
+    let model = sound(bench);
+    assert_eq!(model.contacts.len(), 1);
+    // The lower rear corner of the rail stands on the edge, 90 mm in 400 behind the bend.
+    let bounds = model.part_of(rail).placed().bounds();
+    let (sine, cosine) = (lean.as_rad().sin(), lean.as_rad().cos());
+    let width = model.part_of(rail).width.as_mm();
+    let rearmost = 90.0 * (bounds.min.z - 400.0) / 400.0 + width * sine;
+    assert!((bounds.max.y - rearmost).abs() < 1e-4, "{} instead of {rearmost}", bounds.max.y);
+    assert!((bounds.max.z - bounds.min.z - width * cosine - model.part_of(rail).thickness.as_mm() * sine).abs() < 1e-4);
+}
+
+#[test]
+fn the_sawn_side_of_a_leg_faces_another_way_below_its_bend() {
+    let mut bench = bench();
+    let leg = bent_leg(&mut bench);
+    let rail = board(&mut bench, "rail", "2x4", Some(500.0), ("right", "front"));
+    bench.lean(Item::Board(rail), Angle::rad(slatwork_base::maths::atan2(90.0, 400.0)), HERE).expect("it leans");
+    let lower = bench.sawn_side(leg, "front", mm(200.0), HERE).expect("there is wood");
+    let refused = bench.against(Item::Board(rail), "rear", &lower, Length::ZERO, HERE);
+    assert_eq!(code(refused), "sides-not-parallel");
+    assert_eq!(code(bench.sawn_side(leg, "front", mm(900.0), HERE).map(drop)), "line-not-there");
+}
+
+#[test]
+fn an_outline_may_pass_its_board_by_rounding_and_no_more() {
+    let mut bench = bench();
+    let arm = board(&mut bench, "arm", "1x6", Some(500.0), ("rear", "up"));
+    let width = bench.width_of(arm).as_mm();
+    let outline = |over: f64| {
+        let mut profile = Profile::rectangle(500.0 + over, width);
+        profile.vertices.iter_mut().for_each(|vertex| vertex.tag = Tag(0));
+        profile
+    };
+    bench.shape(arm, &outline(3e-6), "arm", HERE).expect("three millionths of a millimetre are rounding");
+    assert_eq!(code(bench.shape(arm, &outline(1e-3), "arm", HERE)), "outline-off-the-board");
+}
+
 #[test]
 fn a_run_on_a_hollow_touches_with_two_edges_and_closes() {
     let mut bench = bench();

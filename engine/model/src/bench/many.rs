@@ -137,9 +137,7 @@ impl Bench {
         let translation = moved - 2.0 * (normal.dot(moved) - offset) * normal;
         let sideways = normal.abs().x > 0.5;
         reflect_draft(&mut draft, axis);
-        if sideways {
-            swap_hands(&mut draft);
-        }
+        self.name_counterparts(&mut draft, plane, sideways);
         let name = &self.boards[board.0].name;
         draft.name = self.free_board_name(&if sideways { other_hand(name) } else { name.clone() });
         draft.rotation = frame.matrix3.transpose() * rotation;
@@ -148,12 +146,50 @@ impl Bench {
         draft.origin = origin;
         hold_at(&mut draft, frame.inverse().transform_point3(translation), origin);
         let image = self.push(draft, origin)?;
-        self.repeat_contacts(board, image, origin);
+        self.repeat_contacts(board, image, plane, origin);
         Ok(image)
     }
 
-    /// What a board was said to touch, its mirror image is said to touch, too, where it does.
-    fn repeat_contacts(&mut self, board: BoardId, image: BoardId, origin: Origin) {
+    /// The board that stands where the mirror image of another would: itself on the mirror's plane, else its mate.
+    fn counterpart(&self, board: BoardId, plane: (DVec3, f64)) -> Option<BoardId> {
+        let middle =
+            |board: BoardId| self.board_pose(board).transform_point3(self.boards[board.0].size() / 2.0);
+        let here = middle(board);
+        let there = here - 2.0 * (plane.0.dot(here) - plane.1) * plane.0;
+        let size = |board: BoardId| self.boards[board.0].size();
+        let is_mate = |other: &BoardId| {
+            middle(*other).distance(there) < SAME_PLACE && size(*other).distance(size(board)) < SAME_PLACE
+        };
+        (0..self.boards.len()).map(BoardId).find(is_mate)
+    }
+
+    /// The parts that a mirrored board's features name become those on the other side.
+    fn name_counterparts(&self, draft: &mut Draft, plane: (DVec3, f64), sideways: bool) {
+        let mate = |name: &mut String| {
+            let named = (0..self.boards.len()).map(BoardId).find(|board| self.boards[board.0].name == *name);
+            match named.and_then(|board| self.counterpart(board, plane)) {
+                Some(mate) => name.clone_from(&self.boards[mate.0].name),
+                None if sideways => *name = other_hand(name),
+                None => {}
+            }
+        };
+        if let Some(fit) = draft.fit.as_mut().filter(|_| sideways) {
+            fit.trim = other_hand(&fit.trim);
+        }
+        for feature in &mut draft.features {
+            match &mut feature.kind {
+                FeatureKind::Hole { what, .. } if sideways => *what = other_hand(what),
+                FeatureKind::Notch { purpose, .. } => purpose.names().into_iter().for_each(mate),
+                _ => {}
+            }
+            if let When::InPlace { after: names } | When::MarkedFrom { parts: names } = &mut feature.when {
+                names.iter_mut().for_each(mate);
+            }
+        }
+    }
+
+    /// What a board was said to touch, its mirror image is said to touch, too, where it does; or the mate of it.
+    fn repeat_contacts(&mut self, board: BoardId, image: BoardId, plane: (DVec3, f64), origin: Origin) {
         let others: Vec<Item> = self
             .claims
             .iter()
@@ -164,8 +200,14 @@ impl Bench {
             })
             .collect();
         for other in others {
-            if self.touching(Item::Board(image), other) {
-                self.touches(Item::Board(image), other, origin);
+            let mate = match other {
+                Item::Board(board) => self.counterpart(board, plane).map(Item::Board),
+                Item::Group(_) => None,
+            };
+            let touched =
+                [Some(other), mate].into_iter().flatten().find(|o| self.touching(Item::Board(image), *o));
+            if let Some(touched) = touched {
+                self.touches(Item::Board(image), touched, origin);
             }
         }
     }
@@ -407,20 +449,8 @@ fn reflect_kind(
     }
 }
 
-/// Across the piece's middle, what was said of the left holds for the right.
-fn swap_hands(draft: &mut Draft) {
-    if let Some(fit) = &mut draft.fit {
-        fit.trim = other_hand(&fit.trim);
-    }
-    for feature in &mut draft.features {
-        if let FeatureKind::Hole { what, .. } = &mut feature.kind {
-            *what = other_hand(what);
-        }
-        if let When::InPlace { after: names } | When::MarkedFrom { parts: names } = &mut feature.when {
-            names.iter_mut().for_each(|name| *name = other_hand(name));
-        }
-    }
-}
+/// Two boards whose middles are this near stand in the same place, mm.
+const SAME_PLACE: f64 = 0.5;
 
 /// "left front chain" becomes "right front chain" and the other way round.
 fn other_hand(words: &str) -> String {
