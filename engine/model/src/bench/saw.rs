@@ -51,10 +51,6 @@ const ROUNDED: f64 = 2e-5;
 /// Curves other than circles are kept as arcs within this of the true line, mm (a fifth of a pencil line's width).
 pub(super) const FAIR: f64 = 0.02;
 
-/// An outline may pass the edge of its board by this, mm: scripts work in whole nanometres, and a point of a pattern is the sum
-/// of several.
-const ROUNDED: f64 = 1e-5;
-
 impl Bench {
     /// Gives a board a closed outline on its wide face: u along the grain from the low end, v across from the low edge.
     pub fn shape(
