@@ -8,7 +8,7 @@ use slatwork_model::bench::{
     Spot, Start, TrimLine, TrimOrder, WHOLE,
 };
 use slatwork_model::{Bench, BoardId, FeatureKind, Hand, Model, People, Site};
-use slatwork_solid::{DVec2, DVec3, Path};
+use slatwork_solid::{DVec2, DVec3, Path, Profile, Tag, Vertex};
 
 const HERE: Origin = Origin::NOWHERE;
 
@@ -270,11 +270,14 @@ fn a_leaning_rail_lies_on_the_sawn_side_of_a_bent_leg() {
     assert_eq!(model.contacts.len(), 1);
     // The lower rear corner of the rail stands on the edge, 90 mm in 400 behind the bend.
     let bounds = model.part_of(rail).placed().bounds();
-    let (sine, cosine) = (lean.as_rad().sin(), lean.as_rad().cos());
+    let (sine, cosine) = slatwork_base::maths::sin_cos(lean.as_rad());
     let width = model.part_of(rail).width.as_mm();
     let rearmost = 90.0 * (bounds.min.z - 400.0) / 400.0 + width * sine;
     assert!((bounds.max.y - rearmost).abs() < 1e-4, "{} instead of {rearmost}", bounds.max.y);
-    assert!((bounds.max.z - bounds.min.z - width * cosine - model.part_of(rail).thickness.as_mm() * sine).abs() < 1e-4);
+    assert!(
+        (bounds.max.z - bounds.min.z - width * cosine - model.part_of(rail).thickness.as_mm() * sine).abs()
+            < 1e-4
+    );
 }
 
 #[test]
@@ -282,7 +285,9 @@ fn the_sawn_side_of_a_leg_faces_another_way_below_its_bend() {
     let mut bench = bench();
     let leg = bent_leg(&mut bench);
     let rail = board(&mut bench, "rail", "2x4", Some(500.0), ("right", "front"));
-    bench.lean(Item::Board(rail), Angle::rad(slatwork_base::maths::atan2(90.0, 400.0)), HERE).expect("it leans");
+    bench
+        .lean(Item::Board(rail), Angle::rad(slatwork_base::maths::atan2(90.0, 400.0)), HERE)
+        .expect("it leans");
     let lower = bench.sawn_side(leg, "front", mm(200.0), HERE).expect("there is wood");
     let refused = bench.against(Item::Board(rail), "rear", &lower, Length::ZERO, HERE);
     assert_eq!(code(refused), "sides-not-parallel");
@@ -299,7 +304,7 @@ fn an_outline_may_pass_its_board_by_rounding_and_no_more() {
         profile.vertices.iter_mut().for_each(|vertex| vertex.tag = Tag(0));
         profile
     };
-    bench.shape(arm, &outline(3e-6), "arm", HERE).expect("three millionths of a millimetre are rounding");
+    bench.shape(arm, &outline(1e-5), "arm", HERE).expect("ten nanometres are rounding");
     assert_eq!(code(bench.shape(arm, &outline(1e-3), "arm", HERE)), "outline-off-the-board");
 }
 
