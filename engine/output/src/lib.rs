@@ -11,6 +11,7 @@
 //! | `sheet.rs` | [`Sheet`]: lines, arcs, lettering, dimensions on paper; [`Paper`], [`Scale`] |
 //! | `dimension.rs` | lengths, angles, leaders and balloons, and how they come apart into lines |
 //! | `lettering.rs` | how wide lettering comes out; fractions |
+//! | `drawing/` | views of solids with hidden lines removed, arrangements, part sheets, outlines |
 //! | `scene.rs` | [`Scene`]: meshes and where they stand |
 //! | `table.rs` | [`Table`]: columns with kind and unit, rows |
 //! | `svg.rs` `dxf.rs` | a sheet as SVG, as DXF |

@@ -3,11 +3,11 @@
 
 #![expect(clippy::disallowed_methods, reason = "the one file through which the program touches a disk")]
 
-use crate::world::{FileOut, MANIFEST, MOST_BYTES, World, is_plain_path, manifest, stale};
+use crate::world::{FileOut, Fill, MANIFEST, MOST_BYTES, World, is_plain_path, manifest, stale};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_script::{RootInfo, RootKind};
 use std::fs::{self, File};
-use std::io::{self, BufReader, Read, Write};
+use std::io::{self, BufReader, BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 
 /// Deepest folder looked into below a root.
@@ -103,8 +103,12 @@ impl World for Disk {
         Ok(shown)
     }
 
-    fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
-        write_beside(Path::new(path), bytes).map_err(|error| unwritable(path, &error))
+    fn write_with(&self, path: &str, fill: &mut Fill<'_>) -> Result<(), Diagnostic> {
+        let failed = |error: io::Error| unwritable(path, &error);
+        let beside = Beside::of(Path::new(path)).map_err(failed)?;
+        let mut out = BufWriter::new(File::create(&beside.path).map_err(failed)?);
+        fill(&mut out)?;
+        out.flush().and_then(|()| beside.replace(Path::new(path))).map_err(failed)
     }
 
     fn write_all(&self, folder: &str, files: &[FileOut<'_>]) -> Result<Vec<String>, Diagnostic> {
@@ -181,18 +185,33 @@ fn make_parent(path: &Path) -> io::Result<()> {
     }
 }
 
-/// Beside its place, under a name nobody else uses, then renamed.
-fn write_beside(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let name = path.file_name().ok_or(io::ErrorKind::InvalidInput)?.to_string_lossy();
-    let beside = path.with_file_name(format!(".{name}.{}", std::process::id()));
-    let written = File::create(&beside)
-        .and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()))
-        .and_then(|()| fs::rename(&beside, path));
-    if written.is_err() {
-        // Best effort: the error that matters is the one returned.
-        drop(fs::remove_file(&beside));
+/// A file beside its place, under a name nobody else uses, taken away at the end unless it took its place.
+struct Beside {
+    path: PathBuf,
+}
+
+impl Beside {
+    fn of(place: &Path) -> io::Result<Beside> {
+        let name = place.file_name().ok_or(io::ErrorKind::InvalidInput)?.to_string_lossy();
+        Ok(Beside { path: place.with_file_name(format!(".{name}.{}", std::process::id())) })
     }
-    written
+
+    fn replace(self, place: &Path) -> io::Result<()> {
+        fs::rename(&self.path, place)
+    }
+}
+
+impl Drop for Beside {
+    fn drop(&mut self) {
+        // Gone already when it took its place.
+        drop(fs::remove_file(&self.path));
+    }
+}
+
+fn write_beside(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let beside = Beside::of(path)?;
+    fs::write(&beside.path, bytes)?;
+    beside.replace(path)
 }
 
 /// A folder beside the one to be written, filled first and taken away at the end, whatever happens.

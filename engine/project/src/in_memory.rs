@@ -1,6 +1,6 @@
 //! A world in memory: for tests, and for programs that keep their scripts elsewhere.
 
-use crate::world::{FileOut, MANIFEST, World, is_plain_path, manifest, stale};
+use crate::world::{FileOut, Fill, MANIFEST, World, is_plain_path, manifest, stale};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_script::{RootInfo, RootKind};
 use std::collections::BTreeMap;
@@ -82,8 +82,10 @@ impl World for Memory {
         Ok(path.to_string())
     }
 
-    fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
-        self.files().insert(path.to_string(), bytes.to_vec());
+    fn write_with(&self, path: &str, fill: &mut Fill<'_>) -> Result<(), Diagnostic> {
+        let mut bytes = Vec::new();
+        fill(&mut bytes)?;
+        self.files().insert(path.to_string(), bytes);
         Ok(())
     }
 

@@ -1,10 +1,14 @@
 //! Files that say what a piece must suit: the site, the people, and catalogues laid over the built-in one.
 
 use crate::World;
+use crate::built_in::Scripts;
 use crate::settings_file::SettingsFile;
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_model::{People, Person, Site, UseLevel};
+use slatwork_script::{
+    ENDING, Library, LooseScript, RootInfo, Script, ScriptKind, catalogue_scripts, overlay_catalogue,
+};
 use std::sync::Arc;
 
 /// What `use` may say.
@@ -51,42 +55,109 @@ fn read_person(file: &SettingsFile<'_>) -> Option<Person> {
     })
 }
 
-/// The folder of a root whose catalogue files are laid over the built-in catalogue by themselves.
+/// The folder of a root whose catalogues, in TOML or as scripts, are laid over the built-in catalogue by themselves.
 const CATALOGUES: &str = "catalogues";
 
-/// The built-in catalogue with the files of every root's `catalogues/` laid over it, those of the first root last so that
-/// they win, and then the named files.
+/// As [`catalogue_with`], for those who have no library of their own: scripts are read if there are catalogues among
+/// them. Needs the stack of [`slatwork_script::with_stack`].
 pub fn catalogue(world: &dyn World, named: &[String]) -> Outcome<Arc<Catalogue>> {
-    let mut outcome = Outcome::fine(Arc::clone(Catalogue::shared()));
-    for (name, text) in
-        catalogue_files(world).into_iter().chain(named.iter().map(|name| (name.clone(), world.read(name))))
-    {
-        outcome = outcome.then(|catalogue| match text {
-            Ok(text) => catalogue.overlay_toml(&name, &text).map(Arc::new),
-            Err(trouble) => Outcome::failed(trouble),
-        });
+    let loaded = Library::load(&Scripts::of(world));
+    match loaded.value {
+        Some(library) => catalogue_with(world, &library, named),
+        None => Outcome { value: None, diagnostics: loaded.diagnostics },
     }
-    outcome
 }
 
-fn catalogue_files(world: &dyn World) -> Vec<(String, Result<String, Diagnostic>)> {
-    let mut files = Vec::new();
-    for root in world.roots().into_iter().rev() {
-        match world.list(&root.name, CATALOGUES, ".toml") {
-            Ok(mut names) => {
-                names.sort();
-                let path = |name: String| format!("{CATALOGUES}/{name}");
-                files.extend(
-                    names
-                        .into_iter()
-                        .map(path)
-                        .map(|path| (format!("{}{path}", root.shown), world.read_below(&root.name, &path))),
-                );
-            }
-            Err(trouble) => files.push((root.shown, Err(trouble))),
+/// The built-in catalogue with every catalogue of the roots' `catalogues/` laid over it, those of the first root last so
+/// that they win, within a root in the order of their names; then the named files. A faulty one is an error: to go on
+/// without it would buy the wrong boards.
+pub(crate) fn catalogue_with(
+    world: &dyn World,
+    library: &Library,
+    named: &[String],
+) -> Outcome<Arc<Catalogue>> {
+    let faults: Vec<Diagnostic> = library.faults(ScriptKind::Catalogue).cloned().collect();
+    if !faults.is_empty() {
+        return Outcome { value: None, diagnostics: faults };
+    }
+    let layers = layers(world, library).into_iter().chain(named.iter().map(|name| Layer::named(world, name)));
+    let below = Outcome::fine(Arc::clone(Catalogue::shared()));
+    layers.fold(below, |outcome, layer| outcome.then(|below| layer.over(world, library, &below)))
+}
+
+/// One catalogue to lay over what is below it.
+enum Layer<'l> {
+    /// A TOML file, by its name.
+    File(String, Result<String, Diagnostic>),
+    /// A script of the library.
+    Script(&'l Script),
+    /// A script that the user named.
+    Named(String, Result<String, Diagnostic>),
+}
+
+impl Layer<'_> {
+    fn named(world: &dyn World, path: &str) -> Self {
+        let layer = if path.ends_with(ENDING) { Layer::Named } else { Layer::File };
+        layer(path.to_string(), world.read(path))
+    }
+
+    fn over(self, world: &dyn World, library: &Library, below: &Arc<Catalogue>) -> Outcome<Arc<Catalogue>> {
+        match self {
+            Layer::Script(script) => overlay_catalogue(library, script, below),
+            Layer::File(name, Ok(text)) => below.overlay_toml(&name, &text).map(Arc::new),
+            Layer::Named(path, Ok(text)) => overlay_named(world, path, text, below),
+            Layer::File(_, Err(trouble)) | Layer::Named(_, Err(trouble)) => Outcome::failed(trouble),
         }
     }
-    files
+}
+
+/// Lays a script over that lies in no root.
+fn overlay_named(
+    world: &dyn World,
+    path: String,
+    text: String,
+    below: &Arc<Catalogue>,
+) -> Outcome<Arc<Catalogue>> {
+    let loose = LooseScript { kind: ScriptKind::Catalogue, shown: path, text, trusted: false };
+    let loaded = Library::load_file(&Scripts::of(world), loose);
+    let Some((library, id)) = loaded.value else {
+        return Outcome { value: None, diagnostics: loaded.diagnostics };
+    };
+    match library.script(ScriptKind::Catalogue, &id) {
+        Ok(script) => overlay_catalogue(&library, script, below),
+        Err(diagnostics) => Outcome { value: None, diagnostics },
+    }
+}
+
+/// The catalogues of all roots in the order in which they are laid.
+fn layers<'l>(world: &dyn World, library: &'l Library) -> Vec<Layer<'l>> {
+    let scripts = catalogue_scripts(library);
+    let own_roots = world.roots();
+    let is_own =
+        |script: &&Script| own_roots.iter().any(|root| script.root_name.as_ref() == Some(&root.name));
+    let mut layers: Vec<Layer<'l>> =
+        scripts.iter().copied().filter(|script| !is_own(script)).map(Layer::Script).collect();
+    for root in own_roots.iter().rev() {
+        let mut of_this: Vec<(String, Layer<'l>)> = files(world, root);
+        let of_root = scripts.iter().copied().filter(|own| own.root_name.as_ref() == Some(&root.name));
+        of_this.extend(of_root.map(|script| (script.shown.clone(), Layer::Script(script))));
+        of_this.sort_by(|(one, _), (other, _)| one.cmp(other));
+        layers.extend(of_this.into_iter().map(|(_, layer)| layer));
+    }
+    layers
+}
+
+/// The TOML catalogues of a root, each with its name.
+fn files<'l>(world: &dyn World, root: &RootInfo) -> Vec<(String, Layer<'l>)> {
+    let file = |name: String| {
+        let path = format!("{CATALOGUES}/{name}");
+        let shown = format!("{}{path}", root.shown);
+        (shown.clone(), Layer::File(shown, world.read_below(&root.name, &path)))
+    };
+    match world.list(&root.name, CATALOGUES, ".toml") {
+        Ok(names) => names.into_iter().map(file).collect(),
+        Err(trouble) => vec![(root.shown.clone(), Layer::File(root.shown.clone(), Err(trouble)))],
+    }
 }
 
 #[cfg(test)]
@@ -110,7 +181,7 @@ mod tests {
             "use = \"contract\"\nchildren = false\n[[person]]\nstature = \"1.8m\"\nmass = 92\nwoman = true\n";
         let people = read_people("people.toml", text).value.unwrap();
         assert_eq!((people.use_level, people.children), (UseLevel::Contract, false));
-        assert_eq!(people.named[0].stature, Length::metre(1.8));
+        assert_eq!(people.named[0].stature, Length::mm(1800.0));
         assert_eq!((people.named[0].mass, people.named[0].woman), (92.0, Some(true)));
     }
 

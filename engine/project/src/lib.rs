@@ -52,7 +52,7 @@ pub use row::RowFormat;
 pub use starter::new_family;
 pub use vary::Vary;
 pub use workshop::{Made, Workshop};
-pub use world::{FileOut, MOST_BYTES, World};
+pub use world::{FileOut, Fill, MOST_BYTES, World};
 
 // What an outer room needs of the script host, so that it need not know the host itself.
 pub use slatwork_script::{Library, RootKind, STACK_BYTES, ScriptKind, caret, memory, reference, with_stack};

@@ -40,7 +40,7 @@ impl Status {
 /// A variant that was tried.
 pub(crate) struct Variant {
     settings: Vec<(String, String)>,
-    /// Values of the settings by name; those that could be read.
+    /// Values by name: of all parameters when it was made, else of the settings that could be read.
     values: Vec<(String, Value)>,
     figures: Option<Figures>,
     diagnostics: Vec<Diagnostic>,
@@ -49,13 +49,18 @@ pub(crate) struct Variant {
 /// Makes one variant and keeps what its row says.
 pub(crate) fn variant(workshop: &Workshop, settings: Vec<(String, String)>) -> Variant {
     let made = workshop.make(&settings);
-    let read = |(name, text): &(String, String)| {
-        let kind = workshop.declared().parameters.get(name)?.kind;
-        Some((name.clone(), Value::read(kind, text).ok()?))
+    let values = match &made.value {
+        Some(made) => made.values.iter().map(|(name, value)| (name.to_string(), value.clone())).collect(),
+        None => settings.iter().filter_map(|(name, text)| readable(workshop, name, text)).collect(),
     };
-    let values = settings.iter().filter_map(read).collect();
     let figures = made.value.map(|made| Figures::of(&made.model, &made.plan));
     Variant { settings, values, figures, diagnostics: made.diagnostics }
+}
+
+/// The value that a setting stands for, whether or not it is allowed.
+fn readable(workshop: &Workshop, name: &str, text: &str) -> Option<(String, Value)> {
+    let kind = workshop.declared().parameters.get(name)?.kind;
+    Some((name.to_string(), Value::read(kind, text).ok()?))
 }
 
 impl Variant {
@@ -141,9 +146,8 @@ impl<'w> RowWriter<'w> {
         let fields = matches!(self.out, Out::Csv(_)).then(|| self.fields(number, row));
         match (&mut self.out, fields) {
             (Out::Csv(csv), Some(fields)) => csv.write_record(fields).map_err(|error| csv_fault(&error)),
-            (Out::Json(out), _) => {
-                writeln!(out, "{}", json_row(number, row, self.units)).map_err(|error| fault(&error))
-            }
+            (Out::Json(out), _) => writeln!(out, "{}", json_row(number, row, &self.columns, self.units))
+                .map_err(|error| fault(&error)),
             (Out::Csv(_), None) => Ok(()),
         }
     }
@@ -184,12 +188,9 @@ fn parameter_fields(row: &Variant, name: &str, kind: ParameterKind, units: Units
     }
 }
 
-fn json_row(number: u64, row: &Variant, units: Units) -> Json {
-    let mut values = Map::new();
-    for (name, text) in &row.settings {
-        let value = row.value(name).map_or(json!(text), |value| value_json(value, units));
-        values.insert(name.clone(), value);
-    }
+fn json_row(number: u64, row: &Variant, columns: &[(String, ParameterKind)], units: Units) -> Json {
+    let value = |name: &str| row.value(name).map_or(json!(row.text(name)), |value| value_json(value, units));
+    let values: Map<String, Json> = columns.iter().map(|(name, _)| (name.clone(), value(name))).collect();
     json!({
         "schema": "slatwork/variant/1",
         "row": number,

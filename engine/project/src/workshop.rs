@@ -7,6 +7,7 @@ use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 use slatwork_script::{Declared, ENDING, Inputs, Library, LooseScript, Parameters, ScriptKind, Value};
 use slatwork_shop::{ShopPlan, plan};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
 /// One design, ready to be made in any variant.
@@ -36,10 +37,14 @@ impl Workshop {
     /// Reads scripts, catalogue, site and people. Notes and warnings about other scripts are left out; those about the
     /// design itself and its inputs are told.
     pub fn open(world: &dyn World, request: &Request) -> Outcome<Workshop> {
-        let catalogue = inputs::catalogue(world, &request.measured);
+        let design = find_design(world, &request.design);
+        // The catalogue takes scripts too: those of the design's own library, so that they are read once.
+        let catalogue = match &design.value {
+            Some((library, _)) => inputs::catalogue_with(world, library, &request.measured),
+            None => inputs::catalogue(world, &request.measured),
+        };
         let site = read_with(world, request.site.as_deref(), inputs::read_site);
         let people = read_with(world, request.people.as_deref(), inputs::read_people);
-        let design = find_design(world, &request.design);
         let mut diagnostics = Vec::new();
         let (catalogue, site) = (keep(catalogue, &mut diagnostics), keep(site, &mut diagnostics));
         let (people, design) = (keep(people, &mut diagnostics), keep(design, &mut diagnostics));
@@ -92,6 +97,17 @@ impl Workshop {
 
     /// Makes one variant: these settings over those of the request. Troubles come with their script lines.
     pub fn make(&self, settings: &[(String, String)]) -> Outcome<Made> {
+        // A fault of the program in one variant must not take the others with it.
+        catch_unwind(AssertUnwindSafe(|| self.try_to_make(settings))).unwrap_or_else(|_| {
+            let diagnostic = Diagnostic::error("program-failed", "the program itself failed in this variant");
+            Outcome::failed(
+                diagnostic
+                    .help("this is a fault of the program: please report it with the script and the values"),
+            )
+        })
+    }
+
+    fn try_to_make(&self, settings: &[(String, String)]) -> Outcome<Made> {
         let all = [&self.base[..], settings].concat();
         let made = self.values(&all).then(|values| {
             let model = match self.library.script(ScriptKind::Family, &self.family) {

@@ -2,9 +2,9 @@
 //!
 //! There is no clock here on purpose: papers carry no date, so that the same design gives the same bytes every day.
 
-use slatwork_base::Diagnostic;
+use slatwork_base::{Diagnostic, Place};
 use slatwork_script::RootInfo;
-use std::io::Read;
+use std::io::{Read, Write};
 
 /// A file to be written, by its path below the folder it is written to, with `/` between folders.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,13 +39,28 @@ pub trait World: Sync {
     /// user knows it.
     fn create_below(&self, path: &str, bytes: &[u8]) -> Result<String, Diagnostic>;
 
-    /// Writes one file in place of whatever is there: whole, or not at all.
-    fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Diagnostic>;
+    /// Writes one file in place of whatever is there, piece by piece as `fill` gives them: whole, or when `fill` or the
+    /// disk fails, not at all.
+    fn write_with(&self, path: &str, fill: &mut Fill<'_>) -> Result<(), Diagnostic>;
+
+    /// As [`World::write_with`], all at once.
+    fn write(&self, path: &str, bytes: &[u8]) -> Result<(), Diagnostic> {
+        self.write_with(path, &mut |out| out.write_all(bytes).map_err(|error| not_written(path, &error)))
+    }
 
     /// Writes files to a folder, made as needed. Either all are written or, when any cannot be, none is. Files that an
     /// earlier call wrote in a sub-folder which is written again, and that are no longer among `files`, are taken away:
     /// a drawing of a part that is gone would be worse than none. Gives the paths as the user knows them.
     fn write_all(&self, folder: &str, files: &[FileOut<'_>]) -> Result<Vec<String>, Diagnostic>;
+}
+
+/// Fills a file.
+pub type Fill<'f> = dyn FnMut(&mut (dyn Write + Send)) -> Result<(), Diagnostic> + 'f;
+
+fn not_written(path: &str, error: &std::io::Error) -> Diagnostic {
+    Diagnostic::error("folder-not-writable", format!("{path} cannot be written: {error}"))
+        .at(Place::Path(path.to_string()))
+        .help("choose another place; nothing was written")
 }
 
 /// Most bytes of a file that is read whole: far above any script, catalogue or order list.

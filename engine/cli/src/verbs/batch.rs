@@ -51,12 +51,21 @@ impl Batch {
     }
 }
 
-/// Rows are gathered and written at the end, so that no half file is left.
+/// Rows go to a file beside the one named, which takes its place when all are there.
 fn to_file(world: &dyn World, order: &Order, path: &str) -> Result<Tally, Stopped> {
-    let mut rows = Vec::new();
-    let tally = make(world, order, &mut rows)?;
-    world.write(path, &rows).map_err(|trouble| vec![trouble])?;
-    Ok(tally)
+    let (mut tally, mut stopped) = (Tally::default(), Vec::new());
+    let written = world.write_with(path, &mut |out| match make(world, order, out) {
+        Ok(made) => {
+            tally = made;
+            Ok(())
+        }
+        Err(mut troubles) => {
+            let first = troubles.remove(0);
+            stopped = troubles;
+            Err(first)
+        }
+    });
+    written.map(|()| tally).map_err(|first| [vec![first], stopped].concat())
 }
 
 fn make(world: &dyn World, order: &Order, out: &mut (dyn Write + Send)) -> Result<Tally, Stopped> {

@@ -75,7 +75,7 @@ impl Build {
             return terminal.print_document("build", body);
         }
         let mut text = summary(dossier, common.units.into());
-        text.push_str(&format!("Wrote {} files to {folder}.\n", files.len()));
+        text.push_str(&format!("Wrote {} to {folder}.\n", counted(files.len(), "file")));
         terminal.print(&text)
     }
 }
@@ -124,7 +124,16 @@ fn summary(dossier: &Dossier, units: Units) -> String {
         format!("{}.{:02} {}", cents / 100, cents % 100, figures.currency)
     });
     format!(
-        "{}: {wide} wide, {deep} deep, {high} high\n{} parts in {} sets, {:.1} kg of wood; {} boards to buy, {price}\n",
-        dossier.model.title, figures.parts, figures.sets, figures.mass_kg, figures.boards,
+        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {:.1} kg of wood; {} to buy, {price}\n",
+        dossier.model.title,
+        counted(figures.parts, "part"),
+        counted(figures.sets, "set"),
+        figures.mass_kg,
+        counted(figures.boards, "board"),
     )
+}
+
+/// `1 board`, `3 boards`.
+fn counted(count: usize, one: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
 }

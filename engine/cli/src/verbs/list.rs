@@ -56,9 +56,9 @@ impl List {
         let (table, told) = match self.what {
             What::Formats => (listing::formats(), Vec::new()),
             What::Species | What::Sizes | What::Fasteners | What::Hardware => {
-                self.from_catalogue(common, tape)?
+                self.of_catalogue(common, tape)?
             }
-            _ => self.from_scripts(common, tape)?,
+            _ => self.of_scripts(common, tape)?,
         };
         if table.rows.is_empty() && !terminal.is_json() {
             terminal.print(&format!("{}: none yet\n", table.title))?;
@@ -69,8 +69,9 @@ impl List {
         Ok(Exit::of(&told))
     }
 
-    fn from_catalogue(&self, common: &Common, tape: Tape) -> Result<(Table, Vec<Diagnostic>), Stopped> {
-        let outcome = catalogue(&common.world(), &self.measured);
+    fn of_catalogue(&self, common: &Common, tape: Tape) -> Result<(Table, Vec<Diagnostic>), Stopped> {
+        let world = common.world();
+        let outcome = with_stack(|| catalogue(&world, &self.measured)).map_err(|trouble| vec![trouble])?;
         let Some(catalogue) = outcome.value else { return Err(outcome.diagnostics) };
         let table = match self.what {
             What::Species => listing::species(&catalogue, tape),
@@ -81,7 +82,7 @@ impl List {
         Ok((table, outcome.diagnostics))
     }
 
-    fn from_scripts(&self, common: &Common, tape: Tape) -> Result<(Table, Vec<Diagnostic>), Stopped> {
+    fn of_scripts(&self, common: &Common, tape: Tape) -> Result<(Table, Vec<Diagnostic>), Stopped> {
         let world = common.world();
         let outcome = with_stack(|| listing::library(&world)).map_err(|trouble| vec![trouble])?;
         let Some(library) = outcome.value else { return Err(outcome.diagnostics) };

@@ -1,22 +1,86 @@
 //! The hole list: every hole, where to mark it and how to bore it.
 
+use super::page::Page;
 use super::{Files, Paper};
-use slatwork_base::Outcome;
+use slatwork_base::{Angle, Length, Outcome, Tape};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    let table = paper.plan.holes_table();
-    let body = if table.rows.is_empty() {
-        Outcome::fine(String::from("There are no holes.\n"))
-    } else {
-        paper.table_text(table.clone())
-    };
-    body.then(|body| {
-        let mut page = paper.page("holes");
-        page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
+    let text = text(paper).into_bytes();
+    let tables = paper.table_files("holes", vec![paper.plan.holes_table()]);
+    tables.map(|files| [vec![("holes.txt".into(), text)], files].concat())
+}
+
+fn text(paper: &Paper<'_>) -> String {
+    let mut page = paper.page("holes");
+    page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
+    if paper.plan.holes.rows.is_empty() {
         page.blank();
-        let text = page.finish() + body.as_str();
-        paper
-            .table_files("holes", vec![table])
-            .map(|files| [vec![("holes.txt".into(), text.into_bytes())], files].concat())
-    })
+        page.line("There are no holes.");
+    }
+    let mut mark = "";
+    for hole in &paper.plan.holes.rows {
+        if hole.mark != mark {
+            mark = &hole.mark;
+            let name =
+                paper.plan.cut_list.rows.iter().find(|row| row.mark == mark).map_or("", |row| &row.name);
+            page.heading(&format!("{mark}  {name}, in each of {}", hole.quantity), '-');
+        }
+        hole_words(&mut page, paper, hole);
+    }
+    page.finish()
+}
+
+fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
+    let places: Vec<String> = Along::ALL
+        .into_iter()
+        .zip(hole.at)
+        .filter_map(|(along, at)| {
+            Some(format!("{} from the {}", paper.units.text(at?), BoardSide { along, high: false }.word()))
+        })
+        .collect();
+    let start = hole.bores.first().map_or(Length::ZERO, |bore| bore.from);
+    let bores: Vec<String> = hole.bores.iter().map(|bore| bore_words(paper, bore, start)).collect();
+    page.wrapped(
+        &format!("{:>3}. ", hole.number),
+        &format!(
+            "From the {}, {}: {}{}.",
+            hole.side.word(),
+            places.join(", "),
+            bores.join(", then "),
+            lean(hole)
+        ),
+    );
+    page.wrapped("     ", &format!("For {}; {}.", hole.purpose, hole.when));
+}
+
+fn bore_words(paper: &Paper<'_>, bore: &BoreStep, start: Length) -> String {
+    let size = bit(paper, bore.diameter);
+    match bore.to {
+        Some(to) => format!("{size} to {} deep", paper.units.text(to - start)),
+        None => format!("{size} through"),
+    }
+}
+
+/// Bits of an inch shop come in sixty-fourths; a size off that raster by more than a bit cuts untrue is told in tenths of
+/// a millimetre (project choice, as in the shop's words).
+fn bit(paper: &Paper<'_>, diameter: Length) -> String {
+    const UNTRUE: Length = Length::nm(30_000);
+    let read = Tape::Inch64.read(diameter);
+    if paper.units.tape() == Tape::Inch16 && read.error.abs() <= UNTRUE {
+        return Tape::Inch64.text(diameter);
+    }
+    format!("{} mm", diameter.mm_text(1))
+}
+
+/// Leans below this are square: half of the last digit shown.
+const SQUARE: f64 = 0.005;
+
+fn lean(hole: &HoleRow) -> String {
+    let words = |(along, lean): (Along, Option<Angle>)| {
+        let lean = lean.filter(|lean| lean.as_deg().abs() >= SQUARE)?;
+        Some(format!("{} toward the {}", lean.abs(), BoardSide { along, high: lean.as_deg() > 0.0 }.word()))
+    };
+    let leans: Vec<String> = Along::ALL.into_iter().zip(hole.lean).filter_map(words).collect();
+    if leans.is_empty() { String::new() } else { format!(", leaning {}", leans.join(" and ")) }
 }

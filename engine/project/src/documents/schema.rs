@@ -18,3 +18,217 @@ pub const SCHEMAS: [(&str, &str); 10] = [
 pub fn schema(name: &str) -> Option<&'static str> {
     SCHEMAS.iter().find(|(own, _)| *own == name).map(|(_, text)| *text)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::documents::Kind as Paper;
+    use crate::documents::tables::table;
+    use crate::{Figures, Units};
+    use serde_json::{Map, Value, json};
+    use slatwork_base::{Length, Tape};
+    use slatwork_output::{Column, Kind};
+    use slatwork_shop::{ShopPlan, Table};
+
+    /// A plan of nothing: its tables have all columns.
+    fn empty_plan() -> ShopPlan {
+        ShopPlan {
+            tape: Tape::Inch16,
+            cut_list: Default::default(),
+            stops: Default::default(),
+            holes: Default::default(),
+            shapes: Default::default(),
+            bill: Default::default(),
+            purchase: Default::default(),
+        }
+    }
+
+    fn tables(kind: Paper) -> Vec<Table> {
+        let plan = empty_plan();
+        match kind {
+            Paper::CutList => vec![plan.cut_list_table(), plan.steps_table()],
+            Paper::Bill => vec![plan.bill_table(), plan.hardware_table()],
+            Paper::Purchase => vec![plan.purchase_table(), plan.boards_table()],
+            Paper::Stops => vec![plan.stops_table()],
+            Paper::Holes => vec![plan.holes_table()],
+            _ => vec![
+                plan.planes_table(),
+                plan.notches_table(),
+                plan.notch_walls_table(),
+                plan.outlines_table(),
+                plan.places_table(),
+            ],
+        }
+    }
+
+    fn object(properties: Map<String, Value>) -> Value {
+        let needed: Vec<&String> = properties.keys().collect();
+        json!({ "type": "object", "required": needed, "additionalProperties": false, "properties": properties })
+    }
+
+    fn properties<const N: usize>(list: [(&str, Value); N]) -> Map<String, Value> {
+        list.into_iter().map(|(key, value)| (key.to_string(), value)).collect()
+    }
+
+    fn cell(column: &Column) -> Value {
+        match column.kind {
+            Kind::Text => json!({ "type": ["string", "null"] }),
+            Kind::Count => json!({ "type": ["integer", "null"] }),
+            Kind::Number { .. } | Kind::Angle => json!({ "type": ["number", "null"] }),
+            Kind::Length => json!({ "oneOf": [{ "type": "null" }, length()] }),
+            Kind::Flag => json!({ "type": ["boolean", "null"] }),
+        }
+    }
+
+    fn length() -> Value {
+        object(properties([("mm", json!({ "type": "number" })), ("tape", json!({ "type": "string" }))]))
+    }
+
+    fn rows(own: &Table) -> Value {
+        let columns = table(own.clone(), Units::Inch).columns;
+        let row = object(columns.iter().map(|column| (column.key.to_string(), cell(column))).collect());
+        json!({ "type": "array", "items": row })
+    }
+
+    fn findings() -> Value {
+        let text = json!({ "type": "string" });
+        let place = json!({ "type": ["object", "null"] });
+        let trace = object(properties([("place", json!({ "type": "object" })), ("remark", text.clone())]));
+        let finding = object(properties([
+            ("severity", json!({ "enum": ["note", "warning", "fails", "error"] })),
+            ("code", json!({ "type": "string", "pattern": "^[a-z]+(-[a-z0-9]+)*$" })),
+            ("message", text.clone()),
+            ("place", place),
+            ("trace", json!({ "type": "array", "items": trace })),
+            ("help", json!({ "type": "array", "items": text })),
+        ]));
+        json!({ "type": "array", "items": finding })
+    }
+
+    fn values() -> Value {
+        json!({ "type": "object", "additionalProperties": {
+            "oneOf": [{ "type": ["string", "number", "boolean"] }, length()] } })
+    }
+
+    fn figures() -> Value {
+        let example = Figures {
+            size: [Length::ZERO; 3],
+            parts: 0,
+            sets: 0,
+            mass_kg: 0.0,
+            boards: 0,
+            board_length: Length::ZERO,
+            board_length_at_least: Length::ZERO,
+            board_feet: 0.0,
+            price_cents: None,
+            currency: String::new(),
+            hardware: 0,
+        };
+        let kind = |key: &str| match key {
+            "currency" => json!({ "type": "string" }),
+            "price_cents" => json!({ "type": ["integer", "null"] }),
+            "parts" | "sets" | "boards" | "hardware" => json!({ "type": "integer", "minimum": 0 }),
+            _ => json!({ "type": "number", "minimum": 0 }),
+        };
+        let Value::Object(all) = example.json() else { unreachable!("figures are an object") };
+        object(all.keys().map(|key| (key.clone(), kind(key))).collect())
+    }
+
+    fn paper(kind: Paper) -> Value {
+        let tables: Map<String, Value> =
+            tables(kind).iter().map(|own| (own.name.to_string(), rows(own))).collect();
+        headed([("tables", object(tables))])
+    }
+
+    /// A document of a design: what all of them say, and its own.
+    fn headed<const N: usize>(own: [(&str, Value); N]) -> Value {
+        let text = json!({ "type": "string" });
+        let mut all = properties([
+            ("schema", text.clone()),
+            ("title", text.clone()),
+            ("family", text),
+            ("values", values()),
+            ("findings", findings()),
+        ]);
+        all.extend(properties(own));
+        object(all)
+    }
+
+    fn expected(name: &str) -> Value {
+        let mut body = match name {
+            "slatwork/summary/1" => headed([("figures", figures())]),
+            "slatwork/build/1" => build(),
+            "slatwork/variant/1" => variant(),
+            "slatwork/diagnostics/1" => {
+                object(properties([("schema", json!({ "type": "string" })), ("findings", findings())]))
+            }
+            _ => paper(
+                Paper::ALL.into_iter().find(|kind| kind.schema_name().as_deref() == Some(name)).unwrap(),
+            ),
+        };
+        body["properties"]["schema"] = json!({ "const": name });
+        let mut whole = properties([
+            ("$schema", json!("https://json-schema.org/draft/2020-12/schema")),
+            ("title", json!(name)),
+        ]);
+        let Value::Object(body) = body else { unreachable!("a schema is an object") };
+        whole.extend(body);
+        Value::Object(whole)
+    }
+
+    fn build() -> Value {
+        let text = json!({ "type": "string" });
+        let mut all = object(properties([
+            ("schema", text.clone()),
+            ("title", text.clone()),
+            ("family", text.clone()),
+            ("parts", json!({ "type": "integer", "minimum": 1 })),
+            ("figures", figures()),
+            ("findings", findings()),
+        ]));
+        // With --out the files written, without it the documents themselves.
+        all["properties"]["files"] = json!({ "type": "array", "items": text });
+        all["properties"]["documents"] = json!({ "type": "object" });
+        all["oneOf"] = json!([{ "required": ["files"] }, { "required": ["documents"] }]);
+        all
+    }
+
+    fn variant() -> Value {
+        let mut own = object(properties([
+            ("schema", json!({ "type": "string" })),
+            ("row", json!({ "type": "integer", "minimum": 1 })),
+            ("values", values()),
+            ("status", json!({ "enum": ["fine", "fails", "not built"] })),
+            ("figures", json!(null)),
+            ("findings", findings()),
+        ]));
+        own["properties"]["figures"] = json!({ "oneOf": [{ "type": "null" }, figures()] });
+        own
+    }
+
+    /// The schemas that are published are those of the tables as they are. `SLATWORK_UPDATE=1` writes them anew.
+    #[test]
+    #[expect(clippy::disallowed_methods, reason = "a test that can write what it compares with")]
+    fn published_schemas_are_those_of_the_documents() {
+        for (name, published) in SCHEMAS {
+            let now = format!("{:#}\n", expected(name));
+            if std::env::var("SLATWORK_UPDATE").is_ok() {
+                let stem = name.split('/').nth(1).unwrap();
+                let path = format!("{}/schemas/{stem}.json", env!("CARGO_MANIFEST_DIR"));
+                std::fs::write(path, &now).unwrap();
+            } else {
+                assert_eq!(
+                    published, now,
+                    "{name}: run the test with SLATWORK_UPDATE=1 and read what changes"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn every_kind_with_a_json_document_has_a_schema() {
+        for name in Paper::ALL.into_iter().filter_map(Paper::schema_name) {
+            assert!(schema(&name).is_some(), "{name}");
+        }
+    }
+}

@@ -7,13 +7,29 @@ use slatwork_base::Outcome;
 use slatwork_output::{Cell, Column, Kind, Table, csv, json, text};
 use slatwork_shop::{Table as ShopTable, Unit, Value};
 
+/// Keys of columns that hold bit sizes: no tape reads them, so files give them in millimetres only.
+const BIT: &str = "diameter";
+/// Millimetres to a hundredth tell every bit from the next.
+const BIT_SIZE: Kind = Kind::Number { unit: "mm", decimals: 2 };
+
 /// A shop's table for the formats.
 pub(crate) fn table(own: ShopTable, units: Units) -> Table {
     let columns =
         own.columns.iter().map(|column| Column::new(column.key, column.title, kind(column.unit))).collect();
     let mut table = Table::new(own.name, own.title, units.tape(), columns);
     table.rows = own.rows.into_iter().map(|row| row.into_iter().map(cell).collect()).collect();
+    bits_in_mm(&mut table);
     table
+}
+
+fn bits_in_mm(table: &mut Table) {
+    let Some(index) = table.columns.iter().position(|column| column.key == BIT) else { return };
+    table.columns[index].kind = BIT_SIZE;
+    for row in &mut table.rows {
+        if let Some(Cell::Length(length)) = row.get(index) {
+            row[index] = Cell::Number(length.as_mm());
+        }
+    }
 }
 
 fn kind(unit: Unit) -> Kind {
@@ -69,10 +85,27 @@ impl Paper<'_> {
     /// A table as lines for a person, in both measures where both are asked for, without columns that hold nothing.
     pub(crate) fn table_text(&self, own: ShopTable) -> Outcome<String> {
         let mut table = without_empty_columns(table(own, self.units));
+        money(&mut table);
         if self.units == Units::Both {
             lengths_in_words(&mut table);
         }
         text::write_within(&table, super::page::WIDTH)
+    }
+}
+
+/// Cents stand as whole money with two decimals.
+fn money(table: &mut Table) {
+    const CENTS: (&str, &str) = ("_cents", ", cents");
+    for (index, column) in
+        table.columns.iter_mut().enumerate().filter(|(_, column)| column.key.ends_with(CENTS.0))
+    {
+        column.kind = Kind::Number { unit: "", decimals: 2 };
+        column.title = column.title.trim_end_matches(CENTS.1).to_string();
+        for row in &mut table.rows {
+            if let Some(Cell::Count(cents)) = row.get(index) {
+                row[index] = Cell::Number(*cents as f64 / 100.0);
+            }
+        }
     }
 }
 

@@ -1,8 +1,11 @@
-//! Every diagnostic in words: what it means, why the program minds, what to do. One table a room.
+//! Every diagnostic in words: what it means, how it comes about, what to do. One table a subject, one row a diagnostic.
 
-mod tables;
-
-use tables::TABLES;
+mod bench;
+mod catalogues;
+mod curves;
+mod papers;
+mod scripts;
+mod shop;
 
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,7 +20,21 @@ pub struct Explanation {
     pub remedy: &'static str,
 }
 
-/// Every explanation, room by room.
+/// A row of a table.
+const fn row(
+    code: &'static str,
+    meaning: &'static str,
+    why: &'static str,
+    remedy: &'static str,
+) -> Explanation {
+    Explanation { code, meaning, why, remedy }
+}
+
+/// The tables, in the order in which a design meets them.
+const TABLES: [&[Explanation]; 6] =
+    [papers::ROWS, catalogues::ROWS, scripts::ROWS, bench::ROWS, curves::ROWS, shop::ROWS];
+
+/// Every explanation, subject by subject.
 pub fn all() -> impl Iterator<Item = &'static Explanation> {
     TABLES.iter().flat_map(|table| table.iter())
 }
@@ -25,4 +42,23 @@ pub fn all() -> impl Iterator<Item = &'static Explanation> {
 /// The explanation of a code.
 pub fn explanation(code: &str) -> Option<&'static Explanation> {
     all().find(|own| own.code == code)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_code_is_explained_once_and_in_whole_sentences() {
+        let mut codes: Vec<&str> = all().map(|own| own.code).collect();
+        let count = codes.len();
+        codes.sort_unstable();
+        codes.dedup();
+        assert_eq!(codes.len(), count, "a code is explained twice");
+        for own in all() {
+            for text in [own.meaning, own.why, own.remedy] {
+                assert!(text.ends_with('.') && text.len() > 10, "{}: {text:?}", own.code);
+            }
+        }
+    }
 }

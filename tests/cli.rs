@@ -1,0 +1,616 @@
+//! The real program: every verb, and what every kind of bad input gets.
+
+#![expect(
+    clippy::disallowed_methods,
+    reason = "these tests make folders and look at what the program writes"
+)]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+use tempfile::TempDir;
+
+/// A folder of its own, where the program is run.
+struct Place {
+    folder: TempDir,
+}
+
+impl Place {
+    fn new() -> Place {
+        Place { folder: TempDir::new().unwrap() }
+    }
+
+    /// A place with files.
+    fn with(files: &[(&str, &str)]) -> Place {
+        let place = Place::new();
+        files.iter().for_each(|(path, text)| place.put(path, text));
+        place
+    }
+
+    fn path(&self, path: &str) -> std::path::PathBuf {
+        self.folder.path().join(path)
+    }
+
+    fn put(&self, path: &str, text: &str) {
+        let path = self.path(path);
+        fs::create_dir_all(path.parent().unwrap()).unwrap();
+        fs::write(path, text).unwrap();
+    }
+
+    fn get(&self, path: &str) -> String {
+        fs::read_to_string(self.path(path)).unwrap()
+    }
+
+    fn run(&self, arguments: &[&str]) -> Run {
+        let output = Command::new(env!("CARGO_BIN_EXE_slatwork"))
+            .args(arguments)
+            .current_dir(self.folder.path())
+            .env("XDG_CONFIG_HOME", self.path("config"))
+            .env_remove("NO_COLOR")
+            .stdin(Stdio::null())
+            .output()
+            .unwrap();
+        Run { output, folder: self.folder.path().to_string_lossy().to_string() }
+    }
+
+    /// Names in the folder, hidden ones too.
+    fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = fs::read_dir(self.folder.path())
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().to_string_lossy().to_string())
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+/// What a run of the program gave.
+struct Run {
+    output: Output,
+    folder: String,
+}
+
+impl Run {
+    fn code(&self) -> i32 {
+        self.output.status.code().expect("the program ends by itself")
+    }
+
+    fn out(&self) -> String {
+        self.clean(&self.output.stdout)
+    }
+
+    fn err(&self) -> String {
+        self.clean(&self.output.stderr)
+    }
+
+    fn clean(&self, bytes: &[u8]) -> String {
+        String::from_utf8(bytes.to_vec()).unwrap().replace(&self.folder, "[FOLDER]")
+    }
+
+    fn fine(self) -> Run {
+        assert_eq!(self.code(), 0, "{}", self.err());
+        self
+    }
+
+    /// The message of a run that could not do its work, after which nothing is left on standard output.
+    fn refused(self) -> String {
+        assert_eq!(self.code(), 2, "{}{}", self.out(), self.err());
+        assert_eq!(self.out(), "");
+        self.err()
+    }
+}
+
+/// A small family: a frame of two rails and two bearers, and whatever else a test puts into it.
+fn family(more: &str) -> String {
+    format!(
+        r#"//! Tray: two rails and two bearers.
+fn describe(f) {{
+    f.title = "Tray";
+    f.length("width", 24.inch).between(12.inch, 40.inch).step(1.inch).doc("From end to end");
+    f.choice("edge", ["round", "square"]).doc("How the edges are left");
+    f.wood("wood", "white oak");
+    f.section("stock", "1x4");
+    f.require("width < 39.inch || edge == \"square\"", "so long a rail is only made with square edges");
+    f.preset("short", #{{ width: 14.inch }});
+}}
+fn build(job, p) {{
+    job.wood(p.wood);
+    let g = job.group("frame");
+    let front = g.board("front rail", #{{ stock: p.stock, length: p.width }}).lie("right", "front");
+    let rear = g.board("rear rail", #{{ stock: p.stock, length: p.width }}).lie("right", "rear");
+    rear.against("front", front.side("rear"), 10.inch).flush("left", front.end("left")).flush("down", front.side("down"));
+    let bearer = g.board("bearer", #{{ stock: p.stock }}).lie("rear", "right");
+    bearer.between(front.side("rear"), rear.side("front")).flush("left", front.end("left")).flush("down", front.side("down"));
+    bearer.mirror("right", front);
+    if p.edge == "round" {{ front.soften("long edges", inch("1/8")); }}
+{more}}}
+"#
+    )
+}
+
+fn tray() -> Place {
+    Place::with(&[("families/tray.rhai", &family(""))])
+}
+
+// ---- build ------------------------------------------------------------------------------------------------------
+
+#[test]
+fn a_cut_list_reads_well() {
+    let run = tray().run(&["build", "tray", "--only", "cutlist"]).fine();
+    assert_eq!(run.err(), "");
+    insta::assert_snapshot!(run.out());
+}
+
+#[test]
+fn papers_in_both_measures() {
+    let run = tray()
+        .run(&["build", "tray", "--set", "width=2ft 6in", "--only", "bill,purchase", "--units", "both"])
+        .fine();
+    insta::assert_snapshot!(run.out());
+}
+
+#[test]
+fn lengths_are_written_as_on_the_bench() {
+    for width in ["30in", "2ft 6in", "2-1/2ft", "762mm", "0.762m", "2' 6\""] {
+        let run = tray().run(&["build", "tray", "--only", "cutlist", "--set", &format!("width={width}")]);
+        if width == "2-1/2ft" && run.code() == 2 {
+            continue; // Fractions of a foot are no bench measure; whether they are read is the parser's own matter.
+        }
+        assert!(run.fine().out().contains("30\" long"), "{width}");
+    }
+}
+
+#[test]
+fn a_folder_gets_every_paper_and_is_whole() {
+    let place = tray();
+    let run = place.run(&["build", "tray", "--out", "out"]).fine();
+    insta::assert_snapshot!(run.out());
+    let mut files: Vec<String> = walk(&place.path("out"), "");
+    files.sort();
+    insta::assert_snapshot!(files.join("\n"));
+    assert_eq!(place.names(), ["families", "out"], "nothing is left beside the folder");
+    let summary: serde_json::Value = serde_json::from_str(&place.get("out/summary.json")).unwrap();
+    assert_eq!(summary["schema"], "slatwork/summary/1");
+    assert_eq!(summary["values"]["width"]["mm"], 609.6);
+}
+
+fn walk(folder: &Path, before: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).unwrap() {
+        let entry = entry.unwrap();
+        let name = format!("{before}{}", entry.file_name().to_string_lossy());
+        if entry.path().is_dir() {
+            found.extend(walk(&entry.path(), &format!("{name}/")))
+        } else {
+            found.push(name)
+        }
+    }
+    found
+}
+
+#[test]
+fn building_again_replaces_the_papers() {
+    let place = tray();
+    place.run(&["build", "tray", "--out", "out"]).fine();
+    place.put("out/my notes.txt", "mine");
+    place.run(&["build", "tray", "--set", "width=30in", "--out", "out"]).fine();
+    assert!(place.get("out/cutlist.txt").contains("30\" long"));
+    assert_eq!(place.get("out/my notes.txt"), "mine");
+    assert_eq!(place.names(), ["families", "out"]);
+}
+
+#[test]
+fn a_preset_comes_under_what_is_set() {
+    let place = tray();
+    assert!(
+        place
+            .run(&["build", "tray", "--preset", "short", "--only", "cutlist"])
+            .fine()
+            .out()
+            .contains("14\" long")
+    );
+    let both = ["build", "tray", "--preset", "short", "--set", "width=20in", "--only", "cutlist"];
+    assert!(place.run(&both).fine().out().contains("20\" long"));
+    insta::assert_snapshot!(place.run(&["build", "tray", "--preset", "shrot"]).refused());
+}
+
+#[test]
+fn a_script_is_built_by_its_path() {
+    let place = Place::with(&[("here/tray.rhai", &family(""))]);
+    assert!(
+        place
+            .run(&["build", "here/tray.rhai", "--only", "cutlist"])
+            .fine()
+            .out()
+            .starts_with("Tray: cut list")
+    );
+}
+
+#[test]
+fn json_gives_one_document() {
+    let run = tray().run(&["build", "tray", "--only", "cutlist", "--format", "json"]).fine();
+    let document: serde_json::Value = serde_json::from_str(&run.out()).unwrap();
+    assert_eq!(document["schema"], "slatwork/build/1");
+    assert_eq!(document["documents"]["cutlist"]["tables"]["cut_list"][0]["length"]["mm"], 609.6);
+    let written = tray().run(&["build", "tray", "--out", "out", "--format", "json"]).fine();
+    let document: serde_json::Value = serde_json::from_str(&written.out()).unwrap();
+    assert!(document["files"].as_array().unwrap().contains(&serde_json::json!("out/cutlist.txt")));
+}
+
+#[test]
+fn json_tells_what_is_wrong() {
+    let run = tray().run(&["build", "tray", "--set", "width=5ft", "--format", "json"]);
+    assert_eq!(run.code(), 2);
+    insta::assert_snapshot!(run.out());
+}
+
+#[test]
+fn measured_boards_replace_the_nominal_ones() {
+    let place = tray();
+    place.put("mine.toml", "[[measured]]\nsection = \"1x4\"\nwidth = \"3-3/8in\"\n");
+    let run = place.run(&["build", "tray", "--measured", "mine.toml", "--only", "cutlist"]).fine();
+    assert!(run.out().contains("3 3/8\" wide"), "{}", run.out());
+}
+
+#[test]
+fn the_built_in_families_build() {
+    for family in ["porch_swing", "garden_bench", "adirondack_chair"] {
+        let run = Place::new().run(&["build", family, "--only", "cutlist,bill,purchase"]);
+        assert_eq!(run.code(), 0, "{family}: {}", run.err());
+    }
+}
+
+// ---- what bad input gets ----------------------------------------------------------------------------------------
+
+#[test]
+fn an_unknown_parameter() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "widht=20in"]).refused());
+}
+
+#[test]
+fn a_value_out_of_range() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "width=5ft"]).refused());
+}
+
+#[test]
+fn a_value_off_its_step() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "width=20-1/2in"]).refused());
+}
+
+#[test]
+fn a_value_that_is_no_length() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "width=20"]).refused());
+}
+
+#[test]
+fn a_word_that_is_no_choice() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "edge=sqare"]).refused());
+}
+
+#[test]
+fn a_combination_the_family_refuses() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "width=40in"]).refused());
+}
+
+#[test]
+fn an_unknown_family() {
+    insta::assert_snapshot!(Place::new().run(&["build", "porch_swign"]).refused());
+}
+
+#[test]
+fn a_script_error_three_modules_deep() {
+    let place = Place::with(&[
+        (
+            "families/deep.rhai",
+            &family("    one::lay(g, p);\n").replacen(
+                "fn describe",
+                "import \"lib/one\" as one;\nfn describe",
+                1,
+            ),
+        ),
+        ("lib/one.rhai", "import \"lib/two\" as two;\nfn lay(g, p) { two::lay(g, p); }\n"),
+        ("lib/two.rhai", "import \"lib/three\" as three;\nfn lay(g, p) { three::lay(g, p); }\n"),
+        ("lib/three.rhai", "fn lay(g, p) {\n    let far = p.width + 3;\n    far\n}\n"),
+    ]);
+    insta::assert_snapshot!(place.run(&["build", "deep"]).refused());
+}
+
+#[test]
+fn a_script_that_cannot_be_read() {
+    let place = Place::with(&[("families/tray.rhai", &family("").replace("f.title = ", "f.title == = "))]);
+    insta::assert_snapshot!(place.run(&["build", "tray"]).refused());
+}
+
+#[test]
+fn a_missing_catalogue_entry() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "stock=1x45"]).refused());
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "wood=withe oak"]).refused());
+}
+
+/// A family with one more thing laid, and what it gets.
+fn refused_with(more: &str) -> String {
+    Place::with(&[("families/tray.rhai", &family(more))]).run(&["build", "tray"]).refused()
+}
+
+#[test]
+fn no_room_between_two_sides() {
+    insta::assert_snapshot!(refused_with(
+        "    let x = g.board(\"stretcher\", #{ stock: p.stock }).lie(\"rear\", \"right\");\n    \
+             x.between(rear.side(\"rear\"), front.side(\"front\"));\n"
+    ));
+}
+
+#[test]
+fn parallel_sides_that_never_meet() {
+    insta::assert_snapshot!(refused_with(
+        "    let x = g.board(\"stretcher\", #{ stock: p.stock }).lie(\"right\", \"front\");\n    \
+             x.between(front.side(\"rear\"), rear.side(\"front\"));\n"
+    ));
+}
+
+#[test]
+fn a_cope_that_would_cut_a_part_in_two() {
+    insta::assert_snapshot!(refused_with(
+        "    let x = g.board(\"long rail\", #{ stock: \"1x2\", length: 20.inch }).lie(\"rear\", \"up\");\n    \
+             x.at(5.inch, 0.mm - 4.inch, 1.inch);\n    x.cope([front], 0.mm);\n"
+    ));
+}
+
+#[test]
+fn a_part_longer_than_any_stock() {
+    insta::assert_snapshot!(refused_with(
+        "    let x = g.board(\"pole\", #{ stock: p.stock, length: 40.feet }).lie(\"right\", \"up\");\n    \
+             x.against(\"down\", rear.side(\"up\")).flush(\"left\", front.end(\"left\")).flush(\"rear\", rear.side(\"rear\"));\n"
+    ));
+}
+
+#[test]
+fn an_unreadable_file() {
+    let place = tray();
+    insta::assert_snapshot!(place.run(&["build", "nowhere/tray.rhai"]).refused());
+    insta::assert_snapshot!(place.run(&["build", "tray", "--site", "site.toml"]).refused());
+    place.put("families.toml/x", "");
+    insta::assert_snapshot!(place.run(&["build", "tray", "--measured", "families.toml"]).refused());
+    fs::write(place.path("latin.toml"), b"name = \"\xe9\"").unwrap();
+    insta::assert_snapshot!(place.run(&["build", "tray", "--people", "latin.toml"]).refused());
+}
+
+#[test]
+fn a_faulty_site_names_its_line() {
+    let place = tray();
+    place.put("site.toml", "ground = \"deck\"\nhook_hight = \"84in\"\n");
+    insta::assert_snapshot!(place.run(&["build", "tray", "--site", "site.toml"]).refused());
+}
+
+#[test]
+fn a_faulty_catalogue_names_its_line() {
+    let place = tray();
+    place.put("catalogues/yard.toml", "[[measured]]\nsection = \"1x4\"\nwidth = 87\n");
+    insta::assert_snapshot!(place.run(&["build", "tray"]).refused());
+}
+
+#[test]
+fn a_folder_that_cannot_be_written_is_left_as_it_was() {
+    let place = tray();
+    place.put("taken", "a file");
+    insta::assert_snapshot!(place.run(&["build", "tray", "--out", "taken/out"]).refused());
+    insta::assert_snapshot!(place.run(&["build", "tray", "--out", "taken"]).refused());
+    assert_eq!(place.names(), ["families", "taken"]);
+    // A folder in the way of one paper keeps all of them from being written.
+    fs::create_dir_all(place.path("out/cutlist.txt")).unwrap();
+    insta::assert_snapshot!(place.run(&["build", "tray", "--out", "out"]).refused());
+    assert_eq!(walk(&place.path("out"), ""), Vec::<String>::new());
+}
+
+#[test]
+fn a_link_that_leads_out_of_the_root_is_not_followed() {
+    #[cfg(unix)]
+    {
+        let place = tray();
+        place.put("outside/secret.rhai", "fn secret() {}\n");
+        place.put(
+            "own/families/tray.rhai",
+            &family("").replacen("fn describe", "import \"lib/secret\" as s;\nfn describe", 1),
+        );
+        fs::create_dir_all(place.path("own/lib")).unwrap();
+        std::os::unix::fs::symlink(place.path("outside/secret.rhai"), place.path("own/lib/secret.rhai"))
+            .unwrap();
+        insta::assert_snapshot!(place.run(&["build", "tray", "--root", "own"]).refused());
+        insta::assert_snapshot!(place.run(&["list", "plug-ins", "--root", "own"]).err());
+    }
+}
+
+#[test]
+fn a_paper_that_is_no_text_needs_a_folder() {
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--only", "model"]).refused());
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--only", "cutlits"]).refused());
+}
+
+#[test]
+fn wrong_usage_is_code_two() {
+    for arguments in
+        [&["build"][..], &["bild"], &["build", "tray", "--set", "width"], &["batch", "tray"], &[]]
+    {
+        assert_eq!(tray().run(arguments).code(), 2, "{arguments:?}");
+    }
+}
+
+#[test]
+fn what_fails_a_check_is_built_and_says_so_first() {
+    let place = Place::with(&[("families/tray.rhai", &family("    front.touches(rear);\n"))]);
+    let run = place.run(&["build", "tray", "--out", "out"]);
+    assert_eq!(run.code(), 1);
+    insta::assert_snapshot!(run.err());
+    let paper = place.get("out/cutlist.txt");
+    insta::assert_snapshot!(paper.lines().take(8).collect::<Vec<_>>().join("\n"));
+    let batch = place.run(&["batch", "tray", "--vary", "edge=round,square"]);
+    assert_eq!(batch.code(), 1);
+    assert!(batch.out().lines().skip(1).all(|line| line.contains(",fails,")), "{}", batch.out());
+}
+
+// ---- batch ------------------------------------------------------------------------------------------------------
+
+#[test]
+fn a_grid_gives_a_row_a_variant_and_bad_ones_say_why() {
+    let run =
+        tray().run(&["batch", "tray", "--vary", "width=12in..44in/16in", "--vary", "edge=round,square"]);
+    assert_eq!(run.code(), 1);
+    insta::assert_snapshot!(run.out());
+    insta::assert_snapshot!(run.err());
+}
+
+#[test]
+fn rows_come_from_a_file() {
+    let place = tray();
+    place.put("rows.csv", "width,edge\n20in,square\n,round\n2ft 6in,\n");
+    let run = place.run(&["batch", "tray", "--rows", "rows.csv", "--threads", "2"]).fine();
+    insta::assert_snapshot!(run.out());
+    let written = place.run(&["batch", "tray", "--rows", "rows.csv", "--out", "rows out.csv"]).fine();
+    assert_eq!(written.out(), "");
+    assert_eq!(place.get("rows out.csv"), run.out());
+}
+
+#[test]
+fn json_rows_are_a_line_each() {
+    let run = tray().run(&["batch", "tray", "--vary", "width=12in,60in", "--format", "json"]);
+    let rows: Vec<serde_json::Value> =
+        run.out().lines().map(|line| serde_json::from_str(line).unwrap()).collect();
+    assert_eq!(rows.len(), 2);
+    assert_eq!((&rows[0]["status"], &rows[1]["status"]), (&"fine".into(), &"not built".into()));
+    assert_eq!(rows[1]["findings"][0]["code"], "out-of-range");
+}
+
+#[test]
+fn bad_batches_are_refused_whole() {
+    let place = tray();
+    place.put("wide.csv", "width,edge\n20in\n");
+    place.put("strange.csv", "width,colour\n20in,red\n");
+    for (arguments, name) in [
+        (&["--vary", "width=12in..20in"][..], "no step"),
+        (&["--vary", "width=20in..12in/1in"], "falling"),
+        (&["--vary", "width=12in..20in/0in"], "still"),
+        (&["--vary", "edge=round..square/1"], "no range"),
+        (&["--vary", "widht=12in,20in"], "unknown"),
+        (&["--vary", "width=12in,20in", "--vary", "width=13in,14in"], "twice"),
+        (&["--rows", "wide.csv"], "ragged"),
+        (&["--rows", "strange.csv"], "unknown heading"),
+        (&["--rows", "nowhere.csv"], "missing"),
+    ] {
+        let run = place.run(&[&["batch", "tray"], arguments].concat());
+        assert_eq!(run.code(), 2, "{name}");
+        insta::assert_snapshot!(name, run.err());
+    }
+}
+
+// ---- the other verbs --------------------------------------------------------------------------------------------
+
+#[test]
+fn every_list_can_be_printed() {
+    let place = tray();
+    for what in [
+        "families",
+        "parameters",
+        "species",
+        "sizes",
+        "fasteners",
+        "hardware",
+        "joints",
+        "checks",
+        "formats",
+        "plug-ins",
+    ] {
+        assert!(!place.run(&["list", what]).fine().out().is_empty(), "{what}");
+        let json = place.run(&["list", what, "--format", "json"]).fine().out();
+        let document: serde_json::Value = serde_json::from_str(&json).unwrap();
+        assert!(document["schema"].as_str().unwrap().starts_with("slatwork/"), "{what}");
+    }
+    insta::assert_snapshot!(place.run(&["list", "parameters", "tray"]).fine().out());
+    insta::assert_snapshot!(place.run(&["list", "formats"]).fine().out());
+    insta::assert_snapshot!(place.run(&["list", "parameters", "tary"]).refused());
+}
+
+#[test]
+fn plug_ins_tell_what_is_wrong_with_scripts() {
+    let place = tray();
+    place.put("families/broken.rhai", "fn describe(f) { f.title = \"Broken\"; }\n");
+    let run = place.run(&["list", "plug-ins"]);
+    assert_eq!(run.code(), 2);
+    insta::assert_snapshot!(run.err());
+    place.run(&["build", "tray", "--only", "cutlist"]).fine();
+}
+
+#[test]
+fn a_new_family_builds_at_once_and_is_never_overwritten() {
+    let place = Place::new();
+    let run = place.run(&["new", "family", "lake_bench"]).fine();
+    insta::assert_snapshot!(run.out());
+    place.run(&["build", "lake_bench", "--out", "out"]).fine();
+    for width in ["20in", "60in"] {
+        for more in [["depth=12in", "height=14in"], ["depth=18in", "height=19in"]] {
+            let mut arguments =
+                vec!["build".to_string(), "lake_bench".into(), "--only".into(), "cutlist".into()];
+            for set in [format!("width={width}"), more[0].into(), more[1].into()] {
+                arguments.extend(["--set".into(), set]);
+            }
+            let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+            place.run(&arguments).fine();
+        }
+    }
+    insta::assert_snapshot!(place.run(&["new", "family", "lake_bench"]).refused());
+    insta::assert_snapshot!(place.run(&["new", "family", "../lake"]).refused());
+    let other = place.run(&["new", "family", "pier", "--root", "own"]).fine();
+    assert!(other.out().contains("own/families/pier.rhai"));
+}
+
+#[test]
+fn codes_and_schemas_are_explained() {
+    let place = Place::new();
+    insta::assert_snapshot!(place.run(&["explain", "off-step"]).fine().out());
+    insta::assert_snapshot!(place.run(&["explain", "of-step"]).refused());
+    let schema: serde_json::Value =
+        serde_json::from_str(&place.run(&["explain", "slatwork/cutlist/1"]).fine().out()).unwrap();
+    assert_eq!(schema["title"], "slatwork/cutlist/1");
+    assert!(place.run(&["explain"]).fine().out().lines().count() > 100);
+    let json: serde_json::Value =
+        serde_json::from_str(&place.run(&["explain", "off-step", "--format", "json"]).fine().out()).unwrap();
+    assert_eq!(json["code"], "off-step");
+}
+
+#[test]
+fn the_reference_comes_as_text_json_and_page() {
+    let place = Place::new();
+    assert!(place.run(&["reference"]).fine().out().contains("board"));
+    let json: serde_json::Value =
+        serde_json::from_str(&place.run(&["reference", "--format", "json"]).fine().out()).unwrap();
+    assert_eq!(json["schema"], "slatwork/reference/1");
+    assert_eq!(place.run(&["reference", "--html", "--out", "words.html"]).fine().out(), "");
+    assert!(place.get("words.html").starts_with("<!DOCTYPE html>"));
+}
+
+#[test]
+fn completions_and_manual_know_every_verb() {
+    let place = Place::new();
+    let man = place.run(&["man"]).fine().out();
+    for verb in ["build", "batch", "list", "new", "explain", "reference", "completions", "man"] {
+        assert!(man.contains(verb), "{verb}");
+        assert!(place.run(&["man", verb]).fine().out().contains(".TH"), "{verb}");
+        for shell in ["bash", "fish", "zsh"] {
+            assert!(place.run(&["completions", shell]).fine().out().contains(verb), "{shell} {verb}");
+        }
+    }
+}
+
+#[test]
+fn colour_is_for_terminals_and_never_the_only_sign() {
+    let place = tray();
+    let bad = ["build", "tray", "--set", "width=5ft"];
+    assert!(!place.run(&bad).err().contains('\u{1b}'));
+    let coloured = place.run(&[&bad[..], &["--color", "always"]].concat()).err();
+    assert!(coloured.contains('\u{1b}') && coloured.contains("error"));
+}
+
+#[test]
+fn help_says_how_lengths_are_written_and_what_the_exit_codes_mean() {
+    let help = Place::new().run(&["--help"]).fine().out();
+    assert!(help.contains("3-1/2in") && help.contains("Exit codes"), "{help}");
+}
