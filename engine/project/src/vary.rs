@@ -27,14 +27,23 @@ impl Vary {
         let name = name.trim();
         let kind = declared.parameter(name)?.kind;
         let values = match values.split_once("..") {
-            Some((from, rest)) => match rest.split_once('/') {
-                Some((to, step)) => range(text, kind, [from, to, step])?,
-                None => return Err(bad(text, "the range has no step")),
-            },
+            Some((from, rest)) => {
+                let (to, step) = to_and_step(text, kind, rest)?;
+                range(text, kind, [from, to, step])?
+            }
             None => list(text, kind, values)?,
         };
         Ok(Vary { name: name.to_string(), values })
     }
+}
+
+/// Splits `72in/6in` and `1-1/2in/1/8in`: at the first slash that leaves a value on both sides, else at the last one, so
+/// that the message names the value that cannot be read.
+fn to_and_step<'t>(text: &str, kind: ParameterKind, rest: &'t str) -> Result<(&'t str, &'t str), Diagnostic> {
+    let splits = || rest.match_indices('/').map(|(at, _)| (&rest[..at], &rest[at + 1..]));
+    let reads = |word: &str| Value::read(kind, word).is_ok();
+    let found = splits().find(|(to, step)| reads(to) && reads(step)).or_else(|| splits().last());
+    found.ok_or_else(|| bad(text, "the range has no step"))
 }
 
 fn bad(text: &str, why: &str) -> Diagnostic {
@@ -110,4 +119,54 @@ fn even_steps(
         .map(|n| n as f64)
         .take_while(move |n| *n <= count + SLACK)
         .map(move |n| from + n * step))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Memory, Request, Workshop};
+    use proptest::prelude::*;
+
+    fn read(text: &str) -> Result<Vec<String>, &'static str> {
+        let script = "//! T.\nfn describe(f) {\n f.title = \"T\";\n f.length(\"width\", 1.inch);\n f.count(\"n\", 1);\n \
+                      f.angle(\"lean\", 10.deg);\n f.number(\"share\", 0.5);\n f.choice(\"edge\", [\"a\", \"b\"]);\n}\n\
+                      fn build(job, p) { }\n";
+        let world = Memory::of([("families/t.rhai", script)]);
+        let workshop = Workshop::open(&world, &Request::new("t")).value.expect("a family");
+        Vary::read(text, workshop.declared()).map(|vary| vary.values).map_err(|trouble| trouble.code)
+    }
+
+    #[test]
+    fn ranges_are_exact_and_end_where_they_say() {
+        let eighths = read("width=1in..1-1/2in/1/8in").unwrap();
+        assert_eq!(eighths, ["25.400000mm", "28.575000mm", "31.750000mm", "34.925000mm", "38.100000mm"]);
+        assert_eq!(read("width=1/2in..3/4in/1/16in").unwrap().len(), 5);
+        assert_eq!(read("width=1in..1-1/2in/3/8in").unwrap().len(), 2, "the end is not reached");
+        assert_eq!(read("n=1..4/1").unwrap(), ["1", "2", "3", "4"]);
+        assert_eq!(read("lean=10..11/0.1").unwrap().len(), 11);
+        assert_eq!(read("edge=a,b").unwrap(), ["a", "b"]);
+        assert_eq!(read("width=5ft,1m").unwrap(), ["1524.000000mm", "1000.000000mm"]);
+    }
+
+    #[test]
+    fn slips_are_told() {
+        for slip in
+            ["width", "width=1in..2in", "width=2in..1in/1in", "width=1in..2in/0in", "edge=a..b/1", "edge=a,"]
+        {
+            assert_eq!(read(slip), Err("bad-vary"), "{slip}");
+        }
+        assert_eq!(read("width=1mm..1km/1nm"), Err("bad-vary"), "far too many");
+        assert_eq!(read("widht=1in,2in"), Err("unknown-parameter"));
+    }
+
+    proptest! {
+        /// Every value lies on the raster and within the ends, in rising order.
+        #[test]
+        fn lengths_step_by_the_step(from in 0i64..10_000, span in 0i64..10_000, step in 1i64..500) {
+            let nm: Vec<i64> = whole_steps("t", [from, from + span, step]).unwrap().collect();
+            prop_assert_eq!(nm.len() as i64, span / step + 1);
+            prop_assert!(nm.iter().all(|value| (value - from) % step == 0 && *value <= from + span));
+            prop_assert!(nm.windows(2).all(|pair| pair[1] - pair[0] == step));
+        }
+    }
 }
