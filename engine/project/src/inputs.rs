@@ -58,7 +58,7 @@ fn read_person(file: &SettingsFile<'_>) -> Option<Person> {
 /// The folder of a root whose catalogues, in TOML or as scripts, are laid over the built-in catalogue by themselves.
 const CATALOGUES: &str = "catalogues";
 
-/// As [`catalogue_with`], for those who have no library of their own: scripts are read if there are catalogues among
+/// As `catalogue_with`, for those who have no library of their own: scripts are read if there are catalogues among
 /// them. Needs the stack of [`slatwork_script::with_stack`].
 pub fn catalogue(world: &dyn World, named: &[String]) -> Outcome<Arc<Catalogue>> {
     let loaded = Library::load(&Scripts::of(world));

@@ -42,7 +42,7 @@ impl Vary {
 fn to_and_step<'t>(text: &str, kind: ParameterKind, rest: &'t str) -> Result<(&'t str, &'t str), Diagnostic> {
     let splits = || rest.match_indices('/').map(|(at, _)| (&rest[..at], &rest[at + 1..]));
     let reads = |word: &str| Value::read(kind, word).is_ok();
-    let found = splits().find(|(to, step)| reads(to) && reads(step)).or_else(|| splits().last());
+    let found = splits().find(|(to, step)| reads(to) && reads(step)).or_else(|| splits().next_back());
     found.ok_or_else(|| bad(text, "the range has no step"))
 }
 
