@@ -136,8 +136,9 @@ pub enum FeatureKind {
     /// Wood taken out, with what a builder marks: where it starts from the low end, how long it is along the grain,
     /// where it starts from the low edge, how wide it is, and how deep from the face.
     Notch {
-        /// The region.
-        notch: Notch,
+        /// What is taken out: convex regions that make one hollow together (several where the other part is curved or
+        /// notched itself).
+        regions: Vec<Notch>,
         /// Why.
         purpose: NotchPurpose,
         /// From the low end to the near wall, at its widest.

@@ -24,6 +24,21 @@ impl Units {
         }
     }
 
+    /// The steel rule that holes are marked with: a hole off by half a sixteenth misses its mate, by half a
+    /// thirty-second it is as good as bored by hand (trade practice: 1 mm by hand, 0.3 mm in a jig).
+    pub fn rule(self) -> Tape {
+        match self {
+            Units::Inch | Units::Both => Tape::Inch32,
+            Units::Mm => Tape::Mm,
+        }
+    }
+
+    /// A length as the hole list gives it: `9 1/32"`, `229 mm`.
+    pub fn rule_text(self, length: Length) -> String {
+        let own = self.rule().text(length);
+        if self == Units::Both { format!("{own} ({})", Tape::Mm.text(length)) } else { own }
+    }
+
     /// A length as papers give it: `42 7/16"`, `1078 mm`, `42 7/16" (1078 mm)`.
     pub fn text(self, length: Length) -> String {
         let own = self.tape().text(length);

@@ -39,7 +39,7 @@
 //! 2. `planes`: the wood kept is `before` (on the datum's side of) or `beyond` the plane through three points. `along`
 //!    names the direction in which they are measured; the two other directions, in the order length, width,
 //!    thickness, stand at: 0 and 0 for `first`; the box's size and 0 for `second`; 0 and the box's size for `third`.
-//! 3. `notch_walls`: of each notch, the wood that lies on the `remove` side of all its walls is taken out; walls as in 2.
+//! 3. `notch_walls`: of each region of each notch, the wood that lies on the `remove` side of all its walls is taken out; walls as in 2.
 //!    `notches` says the same as a builder marks it.
 //! 4. `holes`: the mark is on the named `side` of the box, at `from_end`, `from_edge`, `from_face` (empty: the direction
 //!    that the side closes). The axis goes in square to the side, plus the tangent of each `lean` along its direction:

@@ -6,8 +6,10 @@ use crate::holes::box_size;
 use crate::planes::PlaneMarks;
 use crate::words::{BoardSide, when_words};
 use slatwork_base::{Angle, Length};
-use slatwork_model::{FeatureKind, Model, NotchPurpose, Part, PartId, PartSet, SetId, When, turn_between};
-use slatwork_solid::{Across, DAffine3, DVec3, HalfSpace, Notch};
+use slatwork_model::{
+    Feature, FeatureKind, Model, NotchPurpose, Part, PartId, PartSet, SetId, When, turn_between,
+};
+use slatwork_solid::{Across, DAffine3, DVec3, HalfSpace, Notch, Tag};
 
 /// A plane that cuts wood away for good: a mitre, a bevel. The kept wood is the half-space of the marks.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,8 +61,10 @@ pub struct NotchRow {
     pub wall: Option<Angle>,
     /// Play left round the other part.
     pub clearance: Option<Length>,
-    /// Its walls; the wood taken out is on the meant side of each.
-    pub walls: Vec<PlaneMarks>,
+    /// Walls of each convex region; what lies inside all walls of a region is taken out.
+    pub regions: Vec<Vec<PlaneMarks>>,
+    /// Tag of a surface that the notch makes.
+    pub tag: Option<Tag>,
 }
 
 /// The outline of a set.
@@ -112,8 +116,7 @@ pub(crate) fn shapes(model: &Model, cut_list: &CutList) -> Shapes {
         shapes.planes.extend(
             part.shape.cuts.iter().enumerate().map(|(index, cut)| plane_row(set, part, index + 1, cut)),
         );
-        let notches = part.shape.notches.iter().enumerate();
-        shapes.notches.extend(notches.map(|(index, notch)| notch_row(set, part, index + 1, notch)));
+        shapes.notches.extend(notch_rows(set, part));
         shapes.places.extend(set.parts.iter().map(|id| place_row(set, part, model.part(*id))));
     }
     shapes.outlines = cut_list
@@ -144,12 +147,30 @@ fn plane_row(set: &PartSet, part: &Part, number: usize, cut: &HalfSpace) -> Plan
     PlaneRow { set: set.id, mark: set.mark.clone(), number, what, mitre, bevel, when, plane }
 }
 
-fn notch_row(set: &PartSet, part: &Part, number: usize, notch: &Notch) -> NotchRow {
+/// One row for each notch that is made, whatever its regions; then regions that no feature tells of.
+fn notch_rows(set: &PartSet, part: &Part) -> Vec<NotchRow> {
+    let told = part.features.iter().filter_map(|feature| told_notch(set, part, feature));
+    let mut rows: Vec<NotchRow> = told.collect();
+    let of_features = |region: &Notch| {
+        part.features.iter().any(
+            |feature| matches!(&feature.kind, FeatureKind::Notch { regions, .. } if regions.contains(region)),
+        )
+    };
+    let untold = part.shape.notches.iter().filter(|region| !of_features(region));
+    rows.extend(untold.map(|region| bare_notch(set, part, std::slice::from_ref(region))));
+    for (index, row) in rows.iter_mut().enumerate() {
+        row.number = index + 1;
+    }
+    rows
+}
+
+fn bare_notch(set: &PartSet, part: &Part, regions: &[Notch]) -> NotchRow {
     let size = box_size(part);
-    let mut row = NotchRow {
+    let walls = |region: &Notch| region.planes.iter().map(|plane| PlaneMarks::of(plane, size)).collect();
+    NotchRow {
         set: set.id,
         mark: set.mark.clone(),
-        number,
+        number: 0,
         purpose: String::from("notch"),
         when: when_words(&When::AtBench),
         from_end: None,
@@ -157,35 +178,32 @@ fn notch_row(set: &PartSet, part: &Part, number: usize, notch: &Notch) -> NotchR
         from_edge: None,
         across: None,
         depth: None,
-        face: crate::steps::notch_face(part, notch),
+        face: crate::steps::notch_face(part, regions),
         wall: None,
         clearance: None,
-        walls: notch.planes.iter().map(|plane| PlaneMarks::of(plane, size)).collect(),
-    };
-    for feature in &part.features {
-        let FeatureKind::Notch {
-            notch: own,
-            purpose,
-            from_end,
-            along,
-            from_edge,
-            across,
-            depth,
-            wall,
-            clearance,
-        } = &feature.kind
-        else {
-            continue;
-        };
-        if own == notch {
-            row.purpose = purpose_word(purpose);
-            row.when = when_words(&feature.when);
-            (row.from_end, row.along) = (Some(*from_end), Some(*along));
-            (row.from_edge, row.across) = (Some(*from_edge), Some(*across));
-            (row.depth, row.wall, row.clearance) = (Some(*depth), Some(*wall), Some(*clearance));
-        }
+        regions: regions.iter().map(walls).collect(),
+        tag: regions.first().and_then(|region| region.planes.first()).map(|plane| plane.tag),
     }
-    row
+}
+
+fn told_notch(set: &PartSet, part: &Part, feature: &Feature) -> Option<NotchRow> {
+    let FeatureKind::Notch { regions, purpose, from_end, along, from_edge, across, depth, wall, clearance } =
+        &feature.kind
+    else {
+        return None;
+    };
+    Some(NotchRow {
+        purpose: purpose_word(purpose),
+        when: when_words(&feature.when),
+        from_end: Some(*from_end),
+        along: Some(*along),
+        from_edge: Some(*from_edge),
+        across: Some(*across),
+        depth: Some(*depth),
+        wall: Some(*wall),
+        clearance: Some(*clearance),
+        ..bare_notch(set, part, regions)
+    })
 }
 
 fn purpose_word(purpose: &NotchPurpose) -> String {

@@ -310,7 +310,7 @@ fn shaping(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<(Work, String)
 }
 
 fn notch_words(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<String> {
-    let FeatureKind::Notch { notch, purpose, from_end, along, from_edge, across, depth, wall, clearance } =
+    let FeatureKind::Notch { regions, purpose, from_end, along, from_edge, across, depth, wall, clearance } =
         kind
     else {
         return None;
@@ -325,11 +325,14 @@ fn notch_words(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<String> {
             format!(", {} from the datum edge, {} across", tape.text(*from_edge), tape.text(*across))
         }
     };
-    words += &match notch_face(part, notch) {
+    words += &match notch_face(part, regions) {
         None => String::from(", through"),
         Some(side) => format!(", {} deep from the {}", tape.text(*depth), side.word()),
     };
-    if shown(*wall) {
+    // A hollow of many regions follows a curve, which no angle tells.
+    if regions.len() > STRAIGHT_REGIONS {
+        words += "; to the line of the other part";
+    } else if shown(*wall) {
         words += &format!("; walls lean up to {} from square", wall.abs());
     }
     if clearance.is_positive() {
@@ -341,8 +344,16 @@ fn notch_words(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<String> {
 /// A notch this near to an edge is open to it: the tolerance within which boards touch.
 const TOUCHING: Length = Length::nm(10_000);
 
-/// The face that a notch is cut from; `None` when it goes through.
-pub(crate) fn notch_face(part: &Part, notch: &Notch) -> Option<BoardSide> {
+/// A straight part, notched itself, is told in up to so many convex regions; a curved one takes more.
+const STRAIGHT_REGIONS: usize = 4;
+
+/// The face that a notch is cut from; `None` when it goes through in any of its regions.
+pub(crate) fn notch_face(part: &Part, regions: &[Notch]) -> Option<BoardSide> {
+    let faces = regions.iter().map(|region| region_face(part, region));
+    faces.reduce(|all, one| all.and(one)).flatten()
+}
+
+fn region_face(part: &Part, notch: &Notch) -> Option<BoardSide> {
     let size = box_size(part);
     let reach =
         |up: f64| notch.planes.iter().find(|plane| plane.normal.z * up > 0.7).map(|plane| plane.offset * up);

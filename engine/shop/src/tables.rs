@@ -315,6 +315,7 @@ impl ShopPlan {
         let columns = columns(&[
             ("mark", "mark", TEXT),
             ("notch", "notch", COUNT),
+            ("region", "region", COUNT),
             ("wall", "wall", COUNT),
             ("along", "measured along", TEXT),
             ("remove", "take out", TEXT),
@@ -323,9 +324,11 @@ impl ShopPlan {
             ("third", "mark 3", LENGTH),
         ]);
         let rows = self.shapes.notches.iter().flat_map(|notch| {
-            let walls = notch.walls.iter().enumerate();
-            walls.map(|(index, wall)| {
-                [row![notch.mark.clone(), notch.number, index + 1], marks_row(wall)].concat()
+            let regions = notch.regions.iter().enumerate();
+            regions.flat_map(move |(region, walls)| {
+                walls.iter().enumerate().map(move |(index, wall)| {
+                    [row![notch.mark.clone(), notch.number, region + 1, index + 1], marks_row(wall)].concat()
+                })
             })
         });
         Table { name: "notch_walls", title: "walls of the notches", columns, rows: rows.collect() }

@@ -127,7 +127,7 @@ fn rebuild(plan: &ShopPlan, row: &Row) -> Solid {
     let walls = plan.notch_walls_table();
     let walls = Reader(&walls).rows_of(&mark);
     shape.notches = walls
-        .chunk_by(|a, b| a.mm("notch") == b.mm("notch"))
+        .chunk_by(|a, b| a.mm("notch") == b.mm("notch") && a.mm("region") == b.mm("region"))
         .map(|rows| Notch { planes: rows.iter().map(|row| plane(row, "remove", size)).collect() })
         .collect();
     let holes = plan.holes_table();

@@ -4,7 +4,7 @@ use super::side::Among;
 use super::{Bench, BoardId, Direction};
 use crate::{Feature, FeatureKind, NotchPurpose, When};
 use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
-use slatwork_solid::{DVec3, HalfSpace, Notch, Piece, Placed, Tag};
+use slatwork_solid::{Bounds, DVec3, HalfSpace, Notch, Piece, Placed, Tag};
 
 /// A part let into another, cut when the piece is finished.
 pub(super) struct Housing {
@@ -58,10 +58,8 @@ impl Bench {
         let around = self.boards[other.0].name.clone();
         let notches = self.regions_of(board, other, clearance.as_mm(), true, origin)?;
         let when = When::MarkedFrom { parts: vec![around.clone()] };
-        for notch in notches {
-            let purpose = NotchPurpose::Cope { around: around.clone() };
-            self.take_out(board, notch, purpose, clearance, when.clone(), origin)?;
-        }
+        let purpose = NotchPurpose::Cope { around: around.clone() };
+        self.take_out(board, notches, purpose, clearance, when, origin)?;
         self.still_one_piece(board, &around, origin)
     }
 
@@ -107,11 +105,11 @@ impl Bench {
         Ok(notches)
     }
 
-    /// Takes a region out of a board and records what a builder marks.
+    /// Takes regions out of a board as one notch and records what a builder marks.
     fn take_out(
         &mut self,
         board: BoardId,
-        mut notch: Notch,
+        regions: Vec<Notch>,
         purpose: NotchPurpose,
         clearance: Length,
         when: When,
@@ -119,21 +117,28 @@ impl Bench {
     ) -> Result<(), Diagnostic> {
         let draft = &mut self.boards[board.0];
         let solid = draft.solid().map_err(|fault| fault.at_origin(origin))?;
-        let first = draft.next_tag().0;
-        for (index, plane) in notch.planes.iter_mut().enumerate() {
-            plane.tag = Tag(first + u32::try_from(index).unwrap_or(0));
+        let mut kept = Vec::with_capacity(regions.len());
+        let mut taken: Option<Bounds> = None;
+        for mut region in regions {
+            let Some(bounds) = slatwork_solid::common_bounds(&solid, &region.planes) else { continue };
+            taken = Some(taken.map_or(bounds, |all| all.union(&bounds)));
+            let first = draft.next_tag().0;
+            for (index, plane) in region.planes.iter_mut().enumerate() {
+                plane.tag = Tag(first + u32::try_from(index).unwrap_or(0));
+            }
+            kept.push(region);
         }
-        let Some(taken) = slatwork_solid::common_bounds(&solid, &notch.planes) else { return Ok(()) };
+        let Some(taken) = taken else { return Ok(()) };
         let (low, high) = (taken.min, taken.max);
-        let wall = notch
-            .planes
+        let wall = kept
             .iter()
+            .flat_map(|region| &region.planes)
             .filter(|plane| plane.normal.z.abs() < 0.9)
             .map(|plane| maths::asin(plane.normal.z))
             .fold(0.0, |steepest: f64, lean| if lean.abs() > steepest.abs() { lean } else { steepest });
         let size = high - low;
         let kind = FeatureKind::Notch {
-            notch: notch.clone(),
+            regions: kept.clone(),
             purpose,
             from_end: Length::mm(low.x),
             along: Length::mm(size.x),
@@ -143,7 +148,7 @@ impl Bench {
             wall: Angle::rad(wall),
             clearance,
         };
-        draft.notches.push(notch);
+        draft.notches.extend(kept);
         draft.features.push(Feature { kind, when, origin });
         draft.forget_solid();
         Ok(())
@@ -153,10 +158,9 @@ impl Bench {
     pub(super) fn cut_housings(&mut self) -> Result<(), Diagnostic> {
         for Housing { into, of, origin } in std::mem::take(&mut self.housings) {
             let name = self.boards[of.0].name.clone();
-            for notch in self.regions_of(into, of, 0.0, false, origin)? {
-                let purpose = NotchPurpose::Housing { of: name.clone() };
-                self.take_out(into, notch, purpose, Length::ZERO, When::AtBench, origin)?;
-            }
+            let regions = self.regions_of(into, of, 0.0, false, origin)?;
+            let purpose = NotchPurpose::Housing { of: name.clone() };
+            self.take_out(into, regions, purpose, Length::ZERO, When::AtBench, origin)?;
             self.still_one_piece(into, &name, origin)?;
         }
         Ok(())
@@ -192,7 +196,7 @@ impl Bench {
         let floor = order.depth.as_mm() - surface;
         let notch =
             Notch { planes: vec![plane(-DVec3::X, -start), plane(DVec3::X, end), plane(-outward, floor)] };
-        self.take_out(board, notch, NotchPurpose::Plain, Length::ZERO, When::AtBench, origin)
+        self.take_out(board, vec![notch], NotchPurpose::Plain, Length::ZERO, When::AtBench, origin)
     }
 
     /// Whether two boards touch face to face where they are now.

@@ -322,8 +322,9 @@ fn shift_feature(kind: &mut FeatureKind, by: DVec3, flat: DVec2) {
         FeatureKind::Outline { line, .. } => {
             line.vertices.iter_mut().for_each(|vertex| vertex.point += flat);
         }
-        FeatureKind::Notch { notch, from_end, from_edge, .. } => {
-            notch.planes.iter_mut().for_each(|plane| plane.offset += plane.normal.dot(by));
+        FeatureKind::Notch { regions, from_end, from_edge, .. } => {
+            let planes = regions.iter_mut().flat_map(|region| &mut region.planes);
+            planes.for_each(|plane| plane.offset += plane.normal.dot(by));
             *from_end += Length::mm(by.x);
             *from_edge += Length::mm(by.y);
         }

@@ -425,10 +425,23 @@ fn reflect_kind(
             let line = in_outline.map_or_else(|| line.clone(), |across_x| reflect_path(line, size, across_x));
             FeatureKind::Outline { line, what: what.clone() }
         }
-        FeatureKind::Notch { notch, purpose, from_end, along, from_edge, across, depth, wall, clearance } => {
+        FeatureKind::Notch {
+            regions,
+            purpose,
+            from_end,
+            along,
+            from_edge,
+            across,
+            depth,
+            wall,
+            clearance,
+        } => {
             let total = Length::mm(size);
             FeatureKind::Notch {
-                notch: Notch { planes: notch.planes.iter().map(plane).collect() },
+                regions: regions
+                    .iter()
+                    .map(|n| Notch { planes: n.planes.iter().map(plane).collect() })
+                    .collect(),
                 purpose: purpose.clone(),
                 from_end: if axis == DVec3::X { total - *from_end - *along } else { *from_end },
                 along: *along,

@@ -89,10 +89,7 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
 /// What made the surfaces that a drawing cannot name by itself.
 fn features(paper: &Paper<'_>, set: &PartSet, part: &Part) -> Vec<(Tag, String)> {
     let rows = paper.plan.shapes.notches.iter().filter(|row| row.set == set.id);
-    let notch = |row: &NotchRow| {
-        let plane = part.shape.notches.get(row.number.checked_sub(1)?)?.planes.first()?;
-        Some((plane.tag, row.purpose.clone()))
-    };
+    let notch = |row: &NotchRow| Some((row.tag?, row.purpose.clone()));
     let hole = |feature: &Feature| match &feature.kind {
         FeatureKind::Hole { hole, what, .. } => Some((hole.tag, what.clone())),
         _ => None,

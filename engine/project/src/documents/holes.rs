@@ -13,6 +13,9 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 
 fn text(paper: &Paper<'_>) -> String {
     let mut page = paper.page("holes");
+    if paper.units.rule() == Tape::Inch32 {
+        page.line("Holes are marked with a steel rule, to the nearest 1/32\".");
+    }
     page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
     if paper.plan.holes.rows.is_empty() {
         page.blank();
@@ -36,7 +39,11 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
         .into_iter()
         .zip(hole.at)
         .filter_map(|(along, at)| {
-            Some(format!("{} from the {}", paper.units.text(at?), BoardSide { along, high: false }.word()))
+            Some(format!(
+                "{} from the {}",
+                paper.units.rule_text(at?),
+                BoardSide { along, high: false }.word()
+            ))
         })
         .collect();
     let start = hole.bores.first().map_or(Length::ZERO, |bore| bore.from);
@@ -57,7 +64,7 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
 fn bore_words(paper: &Paper<'_>, bore: &BoreStep, start: Length) -> String {
     let size = bit(paper, bore.diameter);
     match bore.to {
-        Some(to) => format!("{size} to {} deep", paper.units.text(to - start)),
+        Some(to) => format!("{size} to {} deep", paper.units.rule_text(to - start)),
         None => format!("{size} through"),
     }
 }

@@ -7,6 +7,8 @@ use slatwork_base::Outcome;
 use slatwork_output::{Cell, Column, Kind, Table, csv, json, text};
 use slatwork_shop::{Table as ShopTable, Unit, Value};
 
+/// The hole list is read with a finer rule than the rest.
+const HOLES: &str = "holes";
 /// Keys of columns that hold bit sizes: no tape reads them, so files give them in millimetres only.
 const BIT: &str = "diameter";
 /// Millimetres to a hundredth tell every bit from the next.
@@ -16,7 +18,8 @@ const BIT_SIZE: Kind = Kind::Number { unit: "mm", decimals: 2 };
 pub(crate) fn table(own: ShopTable, units: Units) -> Table {
     let columns =
         own.columns.iter().map(|column| Column::new(column.key, column.title, kind(column.unit))).collect();
-    let mut table = Table::new(own.name, own.title, units.tape(), columns);
+    let tape = if own.name == HOLES { units.rule() } else { units.tape() };
+    let mut table = Table::new(own.name, own.title, tape, columns);
     table.rows = own.rows.into_iter().map(|row| row.into_iter().map(cell).collect()).collect();
     bits_in_mm(&mut table);
     table

@@ -133,7 +133,7 @@ impl Board {
         };
         self.shape.notches.push(notch.clone());
         let kind = FeatureKind::Notch {
-            notch,
+            regions: vec![notch],
             purpose,
             from_end: Length::inch(x),
             along: Length::inch(along),

@@ -1,0 +1,240 @@
+"""The papers must be enough: rebuilds every part of a built design from its papers alone and holds it against the model.
+
+    python check.py FOLDER [--slips]
+
+FOLDER is what `slatwork build ... --out FOLDER` wrote. Only the tables (CSV) and the outlines (DXF) are read to rebuild; the
+solids they are held against come from model.glb. Three questions:
+
+  1. From the exact columns: is each part the part of the model, nowhere off by more than the facets of the model's curves?
+  2. From what a tape reads: is it nowhere off by more than two roundings (a place and a size) along each of its three
+     directions, and is each hole within half a millimetre along each direction it
+     is measured in?
+  3. Put together from the rounded sizes: does nothing overlap, and does no joint stand open, beyond the sum of the roundings?
+
+Each prints a line; a disagreement is told and ends with exit code 1. With --slips the papers are falsified by 2 mm, one hole,
+one notch, one cut, one length at a time: each slip must be noticed, or the exit code is 1.
+"""
+
+import itertools
+import math
+import pathlib
+import sys
+
+import ezdxf
+import numpy as np
+
+import distance
+import model
+import timber
+from papers import Papers
+
+# Share of an outline's length by which two areas may differ, mm: facets of curves.
+SAME = 0.01
+# What differs by less than this is rounding of the files, mm3.
+DUST = 1.0
+# The model's file holds coordinates with 24 bits, mm.
+FILE_NOISE = 0.02
+# Facets of curves, mm; and of bores, as a share of their radius: 24 sides of equal area stand out by 0.0058 of it.
+FACETS = 0.06
+BORE_FACETS = 0.006
+# Holes must come within this of their place, mm along each direction.
+HOLE = 0.5
+# Lengths that add up across one joint: where two parts are marked from their own ends, each to half a mark, and where each
+# was placed, again each to half a mark.
+CHAIN = 4
+# How much 2 mm wrong must show, as a volume, to count as noticed: a 6 mm hole 2 mm deep is 57 mm3.
+SLIP = 2.0
+
+
+def standing(papers, rows, place):
+    """A part where it stands in the piece."""
+    row = rows[place["mark"]]
+    return timber.part(papers, row).transform(timber.pose(place))
+
+
+def body(found):
+    return timber.manifold_of(found.mesh.vertices, found.mesh.faces)
+
+
+def span(solid):
+    return np.array(solid.bounding_box()).reshape(2, 3)
+
+
+class Report:
+    def __init__(self):
+        self.faults = []
+
+    def say(self, fault):
+        self.faults.append(fault)
+
+
+def parts_agree(papers, bodies, allowed, report, what):
+    """Question 1 and 2: each part against the model's; `allowed` along each direction, at a corner in all three at once."""
+    rows = {row["mark"]: row for row in papers.cut_list}
+    worst = 0.0
+    for place in papers.places:
+        found = bodies.get(place["part"])
+        if found is None:
+            report.say(f"{place['part']} is not in the model")
+            continue
+        own = standing(papers, rows, place)
+        other = body(found)
+        if own.num_tri() == 0 or other.num_tri() == 0:
+            report.say(f"{place['part']} does not close")
+            continue
+        off = distance.farthest(timber.triangles(own), found.mesh.triangles)
+        reach = np.abs(span(own) - span(other)).max()
+        worst = max(worst, off)
+        bores = [hole["diameter_mm"] / 2 for hole in papers.of("holes", place["mark"])]
+        most = allowed + FACETS + BORE_FACETS * max(bores, default=0.0)
+        corner = math.sqrt(3) * allowed + most - allowed
+        if off > corner or reach > most + FILE_NOISE:
+            report.say(f"{what}: {place['part']} is {off:.3f} mm off, {reach:.3f} mm at its farthest reach")
+    return worst
+
+
+def holes_agree(exact, tape, report):
+    """Question 2: holes as marked with the rule against the true ones."""
+    worst = 0.0
+    for true, marked in zip(exact.holes, tape.holes):
+        for key in ("from_end", "from_edge", "from_face", "depth_to"):
+            if true[key] is not None and not (key == "depth_to" and true["through"] == "yes"):
+                off = abs(true[key] - marked[key])
+                worst = max(worst, off)
+                if off > HOLE:
+                    report.say(f"hole {true['hole']} of {true['mark']} is {off:.2f} mm off {key}")
+    return worst
+
+
+def outlines_agree(papers, report):
+    """The DXF of each shaped part says the same as the table of outlines, and can be sawn from."""
+    count = 0
+    for row in papers.cut_list:
+        file = papers.outline_file(row["mark"])
+        if row["outline"] == "rectangle" or file is None or row["outline"] != "marked face":
+            continue
+        count += 1
+        document = ezdxf.readfile(file)
+        rings = []
+        for entity in document.modelspace().query("POLYLINE LWPOLYLINE"):
+            if entity.dxf.layer == "CUT":
+                if entity.dxftype() == "POLYLINE":
+                    rings.append([(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in entity.vertices])
+                else:
+                    rings.append([(x, y, bulge) for x, y, _, _, bulge in entity.get_points()])
+        if not rings:
+            report.say(f"{file.name} has no line to cut")
+            continue
+        largest = max(rings, key=lambda ring: abs(area(timber.ring(ring))))
+        drawn = timber.ring(largest)
+        # The shadow of the part seen from above, bores filled: what the saw leaves.
+        rims = timber.part(papers, row).project().to_polygons()
+        shadow = sum(max(0.0, area(np.array(rim))) for rim in rims)
+        if abs(abs(area(drawn)) - shadow) > SAME * perimeter(drawn) * 6 and not papers.of("planes", row["mark"]):
+            report.say(f"{file.name} encloses {abs(area(drawn)):.0f} mm2, the part covers {shadow:.0f}")
+    return count
+
+
+def area(points):
+    x, y = points[:, 0], points[:, 1]
+    return 0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)
+
+
+def perimeter(points):
+    return np.linalg.norm(points - np.roll(points, -1, axis=0), axis=1).sum()
+
+
+def piece_closes(exact, tape, bodies, report):
+    """Question 3: the piece of rounded parts, each set where it belongs: overlaps and openings against the true piece."""
+    rows_exact = {row["mark"]: row for row in exact.cut_list}
+    rows_tape = {row["mark"]: row for row in tape.cut_list}
+    most = CHAIN * tape.half_mark
+    true = {place["part"]: standing(exact, rows_exact, place) for place in exact.places}
+    made = {place["part"]: standing(tape, rows_tape, place) for place in tape.places}
+    boxes = {name: span(solid) for name, solid in true.items()}
+    worst_open = worst_deep = 0.0
+    for a, b in itertools.combinations(made, 2):
+        if (boxes[a][0] > boxes[b][1] + most).any() or (boxes[b][0] > boxes[a][1] + most).any():
+            continue
+        if not touch(true[a], true[b]):
+            continue
+        # Parts pressed apart or together by less than the sum of the roundings: the deepest overlap, the widest opening.
+        deep = depth(made[a], made[b])
+        opening = made[a].min_gap(made[b], 2 * most)
+        worst_deep, worst_open = max(worst_deep, deep), max(worst_open, opening)
+        if deep > most:
+            report.say(f"{a} and {b} overlap by {deep:.2f} mm when made to the tape; {most:.2f} is the sum of roundings")
+        if opening > most:
+            report.say(f"{a} and {b} stand {opening:.2f} mm apart when made to the tape; {most:.2f} is the sum of roundings")
+    return worst_open, worst_deep, most
+
+
+# Parts nearer than this touch in the model, mm.
+TOUCH = 0.06
+
+
+def touch(a, b):
+    return a.min_gap(b, 1.0) <= TOUCH
+
+
+def depth(a, b):
+    """How deep one part reaches into the other, mm."""
+    both = a ^ b
+    if both.volume() < DUST:
+        return 0.0
+    # Twice volume over surface is the thickness of a thin slab, and less than that of any other body.
+    return max(2.0 * piece.volume() / piece.surface_area() for piece in both.decompose())
+
+
+def slips(folder, bodies):
+    """Falsified papers must be noticed."""
+    exact = Papers(folder, on_tape=False)
+    kinds = [
+        ("holes", ["from_end"]),
+        ("notch_walls", ["first", "second", "third"]),
+        ("planes", ["first", "second", "third"]),
+        ("cut_list", ["length"]),
+        ("outlines", ["from_datum"]),
+    ]
+    missed, tried = [], 0
+    for table, keys in kinds:
+        # A shaped part has its size from its outline, so that a wrong figure in its row would not be sawn.
+        shaped = {row["mark"] for row in exact.cut_list if row["outline"] != "rectangle"}
+        wrong, mark = exact.perturbed(table, keys, SLIP, shaped if table == "cut_list" else ())
+        if wrong is None:
+            continue
+        tried += 1
+        report = Report()
+        rows = [place for place in wrong.places if place["mark"] == mark]
+        wrong.places = rows
+        parts_agree(wrong, bodies, 0.0, report, "falsified")
+        if not report.faults:
+            missed.append(f"{table} of {mark}")
+    return tried, missed
+
+
+def main():
+    folder = pathlib.Path(sys.argv[1])
+    bodies = model.bodies(folder / "model.glb")
+    if "--slips" in sys.argv:
+        tried, missed = slips(folder, bodies)
+        print(f"{folder.name}: {tried} slips of {SLIP} mm, {len(missed)} missed {missed or ''}")
+        return 1 if missed or not tried else 0
+    exact, tape = Papers(folder, on_tape=False), Papers(folder, on_tape=True)
+    report = Report()
+    true = parts_agree(exact, bodies, 0.0, report, "exact")
+    rounded = parts_agree(tape, bodies, 2 * tape.half_mark, report, "on the tape")
+    holes = holes_agree(exact, tape, report)
+    drawn = outlines_agree(exact, report)
+    opened, deep, most = piece_closes(exact, tape, bodies, report)
+    print(
+        f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, on the tape {rounded:.2f} of {math.sqrt(12) * tape.half_mark:.2f} mm; "
+        f"holes {holes:.2f} mm; {drawn} outlines; openings {opened:.2f}, overlaps {deep:.2f} of {most:.2f} mm"
+    )
+    for fault in report.faults[:12]:
+        print(f"  {fault}")
+    return 1 if report.faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

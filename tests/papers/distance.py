@@ -1,0 +1,52 @@
+"""How far apart two surfaces are: the farthest corner or middle of a triangle of either from the other."""
+
+import numpy as np
+
+# Corners looked at in one go; keeps the tables in memory small.
+CHUNK = 256
+
+
+def nearest(points, corners):
+    """Distance of each point to the nearest of the triangles (n x 3 x 3)."""
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    best = np.empty(len(points))
+    for start in range(0, len(points), CHUNK):
+        some = points[start : start + CHUNK, None, :]
+        squared = inside(some, a, b, c)
+        for first, second in ((a, b), (b, c), (c, a)):
+            squared = np.minimum(squared, to_edge(some, first, second))
+        best[start : start + CHUNK] = np.sqrt(squared.min(axis=1))
+    return best
+
+
+def to_edge(points, first, second):
+    along = second - first
+    reach = np.einsum("ij,ij->i", along, along)
+    share = np.einsum("pij,ij->pi", points - first, along) / np.where(reach > 0, reach, 1.0)
+    off = points - (first + np.clip(share, 0.0, 1.0)[..., None] * along)
+    return np.einsum("pij,pij->pi", off, off)
+
+
+def inside(points, a, b, c):
+    """Squared distance to the plane where the foot lies in the triangle, infinite elsewhere."""
+    normal = np.cross(b - a, c - a)
+    size = np.linalg.norm(normal, axis=1)
+    flat = size < 1e-9
+    normal = normal / np.where(flat, 1.0, size)[:, None]
+    height = np.einsum("pij,ij->pi", points - a, normal)
+    foot = points - height[..., None] * normal
+    within = np.broadcast_to(~flat, height.shape).copy()
+    for first, second in ((a, b), (b, c), (c, a)):
+        side = np.cross(normal, second - first)
+        within &= np.einsum("pij,ij->pi", foot - first, side) >= 0.0
+    return np.where(within, height * height, np.inf)
+
+
+def looked_at(mesh):
+    """Corners and middles of the triangles: a groove too deep has its corners on the board's own sides, its middle not."""
+    return np.unique(np.vstack([mesh.reshape(-1, 3), mesh.mean(axis=1)]).round(6), axis=0)
+
+
+def farthest(one, other):
+    """One and other: triangles as n x 3 x 3."""
+    return max(nearest(looked_at(one), other).max(), nearest(looked_at(other), one).max())

@@ -1,0 +1,104 @@
+"""Reads the printed papers of one built design: the tables as CSV and the outlines as DXF, nothing else.
+
+A length stands twice in a table: `key_mm`, exact, and `key`, as the tape reads it. A `Papers` holds one of the two
+readings, chosen when it is read, so that what is rebuilt from it knows only what a builder with that paper knows.
+"""
+
+import copy
+import csv
+import pathlib
+import re
+from fractions import Fraction
+
+INCH = 25.4
+TABLES = ("cut_list", "holes", "planes", "notches", "notch_walls", "outlines", "places")
+# Straight parts are fitted round in up to so many convex regions.
+STRAIGHT_REGIONS = 4
+_INCHES = re.compile(r'^(-?)(?:(\d+)(?: |$|"))?(?:(\d+)/(\d+))?"?$')
+_MM = re.compile(r"^(-?\d+(?:\.\d+)?) mm$")
+
+
+def tape_mm(text):
+    """A length as the tape reads it, in mm: `42 7/16"`, `-1/4"`, `1087 mm`."""
+    metric = _MM.match(text)
+    if metric:
+        return float(metric.group(1))
+    inches = _INCHES.match(text)
+    if not inches or not any(inches.group(2, 3)):
+        raise ValueError(f"not a length on a tape: {text!r}")
+    sign, whole, top, bottom = inches.groups()
+    value = Fraction(int(whole or 0)) + (Fraction(int(top), int(bottom)) if top else 0)
+    return float(value) * INCH * (-1 if sign else 1)
+
+
+class Papers:
+    """The tables of one folder, in one of the two readings."""
+
+    def __init__(self, folder, on_tape):
+        self.folder = pathlib.Path(folder)
+        self.on_tape = on_tape
+        self.metric = False
+        for name in TABLES:
+            setattr(self, name, self._table(name))
+        if on_tape:
+            self._scribe()
+
+    def _table(self, name):
+        with open(self.folder / f"{name}.csv", newline="", encoding="utf-8") as file:
+            return [self._row(row) for row in csv.DictReader(file)]
+
+    def _scribe(self):
+        """A hollow of many regions follows a curve: it is scribed from the other part, as its row says, not measured."""
+        exact = Papers(self.folder, on_tape=False).notch_walls
+        regions = {}
+        for wall in exact:
+            regions.setdefault((wall["mark"], wall["notch"]), set()).add(wall["region"])
+        self.notch_walls = [
+            true if len(regions[wall["mark"], wall["notch"]]) > STRAIGHT_REGIONS else wall
+            for wall, true in zip(self.notch_walls, exact)
+        ]
+
+    def _row(self, row):
+        read = {}
+        for key, text in row.items():
+            if key + "_mm" in row:
+                continue
+            stem = key[:-3] if key.endswith("_mm") else None
+            if stem in row:
+                read[stem] = self._length(text, row[stem])
+            elif key == "bulge" or key.endswith(("_mm", "_mm3", "_deg")) or key.startswith(("along_", "across_")):
+                read[key] = float(text) if text else None
+            else:
+                read[key] = text
+        return read
+
+    def _length(self, exact, tape):
+        if not exact:
+            return None
+        value = tape_mm(tape)
+        self.metric |= tape.endswith("mm")
+        return value if self.on_tape else float(exact)
+
+    @property
+    def half_mark(self):
+        """Most that a rounded length is off, mm: half the distance between two marks of the tape."""
+        return 0.5 if self.metric else INCH / 32
+
+    def of(self, table, mark):
+        return [row for row in getattr(self, table) if row["mark"] == mark]
+
+    def outline_file(self, mark):
+        found = sorted((self.folder / "outlines").glob(f"{mark}_*_mm.dxf"))
+        return found[0] if found else None
+
+    def perturbed(self, table, keys, by, passing=()):
+        """A copy in which the first row that has the keys is off by so much in all of them, marks to pass over left out; None
+        where there is none."""
+        other = copy.copy(self)
+        for index, row in enumerate(getattr(self, table)):
+            if row["mark"] not in passing and all(row.get(key) is not None for key in keys):
+                rows = list(getattr(self, table))
+                rows[index] = {**row, **{key: row[key] + by for key in keys}}
+                setattr(other, table, rows)
+                return other, row["mark"]
+        return None, None
