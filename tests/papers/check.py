@@ -20,7 +20,6 @@ import math
 import pathlib
 import sys
 
-import ezdxf
 import numpy as np
 
 import distance
@@ -28,8 +27,6 @@ import model
 import timber
 from papers import Papers
 
-# Share of an outline's length by which two areas may differ, mm: facets of curves.
-SAME = 0.01
 # What differs by less than this is rounding of the files, mm3.
 DUST = 1.0
 # The model's file holds coordinates with 24 bits, mm.
@@ -106,42 +103,15 @@ def holes_agree(exact, tape, report):
     return worst
 
 
-def outlines_agree(papers, report):
-    """The DXF of each shaped part says the same as the table of outlines, and can be sawn from."""
-    count = 0
+def templates(papers):
+    """How many parts were sawn to their full-size outline."""
+    return sum(1 for row in papers.cut_list if row["outline"] == "marked face" and papers.template(row["mark"]))
+
+
+def untemplated(papers, report):
     for row in papers.cut_list:
-        file = papers.outline_file(row["mark"])
-        if row["outline"] == "rectangle" or file is None or row["outline"] != "marked face":
-            continue
-        count += 1
-        document = ezdxf.readfile(file)
-        rings = []
-        for entity in document.modelspace().query("POLYLINE LWPOLYLINE"):
-            if entity.dxf.layer == "CUT":
-                if entity.dxftype() == "POLYLINE":
-                    rings.append([(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in entity.vertices])
-                else:
-                    rings.append([(x, y, bulge) for x, y, _, _, bulge in entity.get_points()])
-        if not rings:
-            report.say(f"{file.name} has no line to cut")
-            continue
-        largest = max(rings, key=lambda ring: abs(area(timber.ring(ring))))
-        drawn = timber.ring(largest)
-        # The shadow of the part seen from above, bores filled: what the saw leaves.
-        rims = timber.part(papers, row).project().to_polygons()
-        shadow = sum(max(0.0, area(np.array(rim))) for rim in rims)
-        if abs(abs(area(drawn)) - shadow) > SAME * perimeter(drawn) * 6 and not papers.of("planes", row["mark"]):
-            report.say(f"{file.name} encloses {abs(area(drawn)):.0f} mm2, the part covers {shadow:.0f}")
-    return count
-
-
-def area(points):
-    x, y = points[:, 0], points[:, 1]
-    return 0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)
-
-
-def perimeter(points):
-    return np.linalg.norm(points - np.roll(points, -1, axis=0), axis=1).sum()
+        if row["outline"] == "marked face" and not papers.template(row["mark"]):
+            report.say(f"{row['mark']} {row['name']} is shaped and has no outline to saw to")
 
 
 def piece_closes(exact, tape, bodies, report):
@@ -196,11 +166,14 @@ def slips(folder, bodies):
         ("cut_list", ["length"]),
         ("outlines", ["from_datum"]),
     ]
+    # A shaped part has its size from its template, so that a wrong figure in its row would not be sawn.
+    shaped = {row["mark"] for row in exact.cut_list if row["outline"] != "rectangle"}
+    templated = {row["mark"] for row in exact.cut_list if row["outline"] == "marked face"}
+    passing = {"cut_list": shaped, "outlines": templated}
+    falsified = [(table, *exact.perturbed(table, keys, SLIP, passing.get(table, ()))) for table, keys in kinds]
+    falsified.append(("template", *exact.with_bent_template(SLIP)))
     missed, tried = [], 0
-    for table, keys in kinds:
-        # A shaped part has its size from its outline, so that a wrong figure in its row would not be sawn.
-        shaped = {row["mark"] for row in exact.cut_list if row["outline"] != "rectangle"}
-        wrong, mark = exact.perturbed(table, keys, SLIP, shaped if table == "cut_list" else ())
+    for table, wrong, mark in falsified:
         if wrong is None:
             continue
         tried += 1
@@ -225,11 +198,12 @@ def main():
     true = parts_agree(exact, bodies, 0.0, report, "exact")
     rounded = parts_agree(tape, bodies, 2 * tape.half_mark, report, "on the tape")
     holes = holes_agree(exact, tape, report)
-    drawn = outlines_agree(exact, report)
+    untemplated(exact, report)
+    drawn = templates(exact)
     opened, deep, most = piece_closes(exact, tape, bodies, report)
     print(
         f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, on the tape {rounded:.2f} of {math.sqrt(12) * tape.half_mark:.2f} mm; "
-        f"holes {holes:.2f} mm; {drawn} outlines; openings {opened:.2f}, overlaps {deep:.2f} of {most:.2f} mm"
+        f"holes {holes:.2f} mm; {drawn} templates; openings {opened:.2f}, overlaps {deep:.2f} of {most:.2f} mm"
     )
     for fault in report.faults[:12]:
         print(f"  {fault}")

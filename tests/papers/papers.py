@@ -10,6 +10,8 @@ import pathlib
 import re
 from fractions import Fraction
 
+import ezdxf
+
 INCH = 25.4
 TABLES = ("cut_list", "holes", "planes", "notches", "notch_walls", "outlines", "places")
 # Straight parts are fitted round in up to so many convex regions.
@@ -31,6 +33,12 @@ def tape_mm(text):
     return float(value) * INCH * (-1 if sign else 1)
 
 
+def span(corners):
+    """Box of a ring of corners, mm2: tells the outline from what is inside it."""
+    along, across = zip(*((x, y) for x, y, _ in corners))
+    return (max(along) - min(along)) * (max(across) - min(across))
+
+
 class Papers:
     """The tables of one folder, in one of the two readings."""
 
@@ -38,6 +46,7 @@ class Papers:
         self.folder = pathlib.Path(folder)
         self.on_tape = on_tape
         self.metric = False
+        self.templates = {}
         for name in TABLES:
             setattr(self, name, self._table(name))
         if on_tape:
@@ -87,9 +96,38 @@ class Papers:
     def of(self, table, mark):
         return [row for row in getattr(self, table) if row["mark"] == mark]
 
+    def template(self, mark):
+        """Corners (x, y, bulge to the next) of the line to cut on a part's full-size outline; None where it has none. A template
+        is laid on, not measured: both readings saw to the very same line."""
+        if mark not in self.templates:
+            self.templates[mark] = self._template(mark)
+        return self.templates[mark]
+
+    def _template(self, mark):
+        file = self.outline_file(mark)
+        if file is None:
+            return None
+        rings = []
+        for entity in ezdxf.readfile(file).modelspace().query("POLYLINE"):
+            if entity.dxf.layer == "CUT":
+                corners = [(v.dxf.location.x, v.dxf.location.y, v.dxf.get("bulge", 0.0)) for v in entity.vertices]
+                rings.append(corners)
+        return max(rings, key=span, default=None)
+
     def outline_file(self, mark):
         found = sorted((self.folder / "outlines").glob(f"{mark}_*_mm.dxf"))
         return found[0] if found else None
+
+    def with_bent_template(self, by):
+        """A copy in which one corner of the first template is off by so much; None where there is no template."""
+        for row in self.cut_list:
+            corners = self.template(row["mark"]) if row["outline"] == "marked face" else None
+            if corners:
+                other = copy.copy(self)
+                x, y, bulge = corners[0]
+                other.templates = {**self.templates, row["mark"]: [(x - by, y + by, bulge), *corners[1:]]}
+                return other, row["mark"]
+        return None, None
 
     def perturbed(self, table, keys, by, passing=()):
         """A copy in which the first row that has the keys is off by so much in all of them, marks to pass over left out; None

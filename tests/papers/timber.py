@@ -57,14 +57,17 @@ def ring(corners):
     return np.array(points)
 
 
-def outline_corners(papers, mark):
-    return [(row["from_end"], row["from_datum"], row["bulge"]) for row in papers.of("outlines", mark)]
+def outline_corners(papers, row):
+    """From the full-size template where there is one (faces), else from the table (edges of bent slats)."""
+    mark = row["mark"]
+    template = papers.template(mark) if row["outline"] == "marked face" else None
+    return template or [(row["from_end"], row["from_datum"], row["bulge"]) for row in papers.of("outlines", mark)]
 
 
 def blank(papers, row):
     if row["outline"] == "rectangle":
         return Manifold.cube(tuple(box_of(row)))
-    polygon = ring(outline_corners(papers, row["mark"]))
+    polygon = ring(outline_corners(papers, row))
     flat = CrossSection([polygon], FillRule.NonZero)
     low, high = row["outline_from"], row["outline_to"]
     solid = flat.extrude(high - low).translate((0, 0, low))

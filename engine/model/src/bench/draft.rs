@@ -206,14 +206,15 @@ impl Draft {
         }
     }
 
-    /// Where an outline has narrowed or shortened the board, its finished size is what the outline reaches; what it was ripped
+    /// Where an outline has narrowed or shortened the board, its finished size is what its wood reaches; what it was ripped
     /// and cut to stays the rough size.
     pub(super) fn settle_size(&mut self) {
-        let Some(outline) = self.outline.as_ref().filter(|_| self.across == Across::Thickness) else {
+        if self.outline.is_none() || self.across != Across::Thickness {
             return;
-        };
-        let Some(length) = self.length else { return };
-        let (low, high) = outline.bounds();
+        }
+        let (Some(length), Ok(solid)) = (self.length, self.solid()) else { return };
+        // Of the solid, not of the outline alone: an end cut may take the outline's last corner away.
+        let (low, high) = (solid.bounds().min, solid.bounds().max);
         let (along, across) = (Length::mm(high.x - low.x), Length::mm(high.y - low.y));
         let (shorter, narrower) = (length - along > SAME_SIZE, self.width - across > SAME_SIZE);
         if !shorter && !narrower {
