@@ -203,6 +203,9 @@ fn join_stretches(stretches: impl Iterator<Item = (f64, f64)>) -> Vec<(f64, f64)
     })
 }
 
+/// A corner whose arc would be shorter than this is smooth already, mm: half of what a fair curve may be off.
+const LEAST_ROUNDING: f64 = 0.01;
+
 /// The two edges at a corner shortened, with the arc between them.
 fn round_corner(
     before: &Segment,
@@ -215,7 +218,7 @@ fn round_corner(
         return Err(CurveFault::NotFinite { what: "radius" });
     }
     let turn = before.tangent(1.0).perp_dot(after.tangent(0.0));
-    if radius <= 0.0 || turn.abs() < SAME_POINT {
+    if radius <= 0.0 || turn.abs() * radius < LEAST_ROUNDING {
         return Err(CurveFault::NoCorner { index });
     }
     fit_corner(before, after, turn, radius, tag).ok_or_else(|| {

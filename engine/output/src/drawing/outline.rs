@@ -4,14 +4,16 @@ use crate::drawing::facts::bit;
 use crate::drawing::wire::circle_of;
 use crate::sheet::{Anchor, Corner, Figure, LineClass, Paper, Sheet};
 use slatwork_base::{Tape, maths};
-use slatwork_solid::{Across, DVec2, DVec3, Face, Hole, Loop, Shape, Solid, Tag};
+use slatwork_solid::{Across, DVec2, DVec3, Face, HalfSpace, Hole, Loop, Notch, Shape, Solid, Tag, build};
 
 /// Draws the outline on the side that the board's profile lies on: its wide face, or its edge when it is shaped there.
 /// Paper millimetres are millimetres of the board from its datum corner (left end, lower edge), the grain to the
 /// right; so the sheet has no margin.
 ///
-/// `CUT` holds the outline on the larger of the two sides and openings through it, `DRILL` the holes bored from the
-/// side shown or through, `MARK` the outline on the other side where it differs, blind holes from there, and `mark`.
+/// `CUT` holds what a saw square to the side may follow: the outline of all that is wood anywhere through the board.
+/// Where a wall leans or a notch stops short of the other side, less is sawn than the part loses there, and `MARK` holds
+/// the outline on each side that differs. `DRILL` has the holes bored from the side shown or through; `MARK` also blind
+/// holes from the other side, and `mark`.
 pub fn part_outline(solid: &Solid, mark: &str, tape: Tape) -> Sheet {
     let plane = Plane::of(solid);
     let size = plane.size;
@@ -68,28 +70,41 @@ impl<'a> Plane<'a> {
     }
 
     fn draw_outlines(&self, sheet: &mut Sheet, solid: &Solid) {
-        let near = self.side(solid, self.toward);
-        let far = self.side(solid, -self.toward);
-        let near_first = match (near.len(), far.len()) {
-            (1, 1) => area(&near[0].0) >= area(&far[0].0) - SAME_POINT,
-            (1, _) => true,
-            (_, 1) => false,
-            _ => near.iter().map(|s| area(&s.0)).sum::<f64>() >= far.iter().map(|s| area(&s.0)).sum(),
-        };
-        let (cut, other) = if near_first { (near, far) } else { (far, near) };
-        for (outer, inner) in &cut {
-            for corners in core::iter::once(outer).chain(inner) {
-                let figure = Figure::Polyline { corners: corners.clone(), closed: true };
-                sheet.draw(LineClass::Cut, figure);
+        let sawn = self.sawn_square(solid);
+        let cut = loops(self.side(sawn.as_ref().unwrap_or(solid), self.toward));
+        let closed = |corners: &Vec<Corner>| Figure::Polyline { corners: corners.clone(), closed: true };
+        for corners in &cut {
+            sheet.draw(LineClass::Cut, closed(corners));
+        }
+        let mut drawn = cut;
+        for corners in [self.toward, -self.toward].into_iter().flat_map(|way| loops(self.side(solid, way))) {
+            if !drawn.iter().any(|known| is_same(known, &corners)) {
+                sheet.draw(LineClass::Mark, closed(&corners));
+                drawn.push(corners);
             }
         }
-        let drawn: Vec<&Vec<Corner>> =
-            cut.iter().flat_map(|(outer, inner)| core::iter::once(outer).chain(inner)).collect();
-        for corners in other.iter().flat_map(|(outer, inner)| core::iter::once(outer).chain(inner)) {
-            if !drawn.iter().any(|known| is_same(known, corners)) {
-                sheet.draw(LineClass::Mark, Figure::Polyline { corners: corners.clone(), closed: true });
-            }
+    }
+
+    /// The board after all sawing square to the side, before leaning walls are pared and stopped notches chopped: what
+    /// stands beside a leaning plane on either side is still there. `None` when that is the whole of the work.
+    fn sawn_square(&self, solid: &Solid) -> Option<Solid> {
+        let own = solid.shape();
+        let axis = if own.across == Across::Thickness { 2 } else { 1 };
+        let reach = [solid.bounds().min[axis], solid.bounds().max[axis]];
+        let mut shape = own.clone();
+        for cut in &mut shape.cuts {
+            *cut = upright(cut, axis, reach, f64::min);
         }
+        for wall in shape.notches.iter_mut().flat_map(|notch| &mut notch.planes) {
+            *wall = upright(wall, axis, reach, f64::max);
+        }
+        shape.notches.retain(|notch| !holds_nothing(notch, axis));
+        if shape == *own {
+            return None;
+        }
+        shape.holes.clear();
+        let bare = Shape { cuts: Vec::new(), notches: Vec::new(), ..shape.clone() };
+        build(&shape, &solid.tolerance()).or_else(|_| build(&bare, &solid.tolerance())).ok()
     }
 
     /// Outer and inner outlines of each face that looks one way, counter-clockwise on paper, rims of holes left out.
@@ -231,6 +246,36 @@ impl<'a> Plane<'a> {
     }
 }
 
+/// Outer and inner outlines alike.
+fn loops(faces: Vec<(Vec<Corner>, Vec<Vec<Corner>>)>) -> Vec<Vec<Corner>> {
+    faces.into_iter().flat_map(|(outer, inner)| core::iter::once(outer).chain(inner)).collect()
+}
+
+/// A plane square to the side in place of a leaning one: where the leaning one crosses the end of its reach through the
+/// board that `pick` names, by the plane's advance there. The least advance leaves all that a cut leaves anywhere; the
+/// greatest takes only what a notch takes all the way through. Planes along the side stay.
+fn upright(plane: &HalfSpace, axis: usize, reach: [f64; 2], pick: fn(f64, f64) -> f64) -> HalfSpace {
+    let lean = plane.normal[axis];
+    let mut normal = plane.normal;
+    normal[axis] = 0.0;
+    let across = normal.length();
+    if lean.abs() < UPRIGHT || across < UPRIGHT {
+        return plane.clone();
+    }
+    let advance = pick(lean * reach[0], lean * reach[1]);
+    HalfSpace { normal: normal / across, offset: (plane.offset - advance) / across, tag: plane.tag }
+}
+
+/// Whether two walls of a notch leave no room between them.
+fn holds_nothing(notch: &Notch, axis: usize) -> bool {
+    let walls = || notch.planes.iter().filter(|wall| wall.normal[axis].abs() < UPRIGHT);
+    walls().any(|a| walls().any(|b| 1.0 + a.normal.dot(b.normal) < SAME_SIDE && a.offset + b.offset < SAME_POINT))
+}
+
+/// A plane that leans less than this, as a sine, is square to the side or along it: a thousandth of a millimetre through
+/// a thick board.
+const UPRIGHT: f64 = 1e-5;
+
 /// Half an arm of a cross that marks a hole, mm.
 const CROSS: f64 = 4.0;
 
@@ -277,7 +322,7 @@ fn is_same(a: &[Corner], b: &[Corner]) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use slatwork_solid::{HalfSpace, HoleStep, Profile, Tolerance, Vertex, build};
+    use slatwork_solid::{HoleStep, Profile, Tolerance, Vertex};
 
     fn cut_of(sheet: &Sheet) -> Vec<Vec<Corner>> {
         let polyline = |item: &crate::Item| match &item.figure {
