@@ -98,7 +98,7 @@ impl<'a> Plane<'a> {
         for wall in shape.notches.iter_mut().flat_map(|notch| &mut notch.planes) {
             *wall = upright(wall, axis, reach, f64::max);
         }
-        shape.notches.retain(|notch| !holds_nothing(notch, axis));
+        shape.notches.retain(|notch| goes_through(notch, axis, reach) && !holds_nothing(notch, axis));
         if shape == *own {
             return None;
         }
@@ -260,16 +260,26 @@ fn upright(plane: &HalfSpace, axis: usize, reach: [f64; 2], pick: fn(f64, f64) -
     normal[axis] = 0.0;
     let across = normal.length();
     if lean.abs() < UPRIGHT || across < UPRIGHT {
-        return plane.clone();
+        return *plane;
     }
     let advance = pick(lean * reach[0], lean * reach[1]);
     HalfSpace { normal: normal / across, offset: (plane.offset - advance) / across, tag: plane.tag }
 }
 
+/// Whether no wall of a notch is a floor within the board.
+fn goes_through(notch: &Notch, axis: usize, reach: [f64; 2]) -> bool {
+    let along_side = |wall: &&HalfSpace| 1.0 - wall.normal[axis].abs() < SAME_SIDE;
+    let holds_all =
+        |wall: &HalfSpace| reach.iter().all(|at| wall.normal[axis] * at <= wall.offset + SAME_POINT);
+    notch.planes.iter().filter(along_side).all(holds_all)
+}
+
 /// Whether two walls of a notch leave no room between them.
 fn holds_nothing(notch: &Notch, axis: usize) -> bool {
     let walls = || notch.planes.iter().filter(|wall| wall.normal[axis].abs() < UPRIGHT);
-    walls().any(|a| walls().any(|b| 1.0 + a.normal.dot(b.normal) < SAME_SIDE && a.offset + b.offset < SAME_POINT))
+    walls().any(|a| {
+        walls().any(|b| 1.0 + a.normal.dot(b.normal) < SAME_SIDE && a.offset + b.offset < SAME_POINT)
+    })
 }
 
 /// A plane that leans less than this, as a sine, is square to the side or along it: a thousandth of a millimetre through
@@ -296,21 +306,6 @@ fn on_circle(from: DVec2, to: DVec2, centre: DVec2, radius: f64) -> Option<DVec2
     (half >= 0.0 && (nearest - reach).abs() < 4.0 * OFF_ARC).then(|| from + way * nearest)
 }
 
-/// Area inside an outline of lines and arcs, mm^2.
-fn area(corners: &[Corner]) -> f64 {
-    let piece = |i: usize| {
-        let (a, b) = (corners[i], corners[(i + 1) % corners.len()].point);
-        let chord = a.point.perp_dot(b) / 2.0;
-        if a.bulge == 0.0 {
-            return chord;
-        }
-        let (_, radius) = circle_of(a.point, b, a.bulge);
-        let angle = 4.0 * maths::atan(a.bulge);
-        chord + radius * radius * (angle - maths::sin(angle)) / 2.0
-    };
-    (0..corners.len()).map(piece).sum()
-}
-
 /// Whether two outlines have the same corners, whichever comes first.
 fn is_same(a: &[Corner], b: &[Corner]) -> bool {
     let near = |p: &Corner, q: &Corner| {
@@ -330,6 +325,21 @@ mod tests {
             _ => None,
         };
         sheet.items.iter().filter_map(polyline).collect()
+    }
+
+    /// Area inside an outline of lines and arcs, mm^2.
+    fn area(corners: &[Corner]) -> f64 {
+        let piece = |i: usize| {
+            let (a, b) = (corners[i], corners[(i + 1) % corners.len()].point);
+            let chord = a.point.perp_dot(b) / 2.0;
+            if a.bulge == 0.0 {
+                return chord;
+            }
+            let (_, radius) = circle_of(a.point, b, a.bulge);
+            let angle = 4.0 * maths::atan(a.bulge);
+            chord + radius * radius * (angle - maths::sin(angle)) / 2.0
+        };
+        (0..corners.len()).map(piece).sum()
     }
 
     fn rounded() -> Shape {
@@ -391,5 +401,63 @@ mod tests {
         assert_eq!(marked.count(), 1);
         let hole = Figure::Circle { centre: DVec2::new(50.0, 30.0), radius: 3.0 };
         assert!(sheet.items.iter().any(|item| item.class == LineClass::Drill && item.figure == hole));
+    }
+
+    /// A region open at the datum edge, `wide` from it, between two walls across the board.
+    fn slot(from: (f64, f64), to: (f64, f64), wide: f64, floor: f64) -> Notch {
+        // Each wall through (x at the back face, x at the marked face) of a board 20 thick.
+        let wall = |(back, front): (f64, f64), sign: f64| {
+            let normal = DVec3::new(20.0, 0.0, back - front).normalize() * sign;
+            HalfSpace { normal, offset: normal.x * back, tag: Tag(40) }
+        };
+        let edge = HalfSpace { normal: DVec3::Y, offset: wide, tag: Tag(41) };
+        let bottom = HalfSpace { normal: DVec3::NEG_Z, offset: -floor, tag: Tag(42) };
+        Notch { planes: vec![wall(from, -1.0), wall(to, 1.0), edge, bottom] }
+    }
+
+    fn marked_of(sheet: &Sheet) -> usize {
+        let is_line = |item: &&crate::Item| {
+            item.class == LineClass::Mark && matches!(item.figure, Figure::Polyline { .. })
+        };
+        sheet.items.iter().filter(is_line).count()
+    }
+
+    #[test]
+    fn of_a_leaning_slot_only_what_goes_all_through_is_sawn() {
+        let mut shape = Shape::board(200.0, 60.0, 20.0);
+        shape.notches.push(slot((100.0, 108.0), (130.0, 138.0), 15.0, -1.0));
+        let solid = build(&shape, &Tolerance::default()).unwrap();
+        let sheet = part_outline(&solid, "A", Tape::Mm);
+        let cut = cut_of(&sheet);
+        assert_eq!(cut.len(), 1);
+        assert!((area(&cut[0]) - (200.0 * 60.0 - (130.0 - 108.0) * 15.0)).abs() < 1e-6, "{cut:?}");
+        assert_eq!(marked_of(&sheet), 2, "its mouth on either side is marked");
+    }
+
+    #[test]
+    fn slots_that_lean_too_far_or_stop_short_are_marked_and_not_sawn() {
+        for notch in [
+            slot((100.0, 130.0), (120.0, 150.0), 15.0, -1.0),
+            slot((100.0, 100.0), (130.0, 130.0), 15.0, 8.0),
+        ] {
+            let mut shape = Shape::board(200.0, 60.0, 20.0);
+            shape.notches.push(notch);
+            let solid = build(&shape, &Tolerance::default()).unwrap();
+            let sheet = part_outline(&solid, "A", Tape::Mm);
+            let cut = cut_of(&sheet);
+            assert_eq!(cut.len(), 1);
+            assert!((area(&cut[0]) - 200.0 * 60.0).abs() < 1e-6, "{cut:?}");
+            assert!(marked_of(&sheet) >= 1);
+        }
+    }
+
+    #[test]
+    fn a_square_slot_is_sawn() {
+        let mut shape = Shape::board(200.0, 60.0, 20.0);
+        shape.notches.push(slot((100.0, 100.0), (130.0, 130.0), 15.0, -1.0));
+        let solid = build(&shape, &Tolerance::default()).unwrap();
+        let sheet = part_outline(&solid, "A", Tape::Mm);
+        assert!((area(&cut_of(&sheet)[0]) - (200.0 * 60.0 - 30.0 * 15.0)).abs() < 1e-6);
+        assert_eq!(marked_of(&sheet), 0);
     }
 }
