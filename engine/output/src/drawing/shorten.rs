@@ -1,6 +1,7 @@
 //! Long boards drawn shortened: a stretch of the middle, where nothing happens, is left out between two break lines.
 
 use crate::sheet::{Corner, Figure, Item, LineClass};
+use slatwork_base::maths;
 use slatwork_solid::DVec2;
 
 /// What is left out of a view along its x axis, mm of the piece.
@@ -90,16 +91,23 @@ fn cut_line(class: LineClass, a: DVec2, b: DVec2, (from, to, shift): (f64, f64, 
     }
 }
 
-/// A round figure right of the break moves left with its end of the board.
+/// A round figure right of the break moves left with its end of the board. None runs through the break: no stretch with
+/// an arc in it is left out. Where an arc is drawn tells its side; the centre of a flat one may lie anywhere.
 fn moved(figure: Figure, to: f64, shift: f64) -> Figure {
-    let off = |centre: DVec2| if centre.x > to { centre - DVec2::new(shift, 0.0) } else { centre };
+    let off = |centre: DVec2, middle: DVec2| {
+        if middle.x > to { centre - DVec2::new(shift, 0.0) } else { centre }
+    };
     match figure {
-        Figure::Circle { centre, radius } => Figure::Circle { centre: off(centre), radius },
+        Figure::Circle { centre, radius } => Figure::Circle { centre: off(centre, centre), radius },
         Figure::Arc { centre, radius, start, sweep } => {
-            Figure::Arc { centre: off(centre), radius, start, sweep }
+            let (sin, cos) = maths::sin_cos(start + sweep / 2.0);
+            let middle = centre + radius * DVec2::new(cos, sin);
+            Figure::Arc { centre: off(centre, middle), radius, start, sweep }
         }
         Figure::Ellipse { centre, major, minor, start, sweep } => {
-            Figure::Ellipse { centre: off(centre), major, minor, start, sweep }
+            let (sin, cos) = maths::sin_cos(start + sweep / 2.0);
+            let middle = centre + cos * major + sin * minor;
+            Figure::Ellipse { centre: off(centre, middle), major, minor, start, sweep }
         }
         other => other,
     }
@@ -150,5 +158,25 @@ mod tests {
             })
             .collect();
         assert_eq!(ends, [(0.0, 148.0), (152.0, 300.0), (290.0, 300.0)]);
+    }
+
+    #[test]
+    fn a_flat_arc_moves_with_the_end_it_is_drawn_on() {
+        let arc = |centre: DVec2| Item {
+            class: LineClass::Outline,
+            figure: Figure::Arc { centre, radius: 700.0, start: -0.05, sweep: 0.1 },
+        };
+        let shortening = Shortening { from: 296.0, to: 904.0 };
+        // The first is drawn at x = 590 round a centre left of the board, the second at x = 100.
+        let arcs = vec![arc(DVec2::new(-110.0, 20.0)), arc(DVec2::new(-600.0, 20.0))];
+        let out = shorten(arcs, shortening, 0.0, 2.0, (0.0, 40.0));
+        let centres: Vec<f64> = out
+            .iter()
+            .filter_map(|item| match item.figure {
+                Figure::Arc { centre, .. } => Some(centre.x),
+                _ => None,
+            })
+            .collect();
+        assert_eq!(centres, [-410.0, -600.0]);
     }
 }
