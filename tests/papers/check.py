@@ -25,7 +25,7 @@ import numpy as np
 import distance
 import model
 import timber
-from papers import Papers
+from papers import INCH, TABLES, Papers, misread, tape_mm
 
 # What differs by less than this is rounding of the files, mm3.
 DUST = 1.0
@@ -114,6 +114,29 @@ def untemplated(papers, report):
             report.say(f"{row['mark']} {row['name']} is shaped and has no outline to saw to")
 
 
+def read_to_the_mark(papers, report):
+    """Every length on the tape is its exact twin at the nearest mark."""
+    for name in TABLES:
+        for fault in misread(name, papers.rows(name)):
+            report.say(fault)
+
+
+# How long a bent board's middle line may be beside the board it was sawn as, mm.
+BENT = 0.01
+
+
+def sprung_boards_are_long_enough(papers, report):
+    """A board sprung when fixed is sawn straight: bent to its outline, its middle line is as long as the board."""
+    for row in papers.cut_list:
+        if row["sprung"] is None:
+            continue
+        rim, area = timber.rim_and_area(timber.outline_corners(papers, row))
+        # A band of even thickness: area = length x thickness, rim = 2 length + 2 thickness.
+        for bent in (area / row["thickness"], rim / 2 - row["thickness"]):
+            if abs(bent - row["length"]) > BENT:
+                report.say(f"{row['mark']} {row['name']} is sawn {row['length']:.3f} mm long and {bent:.3f} mm when bent")
+
+
 def piece_closes(exact, tape, bodies, report):
     """Question 3: the piece of rounded parts, each set where it belongs: overlaps and openings against the true piece."""
     rows_exact = {row["mark"]: row for row in exact.cut_list}
@@ -126,11 +149,10 @@ def piece_closes(exact, tape, bodies, report):
     for a, b in itertools.combinations(made, 2):
         if (boxes[a][0] > boxes[b][1] + most).any() or (boxes[b][0] > boxes[a][1] + most).any():
             continue
-        if not touch(true[a], true[b]):
-            continue
-        # Parts pressed apart or together by less than the sum of the roundings: the deepest overlap, the widest opening.
+        # Parts pressed apart or together by less than the sum of the roundings: the deepest overlap, also of parts with play
+        # between them, and the widest opening of those that touch.
         deep = depth(made[a], made[b])
-        opening = made[a].min_gap(made[b], 2 * most)
+        opening = made[a].min_gap(made[b], 2 * most) if touch(true[a], true[b]) else 0.0
         worst_deep, worst_open = max(worst_deep, deep), max(worst_open, opening)
         if deep > most:
             report.say(f"{a} and {b} overlap by {deep:.2f} mm when made to the tape; {most:.2f} is the sum of roundings")
@@ -183,7 +205,24 @@ def slips(folder, bodies):
         parts_agree(wrong, bodies, 0.0, report, "falsified")
         if not report.faults:
             missed.append(f"{table} of {mark}")
-    return tried, missed
+    readings = [falsified_reading(exact, name, key) for name, key in READINGS]
+    missed += [f"a reading in {name}" for name, faults in readings if faults == []]
+    return tried + sum(1 for _, faults in readings if faults is not None), missed
+
+
+# Readings off by one mark, a table and a column each.
+READINGS = [("cut_list", "length"), ("holes", "from_end"), ("notch_walls", "first"), ("planes", "second"), ("places", "up")]
+
+
+def falsified_reading(papers, name, key):
+    """What is noticed when the tape's reading of the first length in a column is one mark too long; None without one."""
+    rows = papers.rows(name)
+    row = next((row for row in rows if row[f"{key}_mm"]), None)
+    if row is None:
+        return name, None
+    value = tape_mm(row[key])
+    row[key] = f"{value + 1:.0f} mm" if papers.metric else f'{round((value / INCH) * 16) + 1}/16"'
+    return name, misread(name, rows)
 
 
 def main():
@@ -198,6 +237,8 @@ def main():
     true = parts_agree(exact, bodies, 0.0, report, "exact")
     rounded = parts_agree(tape, bodies, 2 * tape.half_mark, report, "on the tape")
     holes = holes_agree(exact, tape, report)
+    read_to_the_mark(exact, report)
+    sprung_boards_are_long_enough(exact, report)
     untemplated(exact, report)
     drawn = templates(exact)
     opened, deep, most = piece_closes(exact, tape, bodies, report)

@@ -14,6 +14,8 @@ import ezdxf
 
 INCH = 25.4
 TABLES = ("cut_list", "holes", "planes", "notches", "notch_walls", "outlines", "places")
+# A reading half way between two marks is as good as either, mm.
+READING = 1e-6
 # Straight parts are fitted round in up to so many convex regions.
 STRAIGHT_REGIONS = 4
 _INCHES = re.compile(r'^(-?)(?:(\d+)(?: |$|"))?(?:(\d+)/(\d+))?"?$')
@@ -39,6 +41,22 @@ def span(corners):
     return (max(along) - min(along)) * (max(across) - min(across))
 
 
+def misread(name, rows):
+    """Lengths that the tape reads otherwise than to its nearest mark, in rows as they stand in the file."""
+    # Holes are marked with a rule of half the tape's marks.
+    most = {"mm": 0.5, "in": INCH / (64 if name == "holes" else 32)}
+    faults = []
+    for number, row in enumerate(rows, 1):
+        for key, exact in row.items():
+            tape = row.get(key[:-3]) if key.endswith("_mm") else None
+            if not exact or tape is None:
+                continue
+            off = abs(tape_mm(tape) - float(exact))
+            if off > most["mm" if tape.endswith("mm") else "in"] + READING:
+                faults.append(f"{name}.csv row {number}: {key[:-3]} is {exact} mm, the tape reads {tape}, {off:.2f} mm off")
+    return faults
+
+
 class Papers:
     """The tables of one folder, in one of the two readings."""
 
@@ -52,9 +70,13 @@ class Papers:
         if on_tape:
             self._scribe()
 
-    def _table(self, name):
+    def rows(self, name):
+        """The rows of a table as they stand in the file."""
         with open(self.folder / f"{name}.csv", newline="", encoding="utf-8") as file:
-            return [self._row(row) for row in csv.DictReader(file)]
+            return list(csv.DictReader(file))
+
+    def _table(self, name):
+        return [self._row(row) for row in self.rows(name)]
 
     def _scribe(self):
         """A hollow of many regions follows a curve: it is scribed from the other part, as its row says, not measured."""
