@@ -30,12 +30,13 @@
 //! ```
 //!
 //! The rooms behind this door are crates of their own, re-exported whole as [`base`], [`solid`], [`catalog`], [`model`],
-//! [`shop`], [`script`], [`output`] and [`project`] for whoever needs more.
+//! [`checks`], [`shop`], [`script`], [`output`] and [`project`] for whoever needs more.
 //!
 //! Without default features the program and its command line are left out; the library is then all there is.
 
 pub use slatwork_base as base;
 pub use slatwork_catalog as catalog;
+pub use slatwork_checks as checks;
 pub use slatwork_model as model;
 pub use slatwork_output as output;
 pub use slatwork_project as project;

@@ -120,8 +120,8 @@ fn build(job, p) {{
     let rear = g.board("rear rail", #{{ stock: p.stock, length: p.width }}).lie("right", "rear");
     rear.against("front", front.side("rear"), 10.inch).flush("left", front.end("left")).flush("down", front.side("down"));
     let bearer = g.board("bearer", #{{ stock: p.stock }}).lie("rear", "right");
-    bearer.between(front.side("rear"), rear.side("front")).flush("left", front.end("left")).flush("down", front.side("down"));
-    bearer.mirror("right", front);
+    bearer.between(front.side("rear"), rear.side("front")).flush("left", front.end("left"), 2.inch).flush("down", front.side("down"));
+    job.join_all("screwed into end", [bearer, bearer.mirror("right", front)], [front, rear]);
     if p.edge == "round" {{ front.soften("long edges", inch("1/8")); }}
 {more}}}
 "#
@@ -315,6 +315,64 @@ fn a_script_error_three_modules_deep() {
     insta::assert_snapshot!(place.run(&["build", "deep"]).refused());
 }
 
+/// What a family gets that imports a file that imports a file that imports this one.
+fn refused_three_deep(last: &str) -> String {
+    let deep = family("").replacen("fn describe", "import \"lib/one\" as one;\nfn describe", 1);
+    let place = Place::with(&[
+        ("families/deep.rhai", &deep),
+        ("lib/one.rhai", "// The first.\nimport \"lib/two\" as two;\nfn lay(g, p) { two::lay(g, p); }\n"),
+        ("lib/two.rhai", "import \"lib/three\" as three;\nfn lay(g, p) { three::lay(g, p); }\n"),
+        ("lib/three.rhai", last),
+    ]);
+    place.run(&["build", "deep"]).refused()
+}
+
+#[test]
+fn a_line_that_cannot_be_read_three_modules_deep() {
+    insta::assert_snapshot!(refused_three_deep("fn lay(g, p) {\n    let far = = p.width;\n    far\n}\n"));
+}
+
+#[test]
+fn a_bad_import_three_modules_deep() {
+    insta::assert_snapshot!(refused_three_deep("import \"../../../etc/passwd\" as all;\nfn lay(g, p) { }\n"));
+    insta::assert_snapshot!(refused_three_deep("import \"lib/twoo\" as two;\nfn lay(g, p) { }\n"));
+}
+
+#[test]
+fn a_script_without_an_end_is_stopped_and_named() {
+    insta::assert_snapshot!(refused_with("    let n = 0;\n    while true { n += 1; }\n"));
+    let deep = family("    deeper(1);\n") + "fn deeper(n) { deeper(n + 1) }\n";
+    insta::assert_snapshot!(Place::with(&[("families/tray.rhai", &deep)]).run(&["build", "tray"]).refused());
+}
+
+#[test]
+fn a_slip_of_a_word_is_named() {
+    insta::assert_snapshot!(refused_with("    job.bord(\"shelf\", #{ stock: p.stock });\n"));
+    let called = family("").replace("f.title = \"Tray\";", "f.title(\"Tray\");");
+    insta::assert_snapshot!(
+        Place::with(&[("families/tray.rhai", &called)]).run(&["build", "tray"]).refused()
+    );
+}
+
+#[test]
+fn sides_that_look_opposite_ways_are_not_flush() {
+    let lay = "    let x = g.board(\"lid\", #{ stock: p.stock, length: 5.inch }).lie(\"right\", \"up\");\n";
+    insta::assert_snapshot!(refused_with(&format!("{lay}    x.flush(\"down\", front.side(\"up\"));\n")));
+    insta::assert_snapshot!(refused_with(&format!("{lay}    x.against(\"up\", front.side(\"up\"));\n")));
+}
+
+#[test]
+fn a_swing_cannot_hang_from_below_its_arms() {
+    let place = Place::new();
+    place.put("low.toml", "hook_height = \"10in\"\n");
+    place.put("flat.toml", "hook_height = \"26in\"\nhook_spacing = \"10ft\"\n");
+    for (site, code) in [("low.toml", "hook-below-eye"), ("flat.toml", "chain-too-flat")] {
+        let told = place.run(&["build", "porch_swing", "--site", site]).refused();
+        assert!(told.contains(&format!("error[{code}]")) && told.contains("porch_swing.rhai:"), "{told}");
+        assert!(told.contains("hook_height"), "{told}");
+    }
+}
+
 #[test]
 fn a_script_that_cannot_be_read() {
     let place = Place::with(&[("families/tray.rhai", &family("").replace("f.title = ", "f.title == = "))]);
@@ -325,6 +383,7 @@ fn a_script_that_cannot_be_read() {
 fn a_missing_catalogue_entry() {
     insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "stock=1x45"]).refused());
     insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "wood=withe oak"]).refused());
+    insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "wood=oakk"]).refused());
 }
 
 /// A family with one more thing laid, and what it gets.
@@ -454,7 +513,7 @@ fn what_fails_a_check_is_built_and_says_so_first() {
 fn a_grid_gives_a_row_a_variant_and_bad_ones_say_why() {
     let run =
         tray().run(&["batch", "tray", "--vary", "width=12in..44in/16in", "--vary", "edge=round,square"]);
-    assert_eq!(run.code(), 1);
+    assert_eq!(run.code(), 2, "some cannot be built");
     insta::assert_snapshot!(run.out());
     insta::assert_snapshot!(run.err());
 }
@@ -485,6 +544,8 @@ fn bad_batches_are_refused_whole() {
     let place = tray();
     place.put("wide.csv", "width,edge\n20in\n");
     place.put("strange.csv", "width,colour\n20in,red\n");
+    place.put("nothing.csv", "");
+    place.put("headed.csv", "width,edge\n");
     for (arguments, name) in [
         (&["--vary", "width=12in..20in"][..], "no step"),
         (&["--vary", "width=20in..12in/1in"], "falling"),
@@ -495,6 +556,8 @@ fn bad_batches_are_refused_whole() {
         (&["--rows", "wide.csv"], "ragged"),
         (&["--rows", "strange.csv"], "unknown heading"),
         (&["--rows", "nowhere.csv"], "missing"),
+        (&["--rows", "nothing.csv"], "empty"),
+        (&["--rows", "headed.csv"], "headed"),
     ] {
         let run = place.run(&[&["batch", "tray"], arguments].concat());
         assert_eq!(run.code(), 2, "{name}");

@@ -1,7 +1,9 @@
 //! The papers of every built-in family: they hold to their schemas, and come out the same every time.
 
 use slatwork::project::{BUILT_IN, FileOut, SCHEMAS, World, schema};
-use slatwork::{Batch, Dossier, Kind, Memory, Request, RowFormat, Severity, batch, build, with_stack, write};
+use slatwork::{
+    Batch, Dossier, Kind, Memory, Request, RowFormat, Severity, Units, batch, build, with_stack, write,
+};
 
 fn families() -> Vec<String> {
     let stems = BUILT_IN.iter().filter_map(|(path, _)| path.strip_prefix("families/")?.strip_suffix(".rhai"));
@@ -39,7 +41,7 @@ fn a_schema_refuses_what_is_no_such_document() {
     let schema: serde_json::Value = serde_json::from_str(schema("slatwork/cutlist/1").unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     assert!(!validator.is_valid(&serde_json::json!({ "schema": "slatwork/cutlist/1" })));
-    assert_eq!(SCHEMAS.len(), 10);
+    assert_eq!(SCHEMAS.len(), 11);
 }
 
 #[test]
@@ -104,4 +106,180 @@ fn papers_are_written_below_their_folder_and_old_drawings_go() {
     assert!(paths.iter().all(|path| world.bytes(path).is_some()));
     assert_eq!(world.bytes("out/drawings/Z_old.svg"), None, "a drawing of a part that is gone");
     assert!(world.bytes("out/notes.txt").is_some() && world.bytes("out/drawings/mine.svg").is_some());
+}
+
+fn text(dossier: &Dossier, path: &str) -> String {
+    let found = dossier.documents.iter().find(|document| document.path == path);
+    found.and_then(|document| document.text()).unwrap_or_else(|| panic!("no {path}")).to_string()
+}
+
+fn with_settings(family: &str, settings: &[(&str, &str)], units: Units) -> Dossier {
+    let mut request = settings.iter().fold(Request::new(family), |r, (name, value)| r.set(*name, *value));
+    request.units = units;
+    with_stack(|| build(&Memory::default(), &request)).unwrap().value.expect("it can be built")
+}
+
+fn table(dossier: &Dossier, path: &str) -> csv::Reader<std::io::Cursor<String>> {
+    csv::Reader::from_reader(std::io::Cursor::new(text(dossier, path)))
+}
+
+/// The steps of each set, wrapped lines joined.
+fn steps(cut_list: &str) -> Vec<Vec<String>> {
+    let mut sets: Vec<Vec<String>> = vec![Vec::new()];
+    for line in cut_list.lines() {
+        let words = line.trim_start();
+        let numbered = words.split_once(". ").is_some_and(|(number, _)| number.parse::<u32>().is_ok());
+        match line {
+            _ if line.starts_with("    ") && numbered => sets.last_mut().unwrap().push(words.to_string()),
+            _ if line.starts_with("        ") => {
+                if let Some(step) = sets.last_mut().unwrap().last_mut() {
+                    step.push(' ');
+                    step.push_str(words);
+                }
+            }
+            _ => sets.push(Vec::new()),
+        }
+    }
+    sets.retain(|set| !set.is_empty());
+    sets
+}
+
+/// Nothing is marked off the board: a reading has no sign.
+#[test]
+fn marks_lie_on_the_board() {
+    let variants: [(&str, &[(&str, &str)]); 6] = [
+        ("adirondack_chair", &[]),
+        ("adirondack_chair", &[("seat_width", "26in"), ("fall", "20deg")]),
+        ("adirondack_chair", &[("back", "spread fan"), ("seat_width", "21in")]),
+        ("porch_swing", &[]),
+        ("porch_swing", &[("back", "lengthwise slats"), ("seat", "dished")]),
+        ("garden_bench", &[]),
+    ];
+    let mut over_an_end = 0;
+    for (family, settings) in variants {
+        for step in steps(&text(&with_settings(family, settings, Units::Inch), "cutlist.txt")).concat() {
+            let signed = step.split_whitespace().any(|word| {
+                word.strip_prefix('-').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+            });
+            assert!(!signed, "{family} {settings:?}: {step}");
+            over_an_end += usize::from(step.contains("a point on the "));
+        }
+    }
+    assert!(over_an_end > 0, "some line leaves the board over an end");
+}
+
+#[test]
+fn edges_are_rounded_when_nothing_is_sawn_along_them_any_more() {
+    let mut fitted = 0;
+    for family in families() {
+        for set in steps(&text(&with_settings(&family, &[], Units::Inch), "cutlist.txt")) {
+            let find = |word: &str| set.iter().position(|step| step.contains(word));
+            if let Some(rounded) = find("Round over") {
+                let before = ["over size", "Cope round", "Saw the", "Notch"];
+                assert!(before.iter().filter_map(|word| find(word)).all(|at| at < rounded), "{set:#?}");
+                fitted += usize::from(find("over size").is_some());
+            }
+            assert!(set.iter().all(|step| !step.contains("upper long") && !step.contains("lower long")));
+        }
+    }
+    assert!(fitted > 0);
+}
+
+#[test]
+fn a_taper_is_said_once_and_names_its_edges() {
+    let chair = steps(&text(&with_settings("adirondack_chair", &[], Units::Inch), "cutlist.txt"));
+    let tapers: Vec<Vec<&String>> =
+        chair.iter().map(|set| set.iter().filter(|step| step.contains("taper")).collect()).collect();
+    assert!(tapers.iter().all(|tapers| tapers.len() < 2), "{tapers:?}");
+    assert!(tapers.iter().flatten().any(|step| step.contains("the taper along both edges")), "{tapers:?}");
+}
+
+/// Where the mark of the tape is off, the list says by how much; mark and rest together are the exact length.
+#[test]
+fn what_is_off_the_tape_is_told() {
+    let swing = with_settings("porch_swing", &[], Units::Inch);
+    let mut rows = table(&swing, "stops.csv");
+    let heads = rows.headers().unwrap().clone();
+    let column =
+        |name: &str| heads.iter().position(|head| head == name).unwrap_or_else(|| panic!("no {name}"));
+    let (stop, exact, off) = (column("stop_mm"), column("exact_mm"), column("off"));
+    let mut told = 0;
+    for row in rows.records().map(Result::unwrap).filter(|row| !row[stop].is_empty()) {
+        let error = (row[exact].parse::<f64>().unwrap() - row[stop].parse::<f64>().unwrap()) / 25.4;
+        let said = match row[off].split_once(' ') {
+            Some((word, inches)) => {
+                told += 1;
+                let inches: f64 = inches.trim_end_matches('"').parse().unwrap();
+                if word == "plus" { inches } else { -inches }
+            }
+            None => 0.0,
+        };
+        assert!((error - said).abs() < 0.00101, "{row:?}: {error} and {said}");
+    }
+    assert!(told > 3);
+    let page = text(&swing, "stops.txt");
+    assert!(page.contains("less 0.0") && !page.contains("exact"), "{page}");
+    assert!(text(&swing, "cutlist.txt").contains("\" less 0.0"), "the cut list says it too");
+}
+
+/// A hole is marked at the same place in every list.
+#[test]
+fn a_hole_reads_the_same_in_cut_list_and_hole_list() {
+    for family in families() {
+        let dossier = with_settings(&family, &[], Units::Inch);
+        let bored: Vec<String> = steps(&text(&dossier, "cutlist.txt")).concat();
+        let bored: Vec<&String> = bored.iter().filter(|step| step.contains("Bore ")).collect();
+        let mut holes = table(&dossier, "holes.csv");
+        let heads = holes.headers().unwrap().clone();
+        let column = |name: &str| heads.iter().position(|head| head == name).unwrap();
+        let (end, edge) = (column("from_end"), column("from_edge"));
+        for hole in holes.records().map(Result::unwrap) {
+            if hole[end].is_empty() || hole[edge].is_empty() {
+                continue;
+            }
+            let place = format!("{} from the datum end, {} from the datum edge", &hole[end], &hole[edge]);
+            assert!(bored.iter().any(|step| step.contains(&place)), "{family}: {place}");
+        }
+    }
+}
+
+#[test]
+fn both_measures_stand_in_the_steps_too() {
+    let both = with_settings("porch_swing", &[], Units::Both);
+    let steps = steps(&text(&both, "cutlist.txt")).concat();
+    let crosscuts: Vec<&String> = steps.iter().filter(|step| step.contains("Crosscut square")).collect();
+    assert!(!crosscuts.is_empty() && crosscuts.iter().all(|step| step.contains(" mm)")), "{crosscuts:?}");
+    let broken = |line: &str| {
+        let end = line.trim_end();
+        end.ends_with(|c: char| c.is_ascii_digit()) && end.contains('(') && !end.contains(" mm")
+    };
+    let stops = text(&both, "stops.txt");
+    assert!(!stops.lines().any(broken), "{stops}");
+}
+
+/// A cope that no saw can cut is left out, and the parts keep clear of each other.
+#[test]
+fn no_cope_is_thinner_than_a_saw_cut() {
+    for width in ["21in", "22in", "24in", "26in"] {
+        let chair = with_settings("adirondack_chair", &[("seat_width", width)], Units::Mm);
+        let mut notches = table(&chair, "notches.csv");
+        let heads = notches.headers().unwrap().clone();
+        let column = |name: &str| heads.iter().position(|head| head == name).unwrap();
+        let (along, across) = (column("along_mm"), column("across_mm"));
+        for notch in notches.records().map(Result::unwrap) {
+            for size in [along, across].map(|at| notch[at].parse::<f64>().unwrap()) {
+                assert!(size >= 1.0, "{width}: {notch:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn inch_papers_speak_in_feet_and_pounds() {
+    let dossier = with_settings("porch_swing", &[], Units::Inch);
+    let (bill, purchase) = (text(&dossier, "bill.txt"), text(&dossier, "purchase.txt"));
+    assert!(bill.contains(" lb (") && bill.contains(" sq ft (") && bill.contains(" ft ("), "{bill}");
+    assert!(purchase.contains("Bought in all: ") && purchase.contains(" ft ("), "{purchase}");
+    let metric = text(&with_settings("porch_swing", &[], Units::Mm), "bill.txt");
+    assert!(!metric.contains(" lb") && !metric.contains(" ft"), "{metric}");
 }

@@ -28,4 +28,4 @@ pub use diagnostic::{Diagnostic, Origin, Outcome, Place, Severity};
 pub use length::Length;
 pub use parse_length::ParseLengthError;
 pub use suggest::did_you_mean;
-pub use tape::{OnTape, Tape};
+pub use tape::{OFF_SHOWN, OnTape, Tape, words_to_wrap};

@@ -70,17 +70,54 @@ impl Tape {
         if rest == 0 { feet } else { format!("{feet} {}", inches(rest)) }
     }
 
-    /// As [`Tape::text`], with the error in hundredths of a millimetre when the true length is off the mark by
-    /// more than `shown_from`: `42 7/16" (+0.31 mm)`. An error that would read as 0.00 is never shown.
-    pub fn text_with_error(self, length: Length, shown_from: Length) -> String {
-        const READS_AS_NOTHING: Length = Length::nm(4_999);
-        let error = self.read(length).error;
-        if error.abs() <= shown_from.max(READS_AS_NOTHING) {
-            return self.text(length);
+    /// What to add to a reading of this tape to have the true length, in a builder's words: `less 0.024"`, `plus 0.31 mm`.
+    /// Nothing when no more than [`OFF_SHOWN`] is left over.
+    pub fn rest_text(self, error: Length) -> Option<String> {
+        if error.abs() <= OFF_SHOWN {
+            return None;
         }
-        let sign = if error.is_positive() { "+" } else { "" };
-        format!("{} ({sign}{} mm)", self.text(length), error.mm_text(2))
+        let word = if error.is_positive() { "plus" } else { "less" };
+        Some(match self {
+            Tape::Mm | Tape::Exact => format!("{word} {} mm", error.abs().mm_text(2)),
+            Tape::Inch16 | Tape::Inch32 | Tape::Inch64 => {
+                format!("{word} {:.3}\"", error.abs().as_mm() / 25.4)
+            }
+        })
     }
+
+    /// As [`Tape::text`], with what is left over: `4 5/8" less 0.024"`.
+    pub fn true_text(self, length: Length) -> String {
+        match self.rest_text(self.read(length).error) {
+            Some(rest) => format!("{} {rest}", self.text(length)),
+            None => self.text(length),
+        }
+    }
+}
+
+/// A reading that is no further off than this is taken for the true length: a thousandth of an inch, finer than a saw's
+/// stop is set (project choice).
+pub const OFF_SHOWN: Length = Length::nm(25_400);
+
+/// The words of a text between which a line may be broken: a reading such as `4 1/2"` or `114 mm` stays whole.
+pub fn words_to_wrap(text: &str) -> Vec<&str> {
+    let mut words: Vec<&str> = Vec::new();
+    let mut start = 0;
+    let mut last = "";
+    for word in text.split_whitespace() {
+        // A word of the text lies behind the start of the text by its own offset.
+        let at = word.as_ptr() as usize - text.as_ptr() as usize;
+        let fraction = word.split_once('/').is_some_and(|(top, _)| top.parse::<u32>().is_ok());
+        let tied = last.ends_with(|c: char| c.is_ascii_digit()) && (fraction || word.starts_with("mm"));
+        match words.last_mut() {
+            Some(joined) if tied => *joined = &text[start..at + word.len()],
+            _ => {
+                start = at;
+                words.push(word);
+            }
+        }
+        last = word;
+    }
+    words
 }
 
 /// Millimetres with as many decimals as the value has and no more.

@@ -194,22 +194,30 @@ fn the_error_ends_with_what_to_write() {
 }
 
 #[test]
+fn a_reading_is_not_broken_over_two_lines() {
+    let words = slatwork_base::words_to_wrap("Cut  60 3/4\" (1543 mm), 2 strips of 4\" 7/8 thick");
+    assert_eq!(words, ["Cut", "60 3/4\"", "(1543 mm),", "2", "strips", "of", "4\"", "7/8", "thick"]);
+    assert!(slatwork_base::words_to_wrap(" \n").is_empty());
+}
+
+#[test]
 fn tape_rounds_to_its_marks_and_shows_the_error() {
     let length = read("1086.6mm");
     let rows: Vec<String> = [Tape::Inch16, Tape::Inch32, Tape::Inch64, Tape::Mm, Tape::Exact]
         .into_iter()
-        .map(|tape| format!("{tape:?}: {}", tape.text_with_error(length, Length::mm(0.1))))
+        .map(|tape| format!("{tape:?}: {}", tape.true_text(length)))
         .collect();
     insta::assert_snapshot!(rows.join("\n"), @r#"
-Inch16: 42 3/4" (+0.75 mm)
-Inch32: 42 25/32"
-Inch64: 42 25/32"
-Mm: 1087 mm (-0.40 mm)
+Inch16: 42 3/4" plus 0.030"
+Inch32: 42 25/32" less 0.002"
+Inch64: 42 25/32" less 0.002"
+Mm: 1087 mm less 0.40 mm
 Exact: 1086.6 mm
 "#);
-    assert_eq!(Tape::Inch16.text_with_error(read("3-1/2in"), Length::ZERO), "3 1/2\"");
-    assert_eq!(Tape::Mm.text_with_error(read("3.000004mm"), Length::ZERO), "3 mm", "0.00 is not shown");
-    assert_eq!(Tape::Mm.text_with_error(read("3.005mm"), Length::ZERO), "3 mm (+0.01 mm)");
+    assert_eq!(Tape::Inch16.true_text(read("3-1/2in")), "3 1/2\"");
+    assert_eq!(Tape::Mm.true_text(read("3.0254mm")), "3 mm", "a thousandth of an inch is not shown");
+    assert_eq!(Tape::Mm.true_text(read("3.026mm")), "3 mm plus 0.03 mm");
+    assert_eq!(Tape::Inch16.true_text(Length::mm(116.86787)), "4 5/8\" less 0.024\"");
 }
 
 #[test]
@@ -319,7 +327,7 @@ proptest! {
     fn no_length_makes_a_tape_panic(nanometres in any::<i64>()) {
         let length = Length::nm(nanometres);
         for tape in [Tape::Inch16, Tape::Inch32, Tape::Inch64, Tape::Mm, Tape::Exact] {
-            prop_assert!(!tape.text_with_error(length, Length::ZERO).is_empty());
+            prop_assert!(!tape.true_text(length).is_empty());
             prop_assert!(!tape.feet_and_inches(length).is_empty());
         }
     }

@@ -97,9 +97,20 @@ impl Catalogue {
             })
             .map(|known| format!("`{known}`"))
             .collect();
+        // A slip in one word of a name: "oakk" for the oaks.
+        let slip = |known: &str| {
+            known.split(' ').any(|word| key.split(' ').any(|own| did_you_mean(own, [word]).is_some()))
+        };
+        let nearly: Vec<String> = self
+            .species
+            .values()
+            .filter(|species| slip(&species_key(&species.name)))
+            .map(|species| format!("`{}`", species.name))
+            .collect();
         match did_you_mean(&key, names()) {
             Some(near) => error.help(format!("did you mean `{near}`?")),
             None if !parts.is_empty() => error.help(format!("there are {}", parts.join(", "))),
+            None if !nearly.is_empty() => error.help(format!("did you mean {}?", nearly.join(" or "))),
             None => {
                 let all: Vec<&str> = self.species.values().map(|species| species.name.as_str()).collect();
                 error.help(format!("there are {}", all.join("; ")))

@@ -14,6 +14,11 @@ pub enum When {
         /// Names of the parts that must be in place.
         after: Vec<String>,
     },
+    /// Drilled on through the hole of another part, the two held together in place.
+    Through {
+        /// The part with the hole.
+        part: String,
+    },
     /// Marked from the named part held in place, then cut at the bench.
     MarkedFrom {
         /// Names of the parts it is marked from.
@@ -164,6 +169,8 @@ pub enum FeatureKind {
         what: String,
         /// Angle of the axis from square to the entry face.
         lean: Angle,
+        /// Diameter of a countersink at its mouth, 82 degrees.
+        countersink: Option<Length>,
     },
     /// Edges rounded over. Not in the solid; drawn and counted.
     Soften {

@@ -1,5 +1,6 @@
 //! Everything a finished piece is: plain read-only data.
 
+use crate::joints::Joint;
 use crate::{BoardId, Part, PartSet, People, Site};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_solid::{DAffine3, DVec3};
@@ -53,21 +54,6 @@ pub struct Contact {
     pub area: f64,
     /// Greatest gap under a seated part, mm; zero when face to face.
     pub gap: f64,
-}
-
-/// Two boards and the kind of joint between them.
-#[derive(Clone, Debug)]
-pub struct Joint {
-    /// Kind, by the name of its entry in the table of joint kinds.
-    pub kind: String,
-    /// The parts, the fixed one last.
-    pub parts: Vec<PartId>,
-    /// Fastener id and how many, if the script says.
-    pub fasteners: Vec<(String, usize)>,
-    /// Glued.
-    pub glue: bool,
-    /// Where it was said.
-    pub origin: Origin,
 }
 
 /// Hardware the script asks for by name.
@@ -133,6 +119,17 @@ pub struct Step {
     pub origin: Origin,
 }
 
+/// What the script says of the order of assembly: these parts stand before those are added.
+#[derive(Clone, Debug)]
+pub struct OrderRule {
+    /// Parts that come first.
+    pub first: Vec<PartId>,
+    /// Parts that come later.
+    pub then: Vec<PartId>,
+    /// Where it was said.
+    pub origin: Origin,
+}
+
 /// A finished piece.
 #[derive(Clone, Debug)]
 pub struct Model {
@@ -156,6 +153,8 @@ pub struct Model {
     pub hanging: Option<Hanging>,
     /// Steps the script words, in order.
     pub steps: Vec<Step>,
+    /// What the script says of the order of assembly.
+    pub order: Vec<OrderRule>,
     /// The place.
     pub site: Site,
     /// The people.

@@ -12,20 +12,24 @@
 //! | `finished.rs` | [`Model`]: everything a finished piece is |
 //! | `inputs.rs` | site, people: what the piece must suit |
 //! | `sets.rs` | parts that are the same solid, and mirror pairs |
+//! | `joints/` | kinds of joint: where parts meet, fasteners, holes, what to buy |
 //! | `bench/` | the work in hand: boards, groups, relations and the operations run, cope, trim, continue, align |
 
 pub mod bench;
 mod feature;
 mod finished;
 mod inputs;
+pub mod joints;
 mod part;
 mod sets;
 
 pub use bench::{Bench, BoardId, GroupHandle};
 pub use feature::{BoardEdge, BoardEnd, Feature, FeatureKind, NotchPurpose, Setting, When};
 pub use finished::{
-    Contact, ContactKind, Group, GroupId, Hanging, HardwareUse, Joint, Model, PartId, Seat, Step, Suspension,
+    Contact, ContactKind, Group, GroupId, Hanging, HardwareUse, Model, OrderRule, PartId, Seat, Step,
+    Suspension,
 };
 pub use inputs::{People, Person, Site, UseLevel};
+pub use joints::{Joint, JointOrder};
 pub use part::{Blank, Fit, GlueUp, Part, Softened, Strip};
 pub use sets::{Hand, PartSet, SetId, find_sets, turn_between};

@@ -380,6 +380,33 @@ fn a_cope_follows_leaning_walls() {
     assert!((play - 2.0).abs() < 1e-6, "play {play}");
 }
 
+/// A post beside a slat: what the play alone would shave off is left on when it is less than a millimetre; what the post itself
+/// takes is cut, however little.
+#[test]
+fn a_cope_that_no_saw_can_cut_is_left_out() {
+    let width = 5.5 * 25.4;
+    for (stands_off, play, depth) in [(1.5, 2.0, None), (0.5, 2.0, Some(1.5)), (-0.5, 0.2, Some(0.7))] {
+        let mut bench = bench();
+        let slat = board(&mut bench, "slat", "5/4x6", Some(900.0), ("right", "up"));
+        let post = board(&mut bench, "post", "2x4", Some(500.0), ("up", "right"));
+        let end = side(&bench, slat, "left");
+        bench.flush(Item::Board(post), "left", &end, mm(400.0), HERE).expect("inside");
+        at_across(&mut bench, post, width + stands_off, -100.0);
+        bench.cope(slat, &[post], mm(play), HERE).expect("it goes round");
+        let model = sound(bench);
+        let slat = model.part_named("slat").expect("slat");
+        let across = slat.features.iter().find_map(|feature| match &feature.kind {
+            FeatureKind::Notch { across, .. } => Some(across.as_mm()),
+            _ => None,
+        });
+        match (across, depth) {
+            (None, None) => {}
+            (Some(across), Some(depth)) => assert!((across - depth).abs() < 1e-6, "{across} for {depth}"),
+            found => panic!("{stands_off} mm off with {play} mm of play: {found:?}"),
+        }
+    }
+}
+
 #[test]
 fn a_cope_that_would_cut_a_part_in_two_is_refused() {
     let mut bench = bench();

@@ -6,10 +6,9 @@ mod sample;
 
 use slatwork_base::Tape;
 use slatwork_output::drawing::{
-    Arrangement, Balloon, Body, PartSheet, arrangement, overall, part_outline, part_sheet,
+    Arrangement, Balloon, Body, PartSheet, View, arrangement, overall, part_outline, part_sheet,
 };
 use slatwork_output::{Paper, Scene, SceneMesh, SceneNode, Sheet, Tint, dxf, gltf, svg};
-use slatwork_solid::Tag;
 use std::path::Path;
 
 fn main() {
@@ -51,6 +50,8 @@ fn general(parts: &[sample::Part]) -> Sheet {
         family: "garden bench",
         bodies: &bodies,
         measures: &overall(&bodies),
+        marks: &sample::places(),
+        remarks: &[(View::Top, String::from("fronts of the legs"))],
         balloons: &balloons,
         tape: Tape::Inch16,
         paper: Paper::A3,
@@ -58,7 +59,7 @@ fn general(parts: &[sample::Part]) -> Sheet {
 }
 
 fn one_part(part: &sample::Part, parts: &[sample::Part]) -> Sheet {
-    let features = [(Tag(26), String::from("notch for the rear leg"))];
+    let holes = sample::marks_of(part);
     let notes = [String::from("Round over the edges that are touched, 1/8\".")];
     part_sheet(&PartSheet {
         piece: "Harbour bench",
@@ -69,7 +70,7 @@ fn one_part(part: &sample::Part, parts: &[sample::Part]) -> Sheet {
         quantity: parts.iter().filter(|p| p.mark == part.mark).count().max(1),
         hand: if part.mark == "K" { "1 as drawn, 1 mirrored" } else { "" },
         solid: &part.solid,
-        features: &features,
+        holes: &holes,
         notes: &notes,
         tape: Tape::Inch16,
         paper: Paper::A4,

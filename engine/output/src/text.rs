@@ -2,7 +2,7 @@
 
 use crate::number::decimal;
 use crate::table::{Cell, Column, Kind, Table};
-use slatwork_base::{Outcome, Tape};
+use slatwork_base::{Outcome, Tape, words_to_wrap};
 
 /// Characters to a line when nobody says otherwise.
 pub const USUAL_WIDTH: usize = 100;
@@ -73,8 +73,15 @@ fn column_widths(table: &Table, heads: &[String], rows: &[Vec<String>], most: us
         .map(|(i, head)| rows.iter().map(|row| characters(&row[i])).fold(characters(head), usize::max))
         .collect();
     let total = |widths: &[usize]| widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1);
+    // Readings stay whole where the page allows.
+    let reading = |text: &String| {
+        words_to_wrap(text).into_iter().filter(|word| word.contains(' ')).map(characters).max()
+    };
+    let least: Vec<usize> = (0..heads.len())
+        .map(|i| rows.iter().filter_map(|row| reading(&row[i])).fold(LEAST_WRAPPED, usize::max))
+        .collect();
     while total(&widths) > most {
-        let words = |i: &usize| table.columns[*i].kind == Kind::Text && widths[*i] > LEAST_WRAPPED;
+        let words = |i: &usize| table.columns[*i].kind == Kind::Text && widths[*i] > least[*i];
         // Ties go to the later column: marks and names come first and are wanted whole.
         let Some(widest) = (0..widths.len()).filter(words).max_by_key(|i| widths[*i]) else { break };
         widths[widest] -= 1;
@@ -105,7 +112,7 @@ fn put_row(out: &mut String, table: &Table, widths: &[usize], cells: &[String]) 
 /// Lines of at most `width` characters, broken at blanks, or inside a word that is longer than a line.
 fn wrap(text: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in text.split(' ') {
+    for word in words_to_wrap(text) {
         let mut rest: Vec<char> = word.chars().collect();
         while !rest.is_empty() {
             let last = lines.len() - 1;

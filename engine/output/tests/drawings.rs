@@ -9,7 +9,9 @@ use slatwork_output::drawing::{
     part_outline, part_sheet,
 };
 use slatwork_output::{Anchor, Figure, LineClass, Paper, Scale, Sheet, lettering, svg};
-use slatwork_solid::{DAffine3, DMat3, DQuat, DVec2, DVec3, EdgeKind, Shape, Solid, Tolerance, build};
+use slatwork_solid::{
+    DAffine3, DMat3, DQuat, DVec2, DVec3, EdgeKind, Hole, HoleStep, Shape, Solid, Tag, Tolerance, build,
+};
 
 /// A board set somewhere.
 struct Board {
@@ -169,6 +171,8 @@ fn general(parts: &[sample::Part], tape: Tape, paper: Paper) -> Sheet {
         family: "garden bench",
         bodies: &bodies,
         measures: &overall(&bodies),
+        marks: &sample::places(),
+        remarks: &[(View::Top, String::from("fronts of the legs"))],
         balloons: &marks(parts),
         tape,
         paper,
@@ -176,6 +180,10 @@ fn general(parts: &[sample::Part], tape: Tape, paper: Paper) -> Sheet {
 }
 
 fn single(part: &sample::Part, tape: Tape, paper: Paper) -> Sheet {
+    noted(part, tape, paper, &[])
+}
+
+fn noted(part: &sample::Part, tape: Tape, paper: Paper, notes: &[String]) -> Sheet {
     part_sheet(&PartSheet {
         piece: "Harbour bench",
         mark: part.mark,
@@ -185,8 +193,8 @@ fn single(part: &sample::Part, tape: Tape, paper: Paper) -> Sheet {
         quantity: 2,
         hand: "",
         solid: &part.solid,
-        features: &[],
-        notes: &[],
+        holes: &sample::marks_of(part),
+        notes,
         tape,
         paper,
     })
@@ -234,6 +242,92 @@ fn lettering_never_overlaps_on_the_sample() {
         for part in parts.iter().chain(&sample::trials()) {
             assert_legible(&single(part, tape, small));
         }
+    }
+}
+
+/// A leaning hole is marked by the middle of its mouth, and where its two mouths cross is no place to measure.
+#[test]
+fn a_leaning_hole_has_one_mark() {
+    let mut shape = Shape::board(400.0, 90.0, 25.4);
+    let direction = DVec3::new(0.2, 0.0, -1.0).normalize();
+    let mouth = DVec3::new(120.0, 45.0, 25.4);
+    let steps = vec![HoleStep { radius: 12.0, depth: f64::INFINITY }];
+    shape.holes = vec![Hole {
+        start: mouth - direction * 30.0,
+        direction,
+        steps: steps.clone(),
+        tag: Tag(Tag::FIRST_FREE),
+    }];
+    let solid = build(&shape, &Tolerance::default()).unwrap();
+    let mut part = sample::Part { mark: "A", name: "arm".into(), solid, pose: DAffine3::IDENTITY };
+    let sheet = single(&part, Tape::Mm, Paper::A4);
+    let numbers = |sheet: &Sheet| -> Vec<String> {
+        let texts = boxes(sheet).into_iter().map(|(_, _, text)| text);
+        texts.filter(|text| text.parse::<f64>().is_ok()).collect()
+    };
+    // The sample's marks take the start for the mouth, which here it is not.
+    let allowed = ["0", "114", "400", "45", "90", "25", "2"];
+    assert!(numbers(&sheet).iter().all(|text| allowed.contains(&text.as_str())), "{:?}", numbers(&sheet));
+    shape.holes[0].start = mouth;
+    part.solid = build(&shape, &Tolerance::default()).unwrap();
+    let sheet = single(&part, Tape::Mm, Paper::A4);
+    assert!(
+        numbers(&sheet).contains(&String::from("120")) && !numbers(&sheet).contains(&String::from("114"))
+    );
+}
+
+/// No thin line runs through a figure.
+#[test]
+fn lines_stop_at_lettering() {
+    let parts = sample::bench();
+    for part in parts.iter().chain(&sample::trials()) {
+        let sheet = single(part, Tape::Inch16, Paper::A4);
+        let boxes = boxes(&sheet);
+        for item in sheet.items.iter().filter(|item| item.class == LineClass::Dimension) {
+            let Figure::Line { from, to } = item.figure else { continue };
+            if (to - from).abs().min_element() > 1e-6 {
+                continue;
+            }
+            for (low, high, text) in &boxes {
+                let through = from.max(to).cmpgt(*high - 0.3) & from.min(to).cmplt(*low + 0.3);
+                let (level, upright) = (from.min(to), from.max(to));
+                let crosses = (through.x && low.y < level.y && upright.y < high.y)
+                    || (through.y && low.x < level.x && upright.x < high.x);
+                assert!(!crosses, "{}: a line from {from} to {to} runs through `{text}`", sheet.title);
+            }
+        }
+    }
+}
+
+/// A board with all there is to write under it: holes, two curves and many words.
+#[test]
+fn blocks_under_a_part_stay_on_the_sheet() {
+    let parts = sample::bench();
+    let arm = parts.iter().find(|part| part.mark == "K").unwrap();
+    let notes: Vec<String> = (1..=4)
+        .map(|n| format!("Cope round slat {n}: 12 3/8\" from the datum end, 1 9/16\" along, through"))
+        .collect();
+    for curves in 0..3 {
+        let mut shape = Shape::board(900.0, 120.0, 25.4);
+        // Flat arcs are marked by points: a table each.
+        (0..curves).for_each(|n| shape.profile.vertices[2 * n].bulge = -0.02);
+        shape.holes = arm.solid.shape().holes.clone();
+        let edge = Hole { start: DVec3::new(60.0, 0.0, 12.7), direction: DVec3::Y, ..shape.holes[0].clone() };
+        shape.holes.extend([edge.clone(), Hole { start: DVec3::new(90.0, 0.0, 12.7), ..edge }]);
+        (0..4).for_each(|n| shape.holes[n].tag = Tag(Tag::FIRST_FREE + 50 + n as u32));
+        let solid = build(&shape, &Tolerance::default()).unwrap();
+        let part = sample::Part { mark: "A", name: "arm".into(), solid, pose: DAffine3::IDENTITY };
+        let sheet = noted(&part, Tape::Inch16, Paper::LETTER, &notes);
+        assert_legible(&sheet);
+    }
+}
+
+#[test]
+fn places_are_read_beside_the_views() {
+    let sheet = general(&sample::bench(), Tape::Inch16, Paper::TABLOID);
+    let texts: Vec<String> = boxes(&sheet).into_iter().map(|(_, _, text)| text).collect();
+    for text in ["seat front 15 1/2\"", "arms 23 5/8\"", "top; fronts of the legs", "46 7/8\""] {
+        assert!(texts.iter().any(|own| own == text), "{text} is not in {texts:?}");
     }
 }
 

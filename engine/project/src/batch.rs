@@ -111,8 +111,18 @@ type Settings = Vec<(String, String)>;
 
 /// Where variants come from.
 enum Variants<'w> {
-    Grid { names: Vec<String>, vary: Vec<Vary>, next: usize, count: usize },
-    File { names: Vec<String>, path: String, records: csv::StringRecordsIntoIter<Box<dyn Read + Send + 'w>> },
+    Grid {
+        names: Vec<String>,
+        vary: Vec<Vary>,
+        next: usize,
+        count: usize,
+    },
+    File {
+        names: Vec<String>,
+        path: String,
+        first: Option<csv::StringRecord>,
+        records: csv::StringRecordsIntoIter<Box<dyn Read + Send + 'w>>,
+    },
 }
 
 impl<'w> Variants<'w> {
@@ -144,7 +154,11 @@ impl<'w> Variants<'w> {
                 *next = (from + most).min(*count);
                 Ok((from..*next).map(|index| at(vary, index)).collect())
             }
-            Variants::File { names, path, records } => records
+            Variants::File { names, path, first, records } => first
+                .take()
+                .map(Ok)
+                .into_iter()
+                .chain(records)
                 .take(most)
                 .map(|record| match record {
                     Ok(record) => Ok(settings(names, &record)),
@@ -190,6 +204,9 @@ fn at(vary: &[Vary], mut index: usize) -> Settings {
 fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Variants<'w>, Diagnostic> {
     let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(world.open(path)?);
     let heads = reader.headers().map_err(|error| bad_rows(path, &error))?.clone();
+    if heads.is_empty() {
+        return Err(no_rows(path));
+    }
     let names: Vec<String> = heads.iter().map(String::from).collect();
     for name in &names {
         workshop.declared().parameter(name).map_err(|unknown| Diagnostic {
@@ -197,7 +214,21 @@ fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Var
             ..unknown
         })?;
     }
-    Ok(Variants::File { names, path: path.to_string(), records: reader.into_records() })
+    let mut records = reader.into_records();
+    // The first row is looked at beforehand: a file without one is a slip, and nothing has been written yet.
+    match records.next() {
+        None => Err(no_rows(path)),
+        Some(first) => {
+            let first = first.map_err(|error| bad_rows(path, &error))?;
+            Ok(Variants::File { names, path: path.to_string(), first: Some(first), records })
+        }
+    }
+}
+
+fn no_rows(path: &str) -> Diagnostic {
+    Diagnostic::error("no-rows", format!("{path} has no rows"))
+        .at(Place::Path(path.to_string()))
+        .help("write a heading row of parameter names and one row a variant, values separated by commas")
 }
 
 fn settings(names: &[String], record: &csv::StringRecord) -> Settings {

@@ -61,7 +61,12 @@ fn papers(workshop: &Workshop, made: Made, findings: &[Diagnostic], request: &Re
         units: request.units,
         findings,
     };
-    documents(&paper, &request.only).map(|documents| Dossier {
+    let outcome = documents(&paper, &request.only);
+    let outcome = Outcome {
+        value: outcome.value,
+        diagnostics: outcome.diagnostics.into_iter().map(|found| workshop.library().settle(found)).collect(),
+    };
+    outcome.map(|documents| Dossier {
         family: workshop.family().to_string(),
         documents,
         values: made.values.clone(),

@@ -2,6 +2,7 @@
 
 use crate::Kind;
 use slatwork_base::{Length, Tape};
+use slatwork_shop::Reading;
 
 /// In which measures papers speak.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -24,25 +25,51 @@ impl Units {
         }
     }
 
-    /// The steel rule that holes are marked with: a hole off by half a sixteenth misses its mate, by half a
-    /// thirty-second it is as good as bored by hand (trade practice: 1 mm by hand, 0.3 mm in a jig).
+    /// How the shop's words read lengths.
+    pub fn reading(self) -> Reading {
+        Reading { tape: self.tape(), with_mm: self == Units::Both }
+    }
+
+    /// The steel rule that holes are marked with.
     pub fn rule(self) -> Tape {
-        match self {
-            Units::Inch | Units::Both => Tape::Inch32,
-            Units::Mm => Tape::Mm,
-        }
+        self.reading().rule()
     }
 
     /// A length as the hole list gives it: `9 1/32"`, `229 mm`.
     pub fn rule_text(self, length: Length) -> String {
-        let own = self.rule().text(length);
-        if self == Units::Both { format!("{own} ({})", Tape::Mm.text(length)) } else { own }
+        self.reading().rule_text(length)
     }
 
     /// A length as papers give it: `42 7/16"`, `1078 mm`, `42 7/16" (1078 mm)`.
     pub fn text(self, length: Length) -> String {
-        let own = self.tape().text(length);
-        if self == Units::Both { format!("{own} ({})", Tape::Mm.text(length)) } else { own }
+        self.reading().text(length)
+    }
+
+    /// As [`Units::text`], with what the tape's mark is off: `4 5/8" less 0.024"`.
+    pub fn true_text(self, length: Length) -> String {
+        self.reading().true_text(length)
+    }
+
+    /// A mass: `118 lb (53.6 kg)`, `53.6 kg`.
+    pub fn mass_text(self, kg: f64) -> String {
+        /// Kilograms in a pound, exact since 1959.
+        const POUND: f64 = 0.453_592_37;
+        match self {
+            Units::Mm => format!("{kg:.1} kg"),
+            Units::Inch | Units::Both => format!("{:.0} lb ({kg:.1} kg)", kg / POUND),
+        }
+    }
+
+    /// How a mark that is off is told, in a sentence for the head of a paper that does.
+    pub fn off_sentence(self) -> &'static str {
+        match self {
+            Units::Inch | Units::Both => {
+                "Where a mark is off the true size by over 0.001\", \"less\" or \"plus\" says by how much."
+            }
+            Units::Mm => {
+                "Where a mark is off the true size by over 0.03 mm, \"less\" or \"plus\" says by how much."
+            }
+        }
     }
 
     /// How lengths are given, in a sentence for the head of a paper.

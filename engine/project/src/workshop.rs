@@ -2,11 +2,14 @@
 
 use crate::built_in::Scripts;
 use crate::{Request, World, inputs};
-use slatwork_base::{Diagnostic, Length, Outcome, Tape};
+use slatwork_base::{Diagnostic, Length, Outcome};
 use slatwork_catalog::Catalogue;
+use slatwork_checks::Case;
 use slatwork_model::Model;
-use slatwork_script::{Declared, ENDING, Inputs, Library, LooseScript, Parameters, ScriptKind, Value};
-use slatwork_shop::{ShopPlan, plan};
+use slatwork_script::{
+    Declared, ENDING, Inputs, Library, LooseScript, ParameterKind, Parameters, ScriptKind, Value,
+};
+use slatwork_shop::{Reading, ShopPlan, plan};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
@@ -17,7 +20,7 @@ pub struct Workshop {
     family: String,
     declared: Arc<Declared>,
     inputs: Inputs,
-    tape: Tape,
+    reading: Reading,
     /// What every variant sets before its own settings.
     base: Vec<(String, String)>,
 }
@@ -53,9 +56,9 @@ impl Workshop {
             return Outcome { value: None, diagnostics };
         };
         let (family, declared) = family;
-        let (tape, base) = (request.units.tape(), Vec::new());
+        let (reading, base) = (request.units.reading(), Vec::new());
         let inputs = Inputs { catalogue, site, people };
-        let mut workshop = Workshop { library, family, declared, inputs, tape, base };
+        let mut workshop = Workshop { library, family, declared, inputs, reading, base };
         match workshop.base_of(request) {
             Ok(base) => workshop.base = base,
             Err(trouble) => {
@@ -109,7 +112,7 @@ impl Workshop {
 
     fn try_to_make(&self, settings: &[(String, String)]) -> Outcome<Made> {
         let all = [&self.base[..], settings].concat();
-        let made = self.values(&all).then(|values| {
+        let made = self.values(&all).then(|values| self.known(values)).then(|values| {
             let model = match self.library.script(ScriptKind::Family, &self.family) {
                 Ok(script) => slatwork_script::build(&self.library, script, &values, &self.inputs),
                 Err(diagnostics) => Outcome { value: None, diagnostics },
@@ -121,10 +124,37 @@ impl Workshop {
 
     fn plan(&self, values: Parameters, model: Model) -> Outcome<Made> {
         let mut diagnostics = model.findings.clone();
-        let made = plan(&model, &self.inputs.catalogue, self.tape);
+        diagnostics
+            .extend(slatwork_checks::making(&Case { model: &model, catalogue: &self.inputs.catalogue }));
+        let made = plan(&model, &self.inputs.catalogue, self.reading);
         diagnostics.extend(made.diagnostics);
         let value = made.value.map(|plan| Made { values, model: Arc::new(model), plan: Arc::new(plan) });
         Outcome { value, diagnostics }
+    }
+
+    /// Refuses what was set to a wood or a section that the catalogue does not have, before a script line that had no part in
+    /// it is blamed.
+    fn known(&self, values: Parameters) -> Outcome<Parameters> {
+        let catalogue = &self.inputs.catalogue;
+        let set = values.iter().filter(|(name, _)| values.is_set(name) == Some(true));
+        let faults: Vec<Diagnostic> = set
+            .filter_map(|(name, value)| {
+                let (parameter, Value::Text(text)) = (self.declared().parameter(name).ok()?, value) else {
+                    return None;
+                };
+                let fault = match parameter.kind {
+                    ParameterKind::Wood => catalogue.species(text).err(),
+                    ParameterKind::Section => catalogue.section(text).err(),
+                    _ => None,
+                }?;
+                let message = format!("`{name}` cannot be \"{text}\": {}", fault.message);
+                Some(Diagnostic { message, ..fault }.at_origin(parameter.origin))
+            })
+            .collect();
+        match faults.is_empty() {
+            true => Outcome::fine(values),
+            false => Outcome { value: None, diagnostics: faults },
+        }
     }
 
     fn values(&self, settings: &[(String, String)]) -> Outcome<Parameters> {

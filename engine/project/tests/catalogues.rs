@@ -76,7 +76,8 @@ fn a_section_of_ones_own_is_cut_and_bought() {
     let yard = yard(STOCKED);
     let built = ask(&world(&[("catalogues/yard.rhai", &yard)]), &[("slats", "dock plank")], &[]);
     let cut_list = paper(&built, "cutlist.txt");
-    assert!(cut_list.contains("7 1/16\" wide, 1 3/16\" thick"), "{cut_list}");
+    // 180 mm is 7.0866 in, 30 mm is 1.1811 in.
+    assert!(cut_list.contains("7 1/16\" plus 0.024\" wide, 1 3/16\" less 0.006\" thick"), "{cut_list}");
     assert!(paper(&built, "purchase.txt").contains("24.00"));
 }
 

@@ -10,6 +10,11 @@ use slatwork_base::{Diagnostic, Origin, did_you_mean};
 use std::collections::BTreeSet;
 use std::sync::OnceLock;
 
+/// Type words of the piece and of an assembly: the words of the second go with the first too.
+const JOB: &str = "job";
+const GROUP: &str = "group";
+/// What mends most lines that cannot be read.
+const MISSING: &str = "look at the word under the caret and the one before it: a bracket, quote, comma or semicolon is missing or too many";
 /// At most so many accepted forms are listed.
 const MOST_FORMS: usize = 6;
 /// At most so many places of a chain of calls are told; what lies between is a recursion.
@@ -132,9 +137,17 @@ impl View<'_> {
 
     fn no_such_function(&self, name: &str, given: &[String]) -> Diagnostic {
         let diagnostic = Diagnostic::error("unknown-function", format!("there is no function `{name}`"));
-        // A method of the same owner is the likelier slip.
+        if let Some(property) = entries().find(|e| e.kind != EntryKind::Function && e.name == name) {
+            let owner = property.arguments.first().map_or("value", String::as_str);
+            return diagnostic.help(match property.kind {
+                EntryKind::Setter => format!("`{name}` of {} is set: write .{name} = ..", article(owner)),
+                _ => format!("`{name}` of {} is read without brackets: write .{name}", article(owner)),
+            });
+        }
+        // A method of the same owner is the likelier slip; a job does all that a group does.
         let owner = given.first().map_or("", String::as_str);
-        let methods = entries().filter(|e| e.arguments.first().is_some_and(|a| a == owner));
+        let of_owner = |word: &str| word == owner || (owner == JOB && word == GROUP);
+        let methods = entries().filter(|e| e.arguments.first().is_some_and(|a| of_owner(a)));
         let methods: Vec<&str> = methods.map(|e| e.name.as_str()).collect();
         let near = did_you_mean(name, methods).or_else(|| did_you_mean(name, self.callable()));
         suggest(diagnostic, near)
@@ -239,7 +252,7 @@ impl View<'_> {
             }
             P::UnexpectedEOF => error("the script ends too early".into())
                 .help("something is missing at the end, or a bracket is left open"),
-            P::MissingToken(token, why) => error(format!("`{token}` is missing {why}")),
+            P::MissingToken(token, why) => error(format!("`{token}` is missing {why}")).help(MISSING),
             P::Reserved(word) => error(format!("`{word}` is a reserved word")).help("choose another name"),
             P::FnDuplicatedDefinition(name, count) => {
                 error(format!("the function `{name}` with {count} arguments is there twice"))
@@ -248,8 +261,8 @@ impl View<'_> {
             P::ExprTooDeep => {
                 error("brackets are nested too deep".into()).help("name the inner parts with let")
             }
-            P::BadInput(lexed) => error(sentence(&lexed.to_string())),
-            other => error(sentence(&other.to_string())),
+            P::BadInput(lexed) => error(sentence(&lexed.to_string())).help(MISSING),
+            other => error(sentence(&other.to_string())).help(MISSING),
         }
     }
 }

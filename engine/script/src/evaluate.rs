@@ -1,10 +1,10 @@
 //! A family with values set becomes a finished model.
 
-use crate::bench::Job;
+use crate::bench::{Job, ScriptedJoint};
 use crate::kind::ScriptKind;
 use crate::library::{Library, Script};
-use crate::parameters::Parameters;
-use crate::sandbox::Limits;
+use crate::parameters::{Parameters, Value};
+use crate::sandbox::{Limits, Run};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_model::{Bench, Model, People, Site};
@@ -50,12 +50,14 @@ pub fn build(library: &Library, script: &Script, parameters: &Parameters, inputs
         inputs.site.clone(),
         inputs.people.clone(),
     );
-    let job = Job::new(bench);
+    let kinds = library.scripts(ScriptKind::Joint).map(|script| joint_name(&script.id)).collect();
+    let job = Job::new(bench, kinds);
     let run = library.run(Limits::BUILD);
     let built = run.call(script, "build", (job.clone(), parameters.clone()));
+    let built = built.and_then(|_| make_joints(library, &run, &job));
     let printed = run.printed();
     let mut outcome = match built {
-        Ok(_) => job.finish(),
+        Ok(()) => job.finish(),
         Err(diagnostic) => Outcome::failed(diagnostic),
     };
     if let Some(model) = &mut outcome.value {
@@ -64,6 +66,63 @@ pub fn build(library: &Library, script: &Script, parameters: &Parameters, inputs
     }
     outcome.diagnostics.extend(printed);
     settled(library, outcome)
+}
+
+/// The name of a scripted kind of joint: its file's, with blanks.
+pub(crate) fn joint_name(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+/// Lets the scripts of joints do their work, in the order that the family joined.
+fn make_joints(library: &Library, run: &Run, job: &Job) -> Result<(), Diagnostic> {
+    while let Some(joint) = job.next_scripted() {
+        make_joint(library, run, job, &joint).map_err(|fault| {
+            fault.with_origin(joint.origin, format!("joint `{}` asked for here", joint.kind))
+        })?;
+        job.check_whole(&joint)?;
+    }
+    Ok(())
+}
+
+fn make_joint(library: &Library, run: &Run, job: &Job, joint: &ScriptedJoint) -> Result<(), Diagnostic> {
+    let script = library.script(ScriptKind::Joint, &joint.kind.replace(' ', "_")).map_err(|faults| {
+        faults.into_iter().next().unwrap_or_else(|| Diagnostic::error("no-script", "gone"))
+    })?;
+    let mut values = Vec::with_capacity(joint.options.len());
+    for (key, value) in &joint.options {
+        let declared = script.declared.parameter(key).map_err(|fault| Diagnostic {
+            message: format!("joint `{}` has no option `{key}`", joint.kind),
+            ..fault
+        })?;
+        let value = Value::from_script(declared.kind, value).ok_or_else(|| {
+            let kind = crate::host::with_article(declared.kind.word());
+            Diagnostic::error("wrong-parameter-kind", format!("`{key}` of joint `{}` is {kind}", joint.kind))
+        })?;
+        values.push((key.to_string(), value));
+    }
+    let chosen = script.declared.choose(None, &values);
+    let options = chosen.value.ok_or_else(|| {
+        let fault = chosen.diagnostics.into_iter().next();
+        fault.unwrap_or_else(|| Diagnostic::error("wrong-parameter-kind", "the options do not go together"))
+    })?;
+    if let Some(refusal) = options.refusals().into_iter().next() {
+        return Err(refusal);
+    }
+    let given = run.call(script, "cut", (job.clone(), joint.a.clone(), joint.b.clone(), options))?;
+    let is_text =
+        given.is_string() || given.is_int() || given.is_float() || given.is_array() || given.is_map();
+    if !is_text {
+        return Ok(());
+    }
+    Err(Diagnostic::error(
+        "joint-gives-a-value",
+        format!(
+            "`cut` of joint `{}` ends with a value ({}), and nothing is read from it",
+            joint.kind,
+            given.type_name()
+        ),
+    )
+    .help("a joint works on the boards by what it calls: end `cut` with a call or with `()`"))
 }
 
 /// Wood of boards that name none, until the script says `job.wood(..)`.

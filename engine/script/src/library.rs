@@ -219,7 +219,12 @@ impl<'s> Loader<'s> {
         self.evaluate_all();
         let (scripts, faulty) = self.describe_all();
         let mut diagnostics = self.troubles;
-        diagnostics.extend(self.files.iter().flat_map(|file| file.faults.iter().cloned()));
+        for fault in self.files.iter().flat_map(|file| &file.faults) {
+            // Told with the first file that it keeps away, and not again for each on the way.
+            if !diagnostics.iter().any(|known| is_same_fault(known, fault)) {
+                diagnostics.push(fault.clone());
+            }
+        }
         let library = Library { parts: self.parts, scripts, faulty, strays: self.strays, texts: self.texts };
         (Outcome::with(library, diagnostics), id)
     }
@@ -370,11 +375,15 @@ impl<'s> Loader<'s> {
         self.files[index].faults.push(trouble);
     }
 
+    /// What is wrong with an imported file is what is wrong with the one that imports it.
     fn spoiled(&mut self, index: usize, target: usize, origin: Origin) {
-        let message = format!("the imported file {} is faulty", self.shown(target));
-        let trouble = Diagnostic::error("faulty-import", message).at_origin(origin);
-        let trouble = self.parts.lines.settle(trouble);
-        self.files[index].faults.push(trouble);
+        for fault in self.files[target].faults.clone() {
+            if self.files[index].faults.iter().any(|known| is_same_fault(known, &fault)) {
+                continue;
+            }
+            let fault = self.parts.lines.settle(fault.with_origin(origin, "imported here"));
+            self.files[index].faults.push(fault);
+        }
     }
 
     fn shown(&self, index: usize) -> String {
@@ -389,7 +398,13 @@ impl<'s> Loader<'s> {
                 modules.insert(index, module);
                 self.parts.modules = Arc::new(modules);
             }
-            Err(trouble) => self.files[index].faults.push(trouble),
+            Err(trouble) => {
+                let trouble = match trouble.place {
+                    None => trouble.at(Place::Path(self.shown(index))),
+                    Some(_) => trouble,
+                };
+                self.files[index].faults.push(trouble);
+            }
         }
     }
 
@@ -475,6 +490,11 @@ impl<'s> Loader<'s> {
         }
         seen.into_iter().all(|file| self.files[file].trusted)
     }
+}
+
+/// Whether two faults are one, however it was come upon.
+fn is_same_fault(a: &Diagnostic, b: &Diagnostic) -> bool {
+    (a.code, &a.message, &a.place) == (b.code, &b.message, &b.place)
 }
 
 /// Longest chain of imports that is followed: far more than anyone writes, far less than a stack holds.

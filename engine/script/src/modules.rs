@@ -18,6 +18,7 @@ const SUBJECTS: &[fn() -> Subject] = &[
     bench::relate_subject,
     bench::lines_subject,
     bench::operate_subject,
+    bench::joints_subject,
     catalogue::subject,
 ];
 

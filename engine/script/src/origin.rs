@@ -65,6 +65,23 @@ impl LineTable {
         self.files.get(index)
     }
 
+    /// Where a function of a file is declared.
+    pub fn function(&self, shown: &str, name: &str) -> Origin {
+        let declared = |file: &SourceFile| {
+            file.text.lines().enumerate().find_map(|(index, line)| {
+                let (before, rest) = line.split_once("fn ")?;
+                let own = rest.trim_start().strip_prefix(name)?;
+                let column = before.chars().count() + "fn ".len() + 1;
+                (before.trim().is_empty() && own.trim_start().starts_with('('))
+                    .then_some((file.base + index + 1, column))
+            })
+        };
+        let (line, column) =
+            self.files.iter().find(|file| file.shown == shown).and_then(declared).unwrap_or_default();
+        let short = |number: usize| u16::try_from(number).unwrap_or(0);
+        Origin { line: short(line), column: short(column) }
+    }
+
     /// The text to compile: empty lines, then the file.
     pub fn padded(&self, index: usize) -> String {
         let file = &self.files[index];

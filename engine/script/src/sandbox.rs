@@ -200,6 +200,13 @@ impl Run {
                 arguments,
             )
         })
+        // The engine does not say where it was stopped; what it was doing is told by the function it was to run.
+        .map_err(|fault| match fault.place {
+            None => {
+                self.parts.lines.settle(fault.at_origin(self.parts.lines.function(&script.shown, function)))
+            }
+            Some(_) => fault,
+        })
     }
 
     /// Evaluates a compiled file or expression with the variables of `scope`.

@@ -1,6 +1,7 @@
 //! The bill of materials: lumber, hardware, edges, surface, weight.
 
 use crate::demand::Wanted;
+use crate::hardware::{HardwareLine, glue_area, hardware_lines};
 use indexmap::IndexMap;
 use slatwork_base::{Area, Length};
 use slatwork_catalog::Catalogue;
@@ -41,28 +42,6 @@ pub struct WoodLine {
     pub mass_kg: f64,
 }
 
-/// One kind of hardware or fastener.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct HardwareLine {
-    /// Catalogue id.
-    pub item: String,
-    /// What to ask for at the counter; the id when the catalogue does not know it.
-    pub name: String,
-    /// What for, each purpose once.
-    pub purposes: Vec<String>,
-    /// How many.
-    pub count: usize,
-    /// Length of each, for chain and rod.
-    pub each: Option<Length>,
-}
-
-impl HardwareLine {
-    /// Length of all, for chain and rod.
-    pub fn total_length(&self) -> Option<Length> {
-        self.each?.checked_times(i64::try_from(self.count).ok()?)
-    }
-}
-
 /// Edges rounded to one radius.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct EdgeLine {
@@ -81,6 +60,8 @@ pub struct Bill {
     pub wood: Vec<WoodLine>,
     /// Hardware the piece names, then fasteners of the joints, each in the order first asked for.
     pub hardware: Vec<HardwareLine>,
+    /// Area spread with glue.
+    pub glue: Area,
     /// Rounded edges by radius, the smallest first.
     pub edges: Vec<EdgeLine>,
     /// Surface of all parts, for finish; walls of holes left out.
@@ -92,6 +73,7 @@ pub(crate) fn bill(model: &Model, catalogue: &Catalogue, wanted: &[Wanted]) -> B
         lumber: wanted.iter().map(lumber_line).collect(),
         wood: wood_lines(model, catalogue),
         hardware: hardware_lines(model, catalogue),
+        glue: glue_area(model),
         edges: edge_lines(model),
         surface: Area::square_mm(model.parts.iter().flat_map(|part| part.solid.faces()).map(face_area).sum()),
     }
@@ -135,36 +117,6 @@ fn wood_lines(model: &Model, catalogue: &Catalogue) -> Vec<WoodLine> {
         line.mass_kg = line.volume_m3 * line.density_kg_m3;
     }
     lines.into_values().collect()
-}
-
-fn hardware_lines(model: &Model, catalogue: &Catalogue) -> Vec<HardwareLine> {
-    let mut lines: IndexMap<(&str, Option<Length>), HardwareLine> = IndexMap::new();
-    let named =
-        model.hardware.iter().map(|own| (own.item.as_str(), own.length, own.count, own.purpose.as_str()));
-    let jointed = model.joints.iter().flat_map(|joint| {
-        joint.fasteners.iter().map(|(item, count)| (item.as_str(), None, *count, joint.kind.as_str()))
-    });
-    for (item, each, count, purpose) in named.chain(jointed) {
-        let line = lines.entry((item, each)).or_insert_with(|| HardwareLine {
-            item: item.to_string(),
-            name: counter_name(catalogue, item),
-            purposes: Vec::new(),
-            count: 0,
-            each,
-        });
-        line.count += count;
-        if !line.purposes.iter().any(|own| own == purpose) {
-            line.purposes.push(purpose.to_string());
-        }
-    }
-    lines.into_values().collect()
-}
-
-fn counter_name(catalogue: &Catalogue, item: &str) -> String {
-    let fastener =
-        || catalogue.fastener_by_id(item).ok().map(|own| format!("{} {}", own.kind.word(), own.size));
-    let hardware = catalogue.hardware(item).ok().map(|own| own.name.clone());
-    hardware.or_else(fastener).unwrap_or_else(|| item.to_string())
 }
 
 fn edge_lines(model: &Model) -> Vec<EdgeLine> {

@@ -2,8 +2,8 @@
 
 use crate::holes::box_size;
 use crate::steps::{Bench, CutStep, steps_of};
-use crate::words::{hand_word, part_names};
-use slatwork_base::{Diagnostic, Length, Tape};
+use crate::words::{Reading, hand_word, part_names};
+use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::Catalogue;
 use slatwork_model::{Blank, FeatureKind, Fit, Hand, Model, Part, PartSet, SetId, Softened};
 use slatwork_solid::{Across, Profile};
@@ -77,15 +77,24 @@ pub struct CutList {
     pub rows: Vec<CutRow>,
 }
 
-pub(crate) fn cut_list(model: &Model, catalogue: &Catalogue, tape: Tape) -> Result<CutList, Diagnostic> {
+pub(crate) fn cut_list(
+    model: &Model,
+    catalogue: &Catalogue,
+    reading: Reading,
+) -> Result<CutList, Diagnostic> {
     let rows = model.sets.iter().filter(|set| !set.parts.is_empty());
-    Ok(CutList { rows: rows.map(|set| cut_row(model, set, catalogue, tape)).collect::<Result<_, _>>()? })
+    Ok(CutList { rows: rows.map(|set| cut_row(model, set, catalogue, reading)).collect::<Result<_, _>>()? })
 }
 
-fn cut_row(model: &Model, set: &PartSet, catalogue: &Catalogue, tape: Tape) -> Result<CutRow, Diagnostic> {
+fn cut_row(
+    model: &Model,
+    set: &PartSet,
+    catalogue: &Catalogue,
+    reading: Reading,
+) -> Result<CutRow, Diagnostic> {
     let part = model.part(set.parts[0]);
     let section = catalogue.section(&part.section).map_err(|fault| fault.at_origin(part.origin))?;
-    let bench = Bench { tape, tools: catalogue.tools(), section };
+    let bench = Bench { reading, tools: catalogue.tools(), section };
     Ok(CutRow {
         set: set.id,
         mark: set.mark.clone(),

@@ -41,6 +41,8 @@ pub struct HoleRow {
     pub lean: [Option<Angle>; 3],
     /// Lean from square to the side, all told.
     pub lean_total: Angle,
+    /// Diameter of a countersink at the mouth.
+    pub countersink: Option<Length>,
     /// Stretches from the outside in, each narrower than the one before.
     pub bores: Vec<BoreStep>,
 }
@@ -67,7 +69,7 @@ fn hole_row(set: &PartSet, part: &Part, number: usize, hole: &Hole) -> Option<Ho
     let size = box_size(part);
     let (side, depth) = entry(hole, size)?;
     let mark = hole.start + hole.direction * depth;
-    let (purpose, when) = purpose_of(part, hole);
+    let (purpose, when, countersink) = purpose_of(part, hole);
     let on_side = |along: Along| along != side.along;
     let into = if side.high { -1.0 } else { 1.0 } * hole.direction[side.along.index()];
     let lean = |along: Along| Angle::rad(maths::atan2(hole.direction[along.index()], into));
@@ -82,6 +84,7 @@ fn hole_row(set: &PartSet, part: &Part, number: usize, hole: &Hole) -> Option<Ho
         at: Along::ALL.map(|along| on_side(along).then(|| Length::mm(mark[along.index()]))),
         lean: Along::ALL.map(|along| on_side(along).then(|| lean(along))),
         lean_total: Angle::rad(maths::acos(into)),
+        countersink,
         bores: bores(hole, depth, leaves(hole, size)),
     })
 }
@@ -92,14 +95,14 @@ pub(crate) fn box_size(part: &Part) -> DVec3 {
 }
 
 /// What a hole is for and when it is made: from the feature that asked for it.
-fn purpose_of(part: &Part, hole: &Hole) -> (String, String) {
+fn purpose_of(part: &Part, hole: &Hole) -> (String, String, Option<Length>) {
     let asked = part.features.iter().find_map(|feature| match &feature.kind {
-        FeatureKind::Hole { hole: own, what, .. } if own == hole => {
-            Some((what.clone(), when_words(&feature.when)))
+        FeatureKind::Hole { hole: own, what, countersink, .. } if own == hole => {
+            Some((what.clone(), when_words(&feature.when), *countersink))
         }
         _ => None,
     });
-    asked.unwrap_or_else(|| (String::from("hole"), when_words(&slatwork_model::When::AtBench)))
+    asked.unwrap_or_else(|| (String::from("hole"), when_words(&slatwork_model::When::AtBench), None))
 }
 
 /// The side of the box through which the axis comes in, and where, as a depth from the hole's start.

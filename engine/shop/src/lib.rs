@@ -9,7 +9,9 @@
 //! | `cut_list.rs` | [`CutList`]: one row for each set |
 //! | `steps.rs` | [`CutStep`]: how a part is made, in the words of the bench |
 //! | `stops.rs` | [`StopPlan`]: what is cut at one setting |
+//! | `hardware.rs` | hardware and fasteners to buy |
 //! | `holes.rs` | [`HoleList`]: every hole |
+//! | `order/` | [`Assembly`]: the order in which the piece is put together |
 //! | `planes.rs` | [`PlaneMarks`]: a plane by three marks |
 //! | `shapes.rs` | [`Shapes`]: cuts, notches, outlines, places |
 //! | `demand.rs` | [`StockPiece`]: the pieces of stock that the parts ask for |
@@ -17,7 +19,7 @@
 //! | `purchase.rs`, `purchase/` | [`Purchase`]: boards to buy, each with its cuts, and going over them again |
 //! | `stock/` | the inner room of board layout: lengths in, layouts out |
 //! | `table.rs`, `tables.rs` | [`Table`]: the lists as plain tables |
-//! | `words.rs` | [`BoardSide`], [`Along`]: how ends, edges, faces and times are called |
+//! | `words.rs` | [`BoardSide`], [`Along`]: how ends, edges, faces and times are called; [`Reading`]: how lengths are read |
 //!
 //! # How a board lies
 //!
@@ -52,7 +54,9 @@
 mod bill;
 mod cut_list;
 mod demand;
+mod hardware;
 mod holes;
+mod order;
 mod plan;
 mod planes;
 pub mod purchase;
@@ -64,10 +68,12 @@ mod table;
 mod tables;
 mod words;
 
-pub use bill::{Bill, EdgeLine, HardwareLine, LumberLine, WoodLine};
+pub use bill::{Bill, EdgeLine, LumberLine, WoodLine};
 pub use cut_list::{CutList, CutRow, OutlineSheet};
 pub use demand::StockPiece;
+pub use hardware::{HardwareLine, spares};
 pub use holes::{BoreStep, HoleList, HoleRow};
+pub use order::{Assembly, AssemblyStep, Does, PartMove, SLIDING, StepFastener, assembly};
 pub use plan::{ShopPlan, plan};
 pub use planes::PlaneMarks;
 pub use purchase::{BoardLayout, GroupSummary, Purchase, PurchaseLine};
@@ -75,4 +81,4 @@ pub use shapes::{NotchRow, OutlineRow, PlaceRow, PlaneRow, Shapes};
 pub use steps::{CutStep, Strips, Work};
 pub use stops::{BevelSetting, CrosscutSetting, FirstEnds, Stop, StopItem, StopPlan};
 pub use table::{Column, Table, Unit, Value};
-pub use words::{Along, BoardSide, hand_word, when_words};
+pub use words::{Along, BoardSide, Reading, bit_text, edges_words, hand_word, when_words};

@@ -7,15 +7,16 @@ use crate::holes::{HoleList, hole_list};
 use crate::purchase::{Purchase, purchase};
 use crate::shapes::{Shapes, shapes};
 use crate::stops::{StopPlan, stop_plan};
-use slatwork_base::{Diagnostic, Length, Outcome, Tape};
+use crate::words::Reading;
+use slatwork_base::{Diagnostic, Length, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 
 /// What a model comes to in the shop.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ShopPlan {
-    /// The tape on which the words read lengths.
-    pub tape: Tape,
+    /// How the words read lengths.
+    pub reading: Reading,
     /// Every set of equal parts: sizes and how one is made.
     pub cut_list: CutList,
     /// What is cut at one setting.
@@ -35,9 +36,9 @@ pub struct ShopPlan {
 /// Parts that no board can give (`part-longer-than-stock`, `part-wider-than-stock`, `section-not-stocked`,
 /// `yard-runs-out`) are reported as errors and left out of the purchase; all else is still worked out. Without a value
 /// only when a section or species is not in the catalogue.
-pub fn plan(model: &Model, catalogue: &Catalogue, tape: Tape) -> Outcome<ShopPlan> {
+pub fn plan(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading>) -> Outcome<ShopPlan> {
     let mut troubles = Vec::new();
-    match plan_all(model, catalogue, tape, &mut troubles) {
+    match plan_all(model, catalogue, reading.into(), &mut troubles) {
         Ok(plan) => Outcome::with(plan, troubles),
         Err(fault) => {
             troubles.push(fault);
@@ -49,14 +50,19 @@ pub fn plan(model: &Model, catalogue: &Catalogue, tape: Tape) -> Outcome<ShopPla
 fn plan_all(
     model: &Model,
     catalogue: &Catalogue,
-    tape: Tape,
+    reading: Reading,
     troubles: &mut Vec<Diagnostic>,
 ) -> Result<ShopPlan, Diagnostic> {
-    let cut_list = cut_list(model, catalogue, tape)?;
+    let cut_list = cut_list(model, catalogue, reading)?;
     let wanted = wanted(model, catalogue)?;
     Ok(ShopPlan {
-        tape,
-        stops: stop_plan(model, &section_widths(model, catalogue), &pair_words(model, &cut_list), tape),
+        reading,
+        stops: stop_plan(
+            model,
+            &section_widths(model, catalogue),
+            &pair_words(model, &cut_list),
+            reading.tape,
+        ),
         holes: hole_list(model),
         shapes: shapes(model, &cut_list),
         bill: bill(model, catalogue, &wanted),

@@ -2,13 +2,13 @@
 
 use crate::holes::{BoreStep, HoleRow, box_size, holes_of};
 use crate::planes::PlaneMarks;
-use crate::words::{Along, BoardSide, bit_text, counted, when_words};
-use slatwork_base::{Angle, Length, Tape};
+use crate::words::{Along, BoardSide, Reading, bit_text, counted, edges_words, when_words};
+use slatwork_base::{Angle, Length};
 use slatwork_catalog::{Section, Tools};
 use slatwork_model::{
     Blank, BoardEdge, BoardEnd, Feature, FeatureKind, NotchPurpose, Part, PartSet, Setting, When,
 };
-use slatwork_solid::{HalfSpace, Notch};
+use slatwork_solid::{Across, DVec2, HalfSpace, Notch, Path};
 
 /// What kind of work a step is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -70,7 +70,7 @@ pub struct CutStep {
 /// What the words depend on.
 #[derive(Clone, Copy)]
 pub(crate) struct Bench<'a> {
-    pub(crate) tape: Tape,
+    pub(crate) reading: Reading,
     pub(crate) tools: &'a Tools,
     pub(crate) section: &'a Section,
 }
@@ -83,36 +83,68 @@ pub(crate) fn steps_of(part: &Part, set: &PartSet, bench: Bench) -> Vec<CutStep>
     steps.extend(crosscuts(part, bench));
     let mut later: Vec<&Feature> =
         part.features.iter().filter(|feature| feature.kind.rank() > CROSSCUT_RANK).collect();
-    later.sort_by_key(|feature| (time(&feature.when), feature.kind.rank()));
-    let holes = holes_of(set, part);
-    let mut bored = false;
-    for feature in later {
-        if matches!(feature.kind, FeatureKind::Hole { .. }) {
-            if !bored {
-                steps.extend(bore_steps(&holes, bench.tape));
+    later.sort_by_key(|feature| (time(feature), feature.kind.rank()));
+    // Edges are rounded when no saw goes along them any more: after what is offered up and trimmed.
+    let after_fit = later.iter().position(|feature| time(feature) > LAST_SHAPED).unwrap_or(later.len());
+    let (before, after) = later.split_at(after_fit);
+    let mut holes = Some(holes_of(set, part));
+    steps.extend(made(part, before, &mut holes, bench.reading));
+    steps.extend(fitting(part, bench.reading));
+    steps.extend(made(part, after, &mut holes, bench.reading));
+    steps.extend(bore_steps(&holes.unwrap_or_default(), bench.reading));
+    steps
+}
+
+/// The steps of features in order; all holes with the first of them, and equal outlines in one.
+fn made(
+    part: &Part,
+    features: &[&Feature],
+    holes: &mut Option<Vec<HoleRow>>,
+    reading: Reading,
+) -> Vec<CutStep> {
+    let mut steps: Vec<CutStep> = Vec::new();
+    let mut index = 0;
+    while let Some(feature) = features.get(index) {
+        index += 1;
+        let when = when_words(&feature.when);
+        match &feature.kind {
+            FeatureKind::Hole { .. } => steps.extend(bore_steps(&holes.take().unwrap_or_default(), reading)),
+            FeatureKind::Outline { what, .. } => {
+                let alike = |other: &&&Feature| {
+                    matches!(&other.kind, FeatureKind::Outline { what: own, .. } if own == what)
+                        && other.when == feature.when
+                };
+                let rest = features[index..].iter().take_while(alike).count();
+                let words = outline_words(part, &features[index - 1..index + rest]);
+                index += rest;
+                steps.push(CutStep { work: Work::Outline, words, when });
             }
-            bored = true;
-        } else if let Some((work, words)) = shaping(part, &feature.kind, bench.tape) {
-            steps.push(CutStep { work, words, when: when_words(&feature.when) });
+            kind => {
+                let shaped = shaping(part, kind, reading);
+                steps.extend(shaped.map(|(work, words)| CutStep { work, words, when }));
+            }
         }
     }
-    if !bored {
-        steps.extend(bore_steps(&holes, bench.tape));
-    }
-    steps.extend(fitting(part, bench.tape));
     steps
 }
 
 /// Rank of [`FeatureKind::EndCut`]: what ranks higher follows the crosscuts.
 const CROSSCUT_RANK: u8 = 3;
 
-fn time(when: &When) -> u8 {
-    match when {
-        When::AtBench => 0,
-        When::MarkedFrom { .. } => 1,
-        When::InPlace { .. } => 2,
+/// When a feature is made: at the bench, marked from another part, then (the part fitted) the softening, then what is done
+/// with other parts in their places.
+fn time(feature: &Feature) -> u8 {
+    match (&feature.when, &feature.kind) {
+        (When::AtBench | When::MarkedFrom { .. }, FeatureKind::Soften { .. }) => LAST_SHAPED + 1,
+        (When::AtBench, _) => 0,
+        (When::MarkedFrom { .. }, _) => LAST_SHAPED,
+        (When::Through { .. }, _) => LAST_SHAPED + 2,
+        (When::InPlace { .. }, _) => LAST_SHAPED + 3,
     }
 }
+
+/// The [`time`] of the last shaping before the part is fitted.
+const LAST_SHAPED: u8 = 1;
 
 fn at_bench(work: Work, words: String) -> CutStep {
     CutStep { work, words, when: when_words(&When::AtBench) }
@@ -120,11 +152,11 @@ fn at_bench(work: Work, words: String) -> CutStep {
 
 /// Planing, ripping, gluing up.
 fn preparation(part: &Part, bench: Bench) -> Vec<CutStep> {
-    let tape = bench.tape;
+    let reading = bench.reading;
     let mut steps = Vec::new();
     if let Blank::GluedUp { strips, how } = &part.blank {
         for strip in strips {
-            let (width, length) = (tape.text(strip.width), tape.text(strip.length));
+            let (width, length) = (reading.text(strip.width), reading.text(strip.length));
             let words = format!("{}: rip {} to {width}, crosscut to {length}", strip.name, strip.section);
             steps.push(at_bench(Work::Rip, words));
         }
@@ -133,7 +165,7 @@ fn preparation(part: &Part, bench: Bench) -> Vec<CutStep> {
     }
     for feature in &part.features {
         if let FeatureKind::Plane { thickness, from } = feature.kind {
-            let words = format!("Plane from {} to {} thick", tape.text(from), tape.text(thickness));
+            let words = format!("Plane from {} to {} thick", reading.text(from), reading.text(thickness));
             steps.push(CutStep { work: Work::Plane, words, when: when_words(&feature.when) });
         }
     }
@@ -142,7 +174,7 @@ fn preparation(part: &Part, bench: Bench) -> Vec<CutStep> {
 }
 
 fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
-    let tape = bench.tape;
+    let reading = bench.reading;
     let asked = part.features.iter().find_map(|feature| match feature.kind {
         FeatureKind::Rip { from, .. } => Some((from, when_words(&feature.when))),
         _ => None,
@@ -155,11 +187,11 @@ fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
         None => return None,
     };
     let strips = Strips::of(from, part.rough_width, bench.tools.rip_kerf);
-    let mut words = format!("Rip from {} to {}", tape.text(from), tape.text(part.rough_width));
+    let mut words = format!("Rip from {} to {}", reading.text(from), reading.true_text(part.rough_width));
     if solid && strips.count > 0 {
         words += &format!(": {} from one width", counted(strips.count, "strip"));
         if strips.left.is_positive() {
-            words += &format!(", {} left over", tape.text(strips.left));
+            words += &format!(", {} left over", reading.text(strips.left));
         }
     }
     Some(CutStep { work: Work::Rip, words, when })
@@ -188,23 +220,23 @@ impl Strips {
 fn bevel_rips(part: &Part, bench: Bench) -> Vec<CutStep> {
     let step = |feature: &Feature| {
         let FeatureKind::BevelRip { edge, angle, plane } = &feature.kind else { return None };
-        let words = bevel_words(part, *edge, *angle, plane, bench.tape);
+        let words = bevel_words(part, *edge, *angle, plane, bench.reading);
         Some(CutStep { work: Work::BevelRip, words, when: when_words(&feature.when) })
     };
     part.features.iter().filter_map(step).collect()
 }
 
-fn bevel_words(part: &Part, edge: BoardEdge, angle: Angle, plane: &HalfSpace, tape: Tape) -> String {
+fn bevel_words(part: &Part, edge: BoardEdge, angle: Angle, plane: &HalfSpace, reading: Reading) -> String {
     let wider = if angle.as_deg() < 0.0 { "back face" } else { "marked face" };
     let marks = PlaneMarks::of(plane, box_size(part));
     let mut words =
         format!("Bevel the {} at {}, {wider} the wider", BoardSide::edge(edge).word(), angle.abs());
     if marks.along == Along::Width {
         let on_marked = marks.marks[2];
-        words += &format!(", to {} from the datum edge on the marked face", tape.text(on_marked));
+        words += &format!(", to {} from the datum edge on the marked face", reading.text(on_marked));
         let taper = marks.marks[1] - marks.marks[0];
-        if taper.abs() > tape.step() {
-            words += &format!(" at the datum end and {} at the far end", tape.text(on_marked + taper));
+        if taper.abs() > reading.step() {
+            words += &format!(" at the datum end and {} at the far end", reading.text(on_marked + taper));
         }
     }
     words
@@ -212,7 +244,7 @@ fn bevel_words(part: &Part, edge: BoardEdge, angle: Angle, plane: &HalfSpace, ta
 
 /// Cutting to length: square, or with mitre and bevel at either end.
 fn crosscuts(part: &Part, bench: Bench) -> Vec<CutStep> {
-    let tape = bench.tape;
+    let reading = bench.reading;
     let cut_at = |end: BoardEnd| {
         part.features.iter().find_map(|feature| match &feature.kind {
             FeatureKind::EndCut { end: own, setting, plane } if *own == end => {
@@ -225,22 +257,26 @@ fn crosscuts(part: &Part, bench: Bench) -> Vec<CutStep> {
     let rough = part.rough_length > part.length;
     let mut steps = Vec::new();
     if rough || (low.is_none() && high.is_none()) {
-        let mut words = format!("Crosscut square to {}", tape.text(part.rough_length));
-        if rough {
-            words += &format!(" rough, finished {}", tape.text(part.length));
-        }
+        let words = match rough {
+            true => format!(
+                "Crosscut square to {} rough, finished {}",
+                reading.text(part.rough_length),
+                reading.true_text(part.length)
+            ),
+            false => format!("Crosscut square to {}", reading.true_text(part.rough_length)),
+        };
         steps.push(at_bench(Work::Crosscut, words));
     } else if low.is_none() {
         steps.push(at_bench(Work::Crosscut, String::from("Square the datum end")));
     }
     for (end, cut) in [(BoardEnd::Low, low), (BoardEnd::High, high)] {
         if let Some((feature, setting, plane)) = cut {
-            let words = end_words(part, end, setting, &plane, tape);
+            let words = end_words(part, end, setting, &plane, reading);
             steps.push(CutStep { work: Work::Crosscut, words, when: when_words(&feature.when) });
         }
     }
     if !rough && low.is_some() && high.is_none() {
-        let words = format!("Cut the far end square, {} over all", tape.text(part.length));
+        let words = format!("Cut the far end square, {} over all", reading.true_text(part.length));
         steps.push(at_bench(Work::Crosscut, words));
     }
     steps
@@ -267,7 +303,7 @@ fn shown(angle: Angle) -> bool {
     angle.as_deg().abs() >= SQUARE
 }
 
-fn end_words(part: &Part, end: BoardEnd, setting: Setting, plane: &HalfSpace, tape: Tape) -> String {
+fn end_words(part: &Part, end: BoardEnd, setting: Setting, plane: &HalfSpace, reading: Reading) -> String {
     let size = box_size(part);
     let marks = PlaneMarks::of(plane, size);
     let mut words =
@@ -276,58 +312,129 @@ fn end_words(part: &Part, end: BoardEnd, setting: Setting, plane: &HalfSpace, ta
         // On the marked face: the third mark, and the one across from it.
         let near = marks.marks[2];
         let far = near + marks.marks[1] - marks.marks[0];
-        let from_datum = |mark: Length| tape.text(mark);
-        words += &match (near - far).abs() > tape.step() {
-            true => format!(
-                "; line across the marked face from {} at the datum edge to {} at the far edge",
-                from_datum(near),
-                from_datum(far)
-            ),
-            false => format!("; {} from the datum end on the marked face", from_datum(near)),
+        words += &match (near - far).abs() > reading.step() {
+            true => {
+                let (from, to) = line_on_board([near, far], part, reading);
+                format!("; line across the marked face from {from} to {to}")
+            }
+            false => format!("; {} from the datum end on the marked face", reading.text(near)),
         };
     }
     words
 }
 
-/// Outline, notch, rounding over, springing.
-fn shaping(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<(Work, String)> {
-    match kind {
-        FeatureKind::Outline { what, .. } => {
-            Some((Work::Outline, format!("Saw the {what} to its pattern, outside the line, and fair to it")))
+/// Where a line across the marked face, given by its places at the two edges, starts and ends. Where it leaves the board over
+/// an end before it gets to the edge, that point of the end is told: what lies off the board cannot be marked.
+fn line_on_board(places: [Length; 2], part: &Part, reading: Reading) -> (String, String) {
+    let width = part.width.as_mm();
+    let point = |index: usize| {
+        let (own, other) = (places[index], places[1 - index]);
+        let edge = if index == 0 { "datum edge" } else { "far edge" };
+        let over = match reading.tape.read(own).mark {
+            mark if mark < Length::ZERO => Some((Length::ZERO, "datum end")),
+            mark if mark > reading.tape.read(part.length).mark => Some((part.length, "far end")),
+            _ => None,
+        };
+        let Some((end, name)) = over else { return format!("{} at the {edge}", reading.text(own)) };
+        // From the other edge, this share of the width lies before the end.
+        let share = (end - other).as_mm() / (own - other).as_mm();
+        let from_other = Length::mm(width * share.clamp(0.0, 1.0));
+        let from_datum = if index == 0 { part.width - from_other } else { from_other };
+        format!("a point on the {name} {} from the datum edge", reading.text(from_datum))
+    };
+    (point(0), point(1))
+}
+
+/// One line, or several of one name: "Saw the taper along both edges to its pattern".
+fn outline_words(part: &Part, features: &[&Feature]) -> String {
+    let mut what = "";
+    let mut places: Vec<&str> = Vec::new();
+    for feature in features {
+        if let FeatureKind::Outline { line, what: own } = &feature.kind {
+            what = own;
+            places.extend(place_of_line(part, line));
         }
-        FeatureKind::Notch { .. } => Some((Work::Notch, notch_words(part, kind, tape)?)),
+    }
+    let both =
+        places.len() == 2 && places.iter().all(|place| place.ends_with("edge")) && places[0] != places[1];
+    let place = match places.as_slice() {
+        _ if both => String::from(" along both edges"),
+        [one] => format!(" {one}"),
+        _ => String::new(),
+    };
+    format!("Saw the {what}{place} to its pattern, outside the line, and fair to it")
+}
+
+/// Which edge or face a line runs along, or which end it goes across; `None` for one round several sides.
+fn place_of_line(part: &Part, line: &Path) -> Option<&'static str> {
+    let size = box_size(part);
+    let (high, sides) = match part.shape.across {
+        Across::Thickness => (size.y, ["along the datum edge", "along the far edge"]),
+        Across::Width => (size.z, ["along the back face", "along the marked face"]),
+    };
+    let points: Vec<DVec2> = (0..=OUTLINE_POINTS)
+        .map(|step| line.point_at(line.length() * f64::from(step) / f64::from(OUTLINE_POINTS)))
+        .map(|point| point.clamp(DVec2::ZERO, DVec2::new(size.x, high)))
+        .collect();
+    let (low, top) = points
+        .iter()
+        .fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, top), point| (low.min(*point), top.max(*point)));
+    let middle = points.iter().copied().sum::<DVec2>() / points.len() as f64;
+    // Across the board from edge to edge: an end.
+    if low.y <= TOUCHING.as_mm() && top.y >= high - TOUCHING.as_mm() {
+        let near_end = (top.x - low.x) * 2.0 < size.x;
+        return near_end.then_some(if middle.x * 2.0 < size.x {
+            "at the datum end"
+        } else {
+            "at the far end"
+        });
+    }
+    Some(sides[usize::from(middle.y * 2.0 > high)])
+}
+
+/// So many stretches of a line are looked at to see where it runs.
+const OUTLINE_POINTS: u16 = 64;
+
+/// Notch, rounding over, springing.
+fn shaping(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<(Work, String)> {
+    match kind {
+        FeatureKind::Notch { .. } => Some((Work::Notch, notch_words(part, kind, reading)?)),
         FeatureKind::Soften { edges, radius, length } => {
-            let words =
-                format!("Round over {edges} to {}, {} of edge", tape.text(*radius), tape.text(*length));
+            let words = format!(
+                "Round over the {} to {}, {} of edge",
+                edges_words(edges),
+                reading.text(*radius),
+                reading.text(*length)
+            );
             Some((Work::RoundOver, words))
         }
         FeatureKind::Spring { rise } => Some((
             Work::Spring,
-            format!("Leave straight; pulled down {} in the middle when fixed", tape.text(*rise)),
+            format!("Leave straight; pulled down {} in the middle when fixed", reading.text(*rise)),
         )),
         _ => None,
     }
 }
 
-fn notch_words(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<String> {
+fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<String> {
     let FeatureKind::Notch { regions, purpose, from_end, along, from_edge, across, depth, wall, clearance } =
         kind
     else {
         return None;
     };
     let mut words = format!("{}: ", purpose_words(purpose));
-    words += &format!("{} from the datum end, {} along", tape.text(*from_end), tape.text(*along));
+    words += &format!("{} from the datum end, {} along", reading.text(*from_end), reading.text(*along));
     words += &match (*from_edge <= TOUCHING, part.width - *from_edge - *across <= TOUCHING) {
         (true, true) => String::from(", right across"),
-        (true, false) => format!(", {} in from the datum edge", tape.text(*across)),
-        (false, true) => format!(", {} in from the far edge", tape.text(*across)),
+        (true, false) => format!(", {} in from the datum edge", reading.text(*across)),
+        (false, true) => format!(", {} in from the far edge", reading.text(*across)),
         (false, false) => {
-            format!(", {} from the datum edge, {} across", tape.text(*from_edge), tape.text(*across))
+            format!(", {} from the datum edge, {} across", reading.text(*from_edge), reading.text(*across))
         }
     };
     words += &match notch_face(part, regions) {
         None => String::from(", through"),
-        Some(side) => format!(", {} deep from the {}", tape.text(*depth), side.word()),
+        Some(side) => format!(", {} deep from the {}", reading.text(*depth), side.word()),
     };
     // A hollow of many regions follows a curve, which no angle tells.
     if regions.len() > STRAIGHT_REGIONS {
@@ -336,7 +443,7 @@ fn notch_words(part: &Part, kind: &FeatureKind, tape: Tape) -> Option<String> {
         words += &format!("; walls lean up to {} from square", wall.abs());
     }
     if clearance.is_positive() {
-        words += &format!("; {} play", tape.text(*clearance));
+        words += &format!("; {} play", reading.text(*clearance));
     }
     Some(words)
 }
@@ -379,7 +486,7 @@ fn purpose_words(purpose: &NotchPurpose) -> String {
 }
 
 /// One step for all holes that are bored alike.
-fn bore_steps(holes: &[HoleRow], tape: Tape) -> Vec<CutStep> {
+fn bore_steps(holes: &[HoleRow], reading: Reading) -> Vec<CutStep> {
     let mut groups: Vec<Vec<&HoleRow>> = Vec::new();
     for hole in holes {
         match groups.iter_mut().find(|group| bored_alike(group[0], hole)) {
@@ -389,7 +496,7 @@ fn bore_steps(holes: &[HoleRow], tape: Tape) -> Vec<CutStep> {
     }
     let step = |group: &Vec<&HoleRow>| CutStep {
         work: Work::Bore,
-        words: bore_words(group, tape),
+        words: bore_words(group, reading),
         when: group[0].when.clone(),
     };
     groups.iter().map(step).collect()
@@ -400,25 +507,25 @@ fn bored_alike(a: &HoleRow, b: &HoleRow) -> bool {
     a.side == b.side && a.purpose == b.purpose && a.when == b.when && a.bores == b.bores && lean(a) == lean(b)
 }
 
-fn bore_words(group: &[&HoleRow], tape: Tape) -> String {
+fn bore_words(group: &[&HoleRow], reading: Reading) -> String {
     let first = group[0];
     let start = first.bores.first().map_or(Length::ZERO, |bore| bore.from);
-    let sizes: Vec<String> = first.bores.iter().map(|bore| bore_text(*bore, start, tape)).collect();
+    let sizes: Vec<String> = first.bores.iter().map(|bore| bore_text(*bore, start, reading)).collect();
     let mut words = format!("Bore {} from the {}", counted(group.len(), "hole"), first.side.word());
     words += &format!(" ({}): {}", first.purpose, sizes.join(", then "));
     if shown(first.lean_total) {
         words += &format!(", {}", lean_words(first));
     }
-    let places: Vec<String> = group.iter().map(|hole| place_words(hole, tape)).collect();
+    let places: Vec<String> = group.iter().map(|hole| place_words(hole, reading)).collect();
     format!("{words}; at {}", places.join("; "))
 }
 
 /// Depth counts from where the hole starts, which on a sprung or notched part lies below the box.
-fn bore_text(bore: BoreStep, start: Length, tape: Tape) -> String {
-    let size = bit_text(bore.diameter, tape);
+fn bore_text(bore: BoreStep, start: Length, reading: Reading) -> String {
+    let size = bit_text(bore.diameter, reading.tape);
     match bore.to {
         None => format!("{size} through"),
-        Some(to) => format!("{size} to {} deep", tape.text(to - start)),
+        Some(to) => format!("{size} to {} deep", reading.text(to - start)),
     }
 }
 
@@ -432,18 +539,18 @@ fn lean_words(hole: &HoleRow) -> String {
     format!("leaning {}", leans.join(" and "))
 }
 
-fn place_words(hole: &HoleRow, tape: Tape) -> String {
+fn place_words(hole: &HoleRow, reading: Reading) -> String {
     let from = |along: Along| BoardSide { along, high: false }.word();
     let places = Along::ALL.into_iter().zip(hole.at);
     let texts: Vec<String> = places
-        .filter_map(|(along, at)| Some(format!("{} from the {}", tape.text(at?), from(along))))
+        .filter_map(|(along, at)| Some(format!("{} from the {}", reading.rule_text(at?), from(along))))
         .collect();
     texts.join(", ")
 }
 
-fn fitting(part: &Part, tape: Tape) -> Option<CutStep> {
+fn fitting(part: &Part, reading: Reading) -> Option<CutStep> {
     let fit = part.fit.as_ref()?;
-    let words = format!("Cut {} over size; offer up and trim the {}", tape.text(fit.allowance), fit.trim);
+    let words = format!("Cut {} over size; offer up and trim the {}", reading.text(fit.allowance), fit.trim);
     Some(CutStep { work: Work::Fit, words, when: String::from("at the bench, once its neighbours stand") })
 }
 

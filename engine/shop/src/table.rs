@@ -67,6 +67,20 @@ pub struct Table {
     pub rows: Vec<Vec<Value>>,
 }
 
+impl Table {
+    /// The table without the column of that key.
+    #[must_use]
+    pub fn without(mut self, key: &str) -> Table {
+        if let Some(index) = self.columns.iter().position(|column| column.key == key) {
+            self.columns.remove(index);
+            for row in self.rows.iter_mut().filter(|row| index < row.len()) {
+                row.remove(index);
+            }
+        }
+        self
+    }
+}
+
 impl From<&str> for Value {
     fn from(text: &str) -> Self {
         Value::Text(text.to_string())

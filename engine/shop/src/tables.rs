@@ -70,14 +70,33 @@ impl ShopPlan {
         let columns = columns(&[
             ("item", "item", TEXT),
             ("name", "ask for", TEXT),
-            ("count", "count", COUNT),
+            ("count", "used", COUNT),
+            ("spares", "spare", COUNT),
+            ("buy", "buy", COUNT),
+            ("boxes", "boxes", TEXT),
             ("each", "length of each", LENGTH),
+            ("links", "links", COUNT),
             ("all", "length of all", LENGTH),
             ("purpose", "for", TEXT),
         ]);
         let rows = self.bill.hardware.iter().map(|line| {
             let purpose = line.purposes.join("; ");
-            row![line.item.clone(), line.name.clone(), line.count, line.each, line.total_length(), purpose]
+            let boxes = line.boxes.map(|(size, count)| match count {
+                1 => format!("1 of {size}"),
+                count => format!("{count} of {size}"),
+            });
+            row![
+                line.item.clone(),
+                line.name.clone(),
+                line.count,
+                line.spares,
+                line.to_buy(),
+                boxes,
+                line.each,
+                line.links,
+                line.total_length(),
+                purpose,
+            ]
         });
         Table { name: "hardware", title: "hardware", columns, rows: rows.collect() }
     }
@@ -153,8 +172,10 @@ impl ShopPlan {
     }
 
     fn cut_row(&self, row: &CutRow) -> Vec<Value> {
-        let fit =
-            row.fit.as_ref().map(|fit| format!("{} over; trim {}", self.tape.text(fit.allowance), fit.trim));
+        let fit = row
+            .fit
+            .as_ref()
+            .map(|fit| format!("{} over; trim {}", self.reading.text(fit.allowance), fit.trim));
         let blank = match &row.blank {
             Blank::Solid => String::from("solid"),
             Blank::GluedUp { strips, how } => format!("glued from {} strips, {}", strips.len(), how.words()),
@@ -209,6 +230,7 @@ impl ShopPlan {
             ("bevel", "bevel", ANGLE),
             ("stop", "set to", LENGTH),
             ("exact", "exact", LENGTH),
+            ("off", "true size", TEXT),
             ("mark", "mark", TEXT),
             ("name", "part", TEXT),
             ("section", "section", TEXT),
@@ -219,27 +241,36 @@ impl ShopPlan {
     }
 
     fn stop_rows(&self) -> Vec<Vec<Value>> {
-        let plan = &self.stops;
+        let (plan, tape) = (&self.stops, self.reading.tape);
         let fences = plan.fences.iter().flat_map(|stop| {
             stop.items
                 .iter()
-                .map(|item| stop_row("rip", (None, None), Some(stop.mark), item, item.pair.clone()))
+                .map(|item| stop_row(tape, "rip", (None, None), Some(stop.mark), item, item.pair.clone()))
         });
         let bevels = plan.bevels.iter().flat_map(|setting| {
             setting.items.iter().map(|(item, side)| {
-                stop_row("bevel rip", (None, Some(setting.bevel)), None, item, Some(side.word().to_string()))
+                stop_row(
+                    tape,
+                    "bevel rip",
+                    (None, Some(setting.bevel)),
+                    None,
+                    item,
+                    Some(side.word().to_string()),
+                )
             })
         });
         let ends = plan.first_ends.iter().flat_map(|ends| {
             let angles = (Some(ends.mitre), Some(ends.bevel));
-            ends.items.iter().map(move |item| stop_row("datum end", angles, None, item, item.pair.clone()))
+            ends.items
+                .iter()
+                .map(move |item| stop_row(tape, "datum end", angles, None, item, item.pair.clone()))
         });
         let crosscuts = plan.crosscuts.iter().flat_map(|setting| {
             let angles = (Some(setting.mitre), Some(setting.bevel));
             setting.stops.iter().flat_map(move |stop| {
-                stop.items
-                    .iter()
-                    .map(move |item| stop_row("crosscut", angles, Some(stop.mark), item, item.pair.clone()))
+                stop.items.iter().map(move |item| {
+                    stop_row(tape, "crosscut", angles, Some(stop.mark), item, item.pair.clone())
+                })
             })
         });
         fences.chain(bevels).chain(ends).chain(crosscuts).collect()
@@ -264,10 +295,11 @@ impl ShopPlan {
             ("depth_from", "from depth", LENGTH),
             ("depth_to", "to depth", LENGTH),
             ("through", "through", Unit::Flag),
+            ("countersink", "countersink", Unit::Number { unit: "mm", decimals: 2 }),
             ("purpose", "for", TEXT),
             ("when", "when", TEXT),
         ]);
-        let rows = self.holes.rows.iter().flat_map(|hole| hole_rows(hole, self.tape));
+        let rows = self.holes.rows.iter().flat_map(|hole| hole_rows(hole, self.reading.tape));
         Table { name: "holes", title: "hole list", columns, rows: rows.collect() }
     }
 
@@ -376,6 +408,7 @@ impl ShopPlan {
 }
 
 fn stop_row(
+    tape: Tape,
     work: &str,
     (mitre, bevel): (Option<Angle>, Option<Angle>),
     stop: Option<Length>,
@@ -383,7 +416,9 @@ fn stop_row(
     note: Option<String>,
 ) -> Vec<Value> {
     let (mark, name, section) = (item.mark.clone(), item.name.clone(), item.section.clone());
-    row![work, mitre, bevel, stop, stop.map(|_| item.exact), mark, name, section, item.count, note]
+    let off = stop.and_then(|stop| tape.rest_text(item.exact - stop));
+    let exact = stop.map(|_| item.exact);
+    row![work, mitre, bevel, stop, exact, off, mark, name, section, item.count, note]
 }
 
 fn board_rows(number: usize, board: &BoardLayout) -> Vec<Vec<Value>> {
@@ -424,6 +459,7 @@ fn hole_rows(hole: &HoleRow, tape: Tape) -> Vec<Vec<Value>> {
             bore.from,
             bore.to,
             bore.to.is_none(),
+            hole.countersink.filter(|_| index == 0).map(Length::as_mm),
             hole.purpose.clone(),
             hole.when.clone(),
         ]

@@ -74,6 +74,7 @@ pub fn when_words(when: &When) -> String {
         When::InPlace { after } if after.is_empty() => String::from("in place"),
         When::InPlace { after } => format!("in place, after {}", after.join(", ")),
         When::MarkedFrom { parts } => format!("marked from {}", parts.join(", ")),
+        When::Through { part } => format!("drilled on through {part}, the two held together"),
     }
 }
 
@@ -95,7 +96,7 @@ pub(crate) fn counted(count: usize, one: &str) -> String {
 
 /// A drill's diameter: the next 64th of an inch on an inch tape, a tenth of a millimetre otherwise; the exact size when
 /// it is no more than [`BIT_SIZE`] off.
-pub(crate) fn bit_text(diameter: Length, tape: Tape) -> String {
+pub fn bit_text(diameter: Length, tape: Tape) -> String {
     let inch = matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64);
     let read = Tape::Inch64.read(diameter);
     if inch && read.error.abs() <= BIT_SIZE {
@@ -107,6 +108,67 @@ pub(crate) fn bit_text(diameter: Length, tape: Tape) -> String {
 
 /// A twist drill cuts no truer than this, so a size so near to a mark is that mark (project choice).
 const BIT_SIZE: Length = Length::nm(30_000);
+
+/// How the words read lengths.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Reading {
+    /// The tape.
+    pub tape: Tape,
+    /// Whether millimetres stand beside inches.
+    pub with_mm: bool,
+}
+
+impl From<Tape> for Reading {
+    fn from(tape: Tape) -> Self {
+        Reading { tape, with_mm: false }
+    }
+}
+
+impl Reading {
+    /// Distance between the tape's marks.
+    pub fn step(self) -> Length {
+        self.tape.step()
+    }
+
+    /// The steel rule that holes are marked with: a hole off by half a sixteenth misses its mate, by half a
+    /// thirty-second it is as good as bored by hand (trade practice: 1 mm by hand, 0.3 mm in a jig).
+    pub fn rule(self) -> Tape {
+        match self.tape {
+            Tape::Inch16 => Tape::Inch32,
+            finer => finer,
+        }
+    }
+
+    /// A length as the tape reads it: `42 7/16"`, `42 7/16" (1078 mm)`.
+    pub fn text(self, length: Length) -> String {
+        self.beside(self.tape.text(length), length)
+    }
+
+    /// A place of a hole as the rule reads it, the same in every list: `9 1/32"`.
+    pub fn rule_text(self, length: Length) -> String {
+        self.beside(self.rule().text(length), length)
+    }
+
+    /// As [`Reading::text`], with what the tape's mark is off: `4 5/8" less 0.024"`.
+    pub fn true_text(self, length: Length) -> String {
+        self.beside(self.tape.true_text(length), length)
+    }
+
+    fn beside(self, own: String, length: Length) -> String {
+        if self.with_mm { format!("{own} ({})", Tape::Mm.text(length)) } else { own }
+    }
+}
+
+/// Which edges are meant, seen as the board lies: "long edges of the marked face". A script says "upper long edges", and the
+/// marked face lies up.
+pub fn edges_words(edges: &str) -> String {
+    for (upper, face) in [("upper ", "marked face"), ("lower ", "back face")] {
+        if let Some(rest) = edges.strip_prefix(upper) {
+            return format!("{rest} of the {face}");
+        }
+    }
+    edges.to_string()
+}
 
 /// Names of a set's parts, in a row.
 pub(crate) fn part_names<'a>(parts: impl Iterator<Item = &'a Part>) -> Vec<String> {

@@ -69,7 +69,7 @@ fn the_cut_list_reads_like_a_bench_plan() {
     let plan = shop(&bench());
     let mut text = String::new();
     for row in &plan.cut_list.rows {
-        let sizes = [row.length, row.width, row.thickness].map(|size| plan.tape.text(size)).join(" x ");
+        let sizes = [row.length, row.width, row.thickness].map(|size| plan.reading.text(size)).join(" x ");
         writeln!(
             text,
             "{} {} x{} ({}) {} {sizes}",

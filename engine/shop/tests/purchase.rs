@@ -139,8 +139,13 @@ fn the_bill_counts_wood_hardware_edges_and_surface() {
     let counts: Vec<(&str, usize)> =
         bill.hardware.iter().map(|line| (line.item.as_str(), line.count)).collect();
     assert_eq!(counts, [("chain_3_16", 3), ("some_eye", 4), ("wood_screw_8", 5)]);
-    assert_eq!(bill.hardware[0].total_length(), Some(Length::inch(180.0)));
-    assert_eq!(bill.hardware[2].name, "wood screw #8");
+    // A chain hangs by whole links: 60 in are 61.2 links of 0.98 in (the pitch in the catalogue), so 62.
+    let pitch = catalogue().hardware("chain_3_16").expect("in the catalogue").chain().expect("a chain").pitch;
+    assert_eq!(bill.hardware[0].links, Some(62));
+    assert_eq!(bill.hardware[0].total_length(), pitch.checked_times(3 * 62));
+    assert_eq!(bill.hardware[2].name, "stainless wood screw #8");
+    // One in ten to spare, at least two; the smallest box that holds them.
+    assert_eq!((bill.hardware[2].spares, bill.hardware[2].boxes), (2, Some((25, 1))));
     assert_eq!(bill.hardware[1].name, "some_eye", "the catalogue does not know it");
 }
 

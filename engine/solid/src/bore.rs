@@ -310,8 +310,8 @@ fn layers(pierced: &[Pierced], depth: f64) -> Option<Vec<(Pierced, Pierced)>> {
     Some(layers)
 }
 
-/// Least distance between two segments.
-pub(crate) fn segment_distance(a: DVec3, b: DVec3, c: DVec3, d: DVec3) -> f64 {
+/// Least distance between two segments, mm.
+pub fn segment_distance(a: DVec3, b: DVec3, c: DVec3, d: DVec3) -> f64 {
     let (u, v, w) = (b - a, d - c, a - c);
     let (uu, uv, vv, uw, vw) = (u.dot(u), u.dot(v), v.dot(v), u.dot(w), v.dot(w));
     let unit = |value: f64| value.clamp(0.0, 1.0);

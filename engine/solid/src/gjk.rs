@@ -37,6 +37,36 @@ pub(crate) fn distance(a: &[DVec3], b: &[DVec3]) -> Option<f64> {
     None
 }
 
+/// Whether the hull of `a`, moved by `motion` from where it is, stays clear of the hull of `b` all the way. Where rounding
+/// keeps the method from a proven answer, hulls nearer than a nanometre meet.
+pub(crate) fn apart(a: &[DVec3], motion: DVec3, b: &[DVec3]) -> bool {
+    const MEET: f64 = 1e-6;
+    let (Some(&first), Some(&other)) = (a.first(), b.first()) else { return true };
+    let mut simplex = Simplex::default();
+    let mut nearest = first - other;
+    simplex.push(nearest);
+    for _ in 0..ROUNDS {
+        let length = nearest.length();
+        if length < MEET {
+            return false;
+        }
+        let ahead = if motion.dot(nearest) < 0.0 { motion } else { DVec3::ZERO };
+        let next = farthest(a, -nearest) + ahead - farthest(b, nearest);
+        // No point of the difference lies lower along `nearest` than `next`.
+        if nearest.dot(next) > length * MEET {
+            return true;
+        }
+        if !simplex.push(next) {
+            return false;
+        }
+        nearest = simplex.reduce();
+        if simplex.count == 4 {
+            return false;
+        }
+    }
+    false
+}
+
 fn farthest(points: &[DVec3], direction: DVec3) -> DVec3 {
     let mut best = (f64::NEG_INFINITY, DVec3::ZERO);
     for &point in points {

@@ -18,6 +18,7 @@
 //! | `measure.rs`, `connect.rs` | volume, centroid, inertia; number of bodies |
 //! | `pair.rs` | [`Placed`]: a solid at its place in the world |
 //! | `overlap.rs`, `contact.rs`, `clearance.rs`, `gjk.rs`, `seating.rs`, `line.rs` | what two placed solids, or a solid and a line, have to do with each other |
+//! | `sweep.rs` | [`Mover`]: wood and tools moved along straight lines |
 //! | `segment.rs` | [`Segment`]: one line or arc; [`PlaneMotion`] |
 //! | `path.rs` | [`Path`]: an open run of lines and arcs |
 //! | `profile_ops.rs` | what a profile measures; moved, rounded, flattened, questioned |
@@ -62,10 +63,12 @@ mod shape;
 mod skin;
 mod solid;
 mod surface;
+mod sweep;
 mod tolerance;
 mod triangulate;
 mod weld;
 
+pub use bore::segment_distance;
 pub use bounds::Bounds;
 pub use clearance::clearance;
 pub use contact::{Patch, contacts};
@@ -90,4 +93,5 @@ pub use segment::{Arc, PlaneMotion, SAME_POINT, Segment};
 pub use shape::{Across, HalfSpace, Hole, HoleStep, Notch, Shape, Tag};
 pub use solid::{Solid, build};
 pub use surface::{Edge, EdgeKind, Face, Loop, Mesh, Wall};
+pub use sweep::Mover;
 pub use tolerance::Tolerance;

@@ -22,6 +22,8 @@ pub struct Seating {
     pub greatest: f64,
     /// Area of the common footprint seen along the direction, mm^2.
     pub area: f64,
+    /// Corners of the common footprint, on the first solid and in the world.
+    pub footprint: Vec<DVec3>,
     /// Corners of the footprint, on the first solid and in the world, where the distance is within a hundredth of a mm
     /// of the least: the ends of the lines along which the two touch.
     pub touching: Vec<DVec3>,
@@ -60,7 +62,8 @@ fn summary(found: &[Corner], area: f64) -> Option<Seating> {
             touching.push(point);
         }
     }
-    Some(Seating { least, greatest, area, touching })
+    let footprint = found.iter().map(|corner| corner.0).collect();
+    Some(Seating { least, greatest, area, footprint, touching })
 }
 
 /// A face seen along the direction.

@@ -48,6 +48,23 @@ pub fn build(shape: &Shape, tolerance: &Tolerance) -> Result<Solid, SolidFault> 
 }
 
 impl Solid {
+    /// The same board with other holes: its wood is not worked out again.
+    #[must_use]
+    pub fn bored(&self, holes: Vec<Hole>) -> Solid {
+        Solid {
+            shape: Shape { holes, ..self.shape.clone() },
+            tolerance: self.tolerance,
+            body: self.body.clone(),
+            bounds: self.bounds,
+            skin: OnceLock::new(),
+            walls: OnceLock::new(),
+            edges: OnceLock::new(),
+            mesh: OnceLock::new(),
+            moments: OnceLock::new(),
+            bodies: OnceLock::new(),
+        }
+    }
+
     /// The data it was built from.
     pub fn shape(&self) -> &Shape {
         &self.shape

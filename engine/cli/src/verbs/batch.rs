@@ -12,7 +12,8 @@ use std::io::Write;
 /// Make many variants of a design, one row each.
 ///
 /// Rows come in the order of the variants, whatever the number of threads. A variant that cannot be built is a row that
-/// says why. Exit code 0 when all rows are fine, 1 when some are not.
+/// says why. Exit code 0 when all rows are fine, 1 when some
+/// fail a check, 2 when some cannot be built.
 #[derive(Debug, Args)]
 #[command(group = clap::ArgGroup::new("variants").required(true).multiple(true).args(["vary", "rows"]))]
 pub struct Batch {
@@ -47,7 +48,11 @@ impl Batch {
             None => make(&world, &order, &mut anstream::stdout())?,
         };
         terminal.say(&words(tally));
-        Ok(if tally.fine == tally.rows() { Exit::Fine } else { Exit::Fails })
+        Ok(match tally {
+            Tally { not_built: 1.., .. } => Exit::CannotBuild,
+            Tally { failing: 1.., .. } => Exit::Fails,
+            _ => Exit::Fine,
+        })
     }
 }
 

@@ -124,11 +124,11 @@ fn summary(dossier: &Dossier, units: Units) -> String {
         format!("{}.{:02} {}", cents / 100, cents % 100, figures.currency)
     });
     format!(
-        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {:.1} kg of wood; {} to buy, {price}\n",
+        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {} of wood; {} to buy, {price}\n",
         dossier.model.title,
         counted(figures.parts, "part"),
         counted(figures.sets, "set"),
-        figures.mass_kg,
+        units.mass_text(figures.mass_kg),
         counted(figures.boards, "board"),
     )
 }

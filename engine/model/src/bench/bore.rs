@@ -5,6 +5,7 @@ use super::side::Side;
 use super::{Bench, BoardId};
 use crate::{Feature, FeatureKind, HardwareUse, PartId, Suspension, When};
 use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_catalog::FastenerKind;
 use slatwork_solid::{DAffine3, DVec3, Hole, HoleStep};
 
 /// A straight piece of hardware on the bench: bolt, eye bolt or chain.
@@ -19,10 +20,13 @@ pub(super) struct Axis {
     from: DVec3,
     /// The other end.
     to: DVec3,
-    radius: f64,
-    /// The board an eye sits in.
-    board: Option<BoardId>,
-    item: String,
+    pub(super) radius: f64,
+    /// The boards an eye goes through, the one under the eye first; none for a chain.
+    pub(super) through: Vec<BoardId>,
+    /// Where the eye's shoulder sits on the wood, and the far side of the wood.
+    pub(super) grip: (DVec3, DVec3),
+    pub(super) item: String,
+    pub(super) origin: Origin,
 }
 
 /// A point on a side, a builder's way: so far from one side, so far from another.
@@ -86,12 +90,42 @@ pub struct ChainOrder {
 /// A bolt hole is bored this much over the bolt's diameter (NDS 12.1.3.2: 1/32 to 1/16 in; from memory).
 const BOLT_PLAY: Length = Length::sixty_fourths(2);
 
+/// Thread that shows beyond a nut, mm (common practice, no source).
+const BEYOND_NUT: f64 = 3.0;
+
+/// Eye bolts come in steps of this, mm: half an inch (common practice, no source).
+const SHANK_STEP: f64 = 12.7;
+
 /// The bore starts this far off the wood, mm, so that rounding never leaves a skin.
 const LEAD_IN: f64 = 1.0;
 
 /// Bits come in steps of this, mm: a sixteenth of an inch (common practice, no source; large metric bits come in whole
 /// millimetres, which is finer).
 const BIT_STEP: f64 = 25.4 / 16.0;
+
+/// A chain that leans more than this from upright pulls harder sideways than it carries (project choice).
+const FLATTEST_CHAIN: f64 = 45.0;
+
+/// Refuses a hook that a chain cannot hang from.
+fn check_rise(name: &str, eye: DVec3, hook: DVec3) -> Result<(), Diagnostic> {
+    let (rise, run) = (hook.z - eye.z, (hook - eye).truncate().length());
+    let help =
+        "hang it higher: say how high the hooks are in the site file (hook_height), or where the chain leads";
+    if rise <= 0.0 {
+        let message = format!("the hook of `{name}` lies {:.0} mm below its eye", -rise);
+        return Err(Diagnostic::error("hook-below-eye", message).help(help));
+    }
+    let lean = Angle::rad(maths::atan2(run, rise));
+    if lean.as_deg() > FLATTEST_CHAIN {
+        let message = format!(
+            "`{name}` would lean {:.0}° from upright: its hook lies only {:.0} mm above its eye",
+            lean.as_deg(),
+            rise
+        );
+        return Err(Diagnostic::error("chain-too-flat", message).help(help));
+    }
+    Ok(())
+}
 
 /// The next size of bit up, mm.
 fn next_bit(diameter: f64) -> f64 {
@@ -168,19 +202,32 @@ impl Bench {
             from,
             to: point + inward * far,
             radius: nominal.as_mm() / 2.0,
-            board: order.through.first().copied(),
+            through: order.through.clone(),
+            grip: (point, point + inward * far),
             item: item.id.clone(),
+            origin,
         });
         self.hardware.push(HardwareUse {
             item: item.id.clone(),
             purpose: order.name.clone(),
             count: 1,
-            length: Some(Length::mm(far)),
+            length: Some(self.shank(&item.size, far)),
             axis: Some((from, point + inward * far)),
             through: order.through.first().map(|board| PartId(board.0)),
             origin,
         });
         Ok(AxisId(self.axes.len() - 1))
+    }
+
+    /// Shank of an eye bolt through `grip` mm of wood: with a washer on either side, its nut, and three turns of thread beyond,
+    /// in half inches.
+    pub(super) fn shank(&self, size: &str, grip: f64) -> Length {
+        let thick = |kind| {
+            let found = self.catalogue.fastener(kind, size).ok().and_then(|item| item.dim("thickness"));
+            found.map_or(0.0, Length::as_mm)
+        };
+        let stack = 2.0 * thick(FastenerKind::WideWasher) + thick(FastenerKind::HexNut);
+        Length::mm(((grip + stack + BEYOND_NUT) / SHANK_STEP).ceil() * SHANK_STEP)
     }
 
     /// Hangs a chain between an eye and a point overhead; its line can then be cleared by the parts in its way.
@@ -191,7 +238,7 @@ impl Bench {
         }
         let eye = self.axes[order.eye.0].clone();
         let length = eye.from.distance(order.hook);
-        let Some(board) = eye.board.filter(|_| length > 1.0) else {
+        let Some(board) = eye.through.first().copied().filter(|_| length > 1.0) else {
             return Err(Diagnostic::error(
                 "chain-from-nothing",
                 format!("`{}` starts at no eye", order.name),
@@ -199,13 +246,16 @@ impl Bench {
             .at_origin(origin)
             .help("hang a chain from an eye set with `job.eye(..)`, to a point above it"));
         };
+        check_rise(&order.name, eye.from, order.hook).map_err(|fault| fault.at_origin(origin))?;
         self.axes.push(Axis {
             name: order.name.clone(),
             from: eye.from,
             to: order.hook,
             radius: order.radius.as_mm(),
-            board: None,
+            through: Vec::new(),
+            grip: (eye.from, order.hook),
             item: item.clone(),
+            origin,
         });
         self.hardware.push(HardwareUse {
             item: item.clone(),
@@ -289,6 +339,7 @@ impl Bench {
             hole: hole.clone(),
             what: what.to_string(),
             lean: Angle::rad(maths::acos(square)),
+            countersink: None,
         };
         draft.holes.push(hole);
         draft.features.push(Feature { kind, when, origin });

@@ -17,6 +17,10 @@ pub(super) struct Housing {
 /// (project choice: a spur of less breaks off at the first knock).
 pub(super) const LEAST_WALL: f64 = 6.0;
 
+/// A cope thinner than this is left out where the part itself does not run into the board, mm: a saw takes two or three
+/// times as much, so all that is lost is some of the play (project choice).
+pub(super) const LEAST_COPE: f64 = 1.0;
+
 /// A region that takes less than this out of a board takes nothing, mm3 (rounding noise of faces that only touch).
 const NOTHING_TAKEN: f64 = 1.0;
 
@@ -57,13 +61,36 @@ impl Bench {
     ) -> Result<(), Diagnostic> {
         let around = self.boards[other.0].name.clone();
         let notches = self.regions_of(board, other, clearance.as_mm(), true, origin)?;
+        if self.is_nick(board, other, &notches, origin)? {
+            return Ok(());
+        }
         let when = When::MarkedFrom { parts: vec![around.clone()] };
         let purpose = NotchPurpose::Cope { around: around.clone() };
         self.take_out(board, notches, purpose, clearance, when, origin)?;
         self.still_one_piece(board, &around, origin)
     }
 
-    fn still_one_piece(&self, board: BoardId, around: &str, origin: Origin) -> Result<(), Diagnostic> {
+    /// Whether a cope takes off so little that it cannot be sawn, and nothing but the play is lost without it.
+    fn is_nick(
+        &self,
+        board: BoardId,
+        other: BoardId,
+        notches: &[Notch],
+        origin: Origin,
+    ) -> Result<bool, Diagnostic> {
+        let solid = self.boards[board.0].solid().map_err(|fault| fault.at_origin(origin))?;
+        let taken = notches.iter().filter_map(|notch| slatwork_solid::common_bounds(&solid, &notch.planes));
+        let taken = taken.reduce(|all, own| all.union(&own));
+        let thin = taken.is_some_and(|taken| (taken.max - taken.min).min_element() < LEAST_COPE);
+        Ok(thin && self.regions_of(board, other, 0.0, false, origin)?.is_empty())
+    }
+
+    pub(super) fn still_one_piece(
+        &self,
+        board: BoardId,
+        around: &str,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
         let draft = &self.boards[board.0];
         let solid = draft.solid().map_err(|fault| fault.at_origin(origin))?;
         match solid.bodies() {
@@ -79,7 +106,7 @@ impl Bench {
 
     /// The convex regions of `other` in the board's axes, grown by `clearance`, that meet the board. With `open`, thin walls
     /// towards the edges and ends are taken away too.
-    fn regions_of(
+    pub(super) fn regions_of(
         &self,
         board: BoardId,
         other: BoardId,
@@ -106,7 +133,7 @@ impl Bench {
     }
 
     /// Takes regions out of a board as one notch and records what a builder marks.
-    fn take_out(
+    pub(super) fn take_out(
         &mut self,
         board: BoardId,
         regions: Vec<Notch>,

@@ -56,6 +56,16 @@ impl Direction {
         }
     }
 
+    /// The direction that a vector looks most nearly.
+    pub fn nearest(vector: DVec3) -> Direction {
+        let off = |way: Direction| vector.dot(way.vector());
+        // The first of equals, in the order of the words.
+        WORDS
+            .iter()
+            .map(|(_, way)| *way)
+            .fold(Direction::Right, |best, way| if off(way) > off(best) + 1e-9 { way } else { best })
+    }
+
     /// The word.
     pub fn word(self) -> &'static str {
         match self {

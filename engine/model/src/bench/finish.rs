@@ -3,17 +3,16 @@
 use super::draft::Draft;
 use super::{Bench, BoardId, Claim, Item};
 use crate::{
-    Blank, Contact, ContactKind, GlueUp, Group, GroupId, Joint, Model, Part, PartId, Seat, SetId, Strip,
-    find_sets,
+    Blank, Contact, ContactKind, GlueUp, Group, GroupId, Model, Part, PartId, Seat, SetId, Strip, find_sets,
 };
 use slatwork_base::{Diagnostic, Length, Outcome, Place, Severity};
 use slatwork_solid::{Bounds, DVec3, Placed};
 
 /// Faces nearer than this touch, mm: well under a sheet of paper, above rounding noise of turned groups.
-pub(super) const TOUCHING: f64 = 0.05;
+pub(crate) const TOUCHING: f64 = 0.05;
 
 /// A part is seated when the gap under it is nowhere more than this, mm (project choice, design rule on seated slats).
-pub(super) const SEATED: f64 = 1.5;
+pub(crate) const SEATED: f64 = 1.5;
 
 /// Two parts that share less than this do not overlap, mm3 (facets of curves stand off the true curve by up to 0.05 mm over a
 /// contact line).
@@ -37,6 +36,11 @@ impl Bench {
         {
             troubles.push(fault);
         }
+        if troubles.is_empty()
+            && let Err(fault) = self.cut_joints()
+        {
+            troubles.push(fault);
+        }
         if !troubles.is_empty() {
             return Outcome { value: None, diagnostics: troubles };
         }
@@ -45,18 +49,12 @@ impl Bench {
         if !faults.is_empty() {
             return Outcome { value: None, diagnostics: faults };
         }
-        let sets = find_sets(&mut parts);
         let bounds: Vec<Bounds> = parts.iter().map(|part| part.placed().bounds()).collect();
         let mut findings = std::mem::take(&mut self.findings);
-        let contacts = self.contacts(&parts, &bounds, &mut findings);
+        let mut contacts = self.contacts(&parts, &bounds, &mut findings);
+        let joints = self.work_joints(&mut parts, &mut contacts, &mut findings);
+        let sets = find_sets(&mut parts);
         findings.extend(overlaps(&parts, &bounds));
-        let joints = self.joints.iter().map(|joint| Joint {
-            kind: joint.order.kind.clone(),
-            parts: joint.parts.iter().map(|board| PartId(board.0)).collect(),
-            fasteners: joint.order.fasteners.clone(),
-            glue: joint.order.glue,
-            origin: joint.origin,
-        });
         let ids = |boards: &[BoardId]| boards.iter().map(|board| PartId(board.0)).collect();
         let seat = self.seat.as_ref().map(|seat| Seat {
             on: ids(&seat.on),
@@ -73,7 +71,7 @@ impl Bench {
         let model = Model {
             title: self.title.clone(),
             groups: groups.collect(),
-            joints: joints.collect(),
+            joints,
             parts,
             sets,
             contacts,
@@ -81,6 +79,7 @@ impl Bench {
             seat,
             hanging,
             steps: self.steps.clone(),
+            order: self.order.clone(),
             site: self.site.clone(),
             people: self.people.clone(),
             findings,
@@ -122,7 +121,7 @@ impl Bench {
         (parts, faults)
     }
 
-    fn part(&self, index: usize) -> Result<Part, Diagnostic> {
+    pub(super) fn part(&self, index: usize) -> Result<Part, Diagnostic> {
         let draft = &self.boards[index];
         let length = draft.length.unwrap_or_default();
         let allowance = draft.fit.as_ref().map_or(Length::ZERO, |fit| fit.allowance);
@@ -270,7 +269,7 @@ fn seated(rest: &Part, bearer: &Part, direction: DVec3) -> Option<f64> {
 }
 
 /// Facets of a curve lie off it by up to the chord tolerance on either part, mm.
-const SEATED_NOISE: f64 = 0.1;
+pub(crate) const SEATED_NOISE: f64 = 0.1;
 
 /// Parts that share wood.
 fn overlaps(parts: &[Part], bounds: &[Bounds]) -> Vec<Diagnostic> {

@@ -78,13 +78,14 @@ impl Bench {
             .joints
             .iter()
             .filter_map(|joint| {
-                let parts = joint.parts.iter().map(|part| match image(Item::Board(*part)) {
+                let board = |part: BoardId| match image(Item::Board(part)) {
                     Some(Item::Board(board)) => Some(board),
                     _ => None,
-                });
+                };
                 Some(super::JointDraft {
                     order: joint.order.clone(),
-                    parts: parts.collect::<Option<_>>()?,
+                    first: board(joint.first)?,
+                    second: board(joint.second)?,
                     origin,
                 })
             })
@@ -452,8 +453,8 @@ fn reflect_kind(
                 clearance: *clearance,
             }
         }
-        FeatureKind::Hole { hole: bore, what, lean } => {
-            FeatureKind::Hole { hole: hole(bore), what: what.clone(), lean: *lean }
+        FeatureKind::Hole { hole: bore, what, lean, countersink } => {
+            FeatureKind::Hole { hole: hole(bore), what: what.clone(), lean: *lean, countersink: *countersink }
         }
         same @ (FeatureKind::Rip { .. }
         | FeatureKind::Plane { .. }

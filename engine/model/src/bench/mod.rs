@@ -16,8 +16,10 @@
 //! | `run.rs` | slats over bearers; `layout.rs` its arithmetic |
 //! | `fan.rs` | slats spread like a hand |
 //! | `cope.rs` | fit round, let in, plain notches |
+//! | `lap.rs` | half laps, mortises and tenons |
 //! | `saw.rs` | outlines, and sets of parts cut in place by a line |
 //! | `bore.rs` | holes, eyes, bolts, chains, and holes in line with them |
+//! | `fasten.rs` | joints worked out |
 //! | `finish.rs` | validation, and the finished model |
 
 mod bevel;
@@ -26,8 +28,10 @@ mod cope;
 mod direction;
 mod draft;
 mod fan;
+mod fasten;
 mod finish;
 mod fixing;
+mod lap;
 mod layout;
 mod many;
 mod place;
@@ -35,6 +39,8 @@ mod run;
 mod saw;
 mod side;
 mod sizes;
+
+pub(crate) use finish::{SEATED, SEATED_NOISE, TOUCHING};
 
 pub use bore::{AxisId, ChainOrder, EyeOrder, HoleOrder, Spot};
 pub use cope::NotchOrder;
@@ -45,6 +51,7 @@ pub use run::{Gap, RunOrder, Spring, sprung_line};
 pub use saw::{TrimLine, TrimOrder};
 pub use side::{Among, CurveRef, Side};
 
+use crate::joints::{self, JointOrder};
 use crate::{ContactKind, Hanging, HardwareUse, People, Site, Step};
 use draft::Draft;
 use fixing::Fixing;
@@ -93,17 +100,6 @@ pub struct BoardOrder {
     pub laminate: Option<usize>,
 }
 
-/// A joint as a script asks for it.
-#[derive(Clone, Debug, Default)]
-pub struct JointOrder {
-    /// Kind, by name.
-    pub kind: String,
-    /// Fastener id and count.
-    pub fasteners: Vec<(String, usize)>,
-    /// Glued.
-    pub glue: bool,
-}
-
 /// A group in the making.
 struct GroupDraft {
     name: String,
@@ -125,7 +121,8 @@ struct Claim {
 /// A joint said.
 struct JointDraft {
     order: JointOrder,
-    parts: Vec<BoardId>,
+    first: BoardId,
+    second: BoardId,
     origin: Origin,
 }
 
@@ -163,6 +160,7 @@ pub struct Bench {
     hanging: Hanging,
     seat: Option<SeatOrder>,
     steps: Vec<Step>,
+    order: Vec<crate::OrderRule>,
     site: Site,
     people: People,
     findings: Vec<Diagnostic>,
@@ -192,6 +190,7 @@ impl Bench {
             hanging: Hanging::default(),
             seat: None,
             steps: Vec::new(),
+            order: Vec::new(),
             site,
             people,
             findings: Vec::new(),
@@ -447,10 +446,29 @@ impl Bench {
         self.group_pose(draft.group) * draft.pose()
     }
 
-    /// Declares that two parts meet by a kind of joint, and so that they touch.
-    pub fn join(&mut self, order: &JointOrder, a: BoardId, b: BoardId, origin: Origin) {
-        self.claims.push(Claim { a: Item::Board(a), b: Item::Board(b), kind: ContactKind::Joint, origin });
-        self.joints.push(JointDraft { order: order.clone(), parts: vec![a, b], origin });
+    /// Declares that two parts meet by a kind of joint, and so that they touch. The first is fastened to the second.
+    ///
+    /// # Errors
+    /// `unknown-joint`, `unknown-fastener`, and a part joined to itself.
+    pub fn join(
+        &mut self,
+        order: &JointOrder,
+        a: BoardId,
+        b: BoardId,
+        origin: Origin,
+    ) -> Result<(), Diagnostic> {
+        joints::kind(&order.kind).map_err(|fault| fault.at_origin(origin))?;
+        if let Some(fastener) = &order.fastener {
+            self.catalogue.fastener_by_id(fastener).map_err(|fault| fault.at_origin(origin))?;
+        }
+        if a == b {
+            let name = &self.boards[a.0].name;
+            return Err(Diagnostic::error("joined-to-itself", format!("`{name}` is joined to itself"))
+                .at_origin(origin)
+                .help("name two different boards"));
+        }
+        self.joints.push(JointDraft { order: order.clone(), first: a, second: b, origin });
+        Ok(())
     }
 
     /// Declares a joint wherever one of `parts` touches one of `bearers`; an error when a part touches none.
@@ -461,10 +479,23 @@ impl Bench {
         bearers: &[BoardId],
         origin: Origin,
     ) -> Result<(), Diagnostic> {
+        let pairs = self.meetings(parts, bearers, origin)?;
+        pairs.into_iter().try_for_each(|(part, bearer)| self.join(order, part, bearer, origin))
+    }
+
+    /// Which of `parts` touch which of `bearers`; an error when a part touches none.
+    pub fn meetings(
+        &self,
+        parts: &[BoardId],
+        bearers: &[BoardId],
+        origin: Origin,
+    ) -> Result<Vec<(BoardId, BoardId)>, Diagnostic> {
+        let mut pairs = Vec::new();
         for part in parts {
-            let touched: Vec<BoardId> =
-                bearers.iter().copied().filter(|bearer| self.claimed_or_touching(*part, *bearer)).collect();
-            if touched.is_empty() {
+            let before = pairs.len();
+            let touched = bearers.iter().filter(|bearer| self.claimed_or_touching(*part, **bearer));
+            pairs.extend(touched.map(|bearer| (*part, *bearer)));
+            if pairs.len() == before {
                 return Err(Diagnostic::error(
                     "joint-does-not-touch",
                     format!("`{}` touches none of the parts it is to be joined to", self.boards[part.0].name),
@@ -472,11 +503,34 @@ impl Bench {
                 .at_origin(origin)
                 .help("lay it `against` them or `run` it over them first"));
             }
-            for bearer in touched {
-                self.join(order, *part, bearer, origin);
-            }
         }
-        Ok(())
+        Ok(pairs)
+    }
+
+    /// Where two boards meet as they lie now.
+    ///
+    /// # Errors
+    /// `joint-does-not-touch`, with the distance between them.
+    pub fn patch(&self, a: BoardId, b: BoardId, origin: Origin) -> Result<joints::JointPatch, Diagnostic> {
+        let (first, second) = (self.part(a.0)?, self.part(b.0)?);
+        joints::patch_between(&first, &second, origin)
+    }
+
+    /// Looks whether a board is still in one piece after a joint.
+    ///
+    /// # Errors
+    /// `joint-splits-part`.
+    pub fn check_whole(&self, board: BoardId, kind: &str, origin: Origin) -> Result<(), Diagnostic> {
+        let draft = &self.boards[board.0];
+        match draft.solid().map_err(|fault| fault.at_origin(origin))?.bodies() {
+            1 => Ok(()),
+            count => Err(Diagnostic::error(
+                "joint-splits-part",
+                format!("joint `{kind}` cuts `{}` into {count} pieces", draft.name),
+            )
+            .at_origin(origin)
+            .help("cut less away, or end the board there")),
+        }
     }
 
     fn claimed_or_touching(&self, a: BoardId, b: BoardId) -> bool {
@@ -500,7 +554,47 @@ impl Bench {
         self.steps.push(Step { text: text.to_string(), origin });
     }
 
-    /// Hardware counted by name.
+    /// Says that some items stand before others are added. Groups stand for all their boards, those laid later included.
+    ///
+    /// # Errors
+    /// `order-runs-in-a-circle`, when an item would have to come before itself.
+    pub fn before(&mut self, first: &[Item], then: &[Item], origin: Origin) -> Result<(), Diagnostic> {
+        let boards = |bench: &Bench, items: &[Item]| -> Vec<crate::PartId> {
+            let of = |item: &Item| match item {
+                Item::Board(board) => vec![*board],
+                Item::Group(group) => bench.boards_of(*group),
+            };
+            items.iter().flat_map(of).map(|board| crate::PartId(board.0)).collect()
+        };
+        let rule = crate::OrderRule { first: boards(self, first), then: boards(self, then), origin };
+        if let Some(part) = self.comes_before_itself(&rule) {
+            let name = &self.boards[part.0].name;
+            return Err(Diagnostic::error(
+                "order-runs-in-a-circle",
+                format!("`{name}` would have to come before itself"),
+            )
+            .at_origin(origin)
+            .help("look at the other `before` rules that name these parts"));
+        }
+        self.order.push(rule);
+        Ok(())
+    }
+
+    /// The part that a new rule would put before itself.
+    fn comes_before_itself(&self, rule: &crate::OrderRule) -> Option<crate::PartId> {
+        let mut reached: Vec<crate::PartId> = rule.then.clone();
+        let mut at = 0;
+        while at < reached.len() {
+            let part = reached[at];
+            let next = self.order.iter().filter(|own| own.first.contains(&part)).flat_map(|own| &own.then);
+            let fresh: Vec<crate::PartId> = next.filter(|part| !reached.contains(part)).copied().collect();
+            reached.extend(fresh);
+            at += 1;
+        }
+        rule.first.iter().copied().find(|part| reached.contains(part))
+    }
+
+    /// Hardware or fasteners counted by name.
     pub fn hardware(
         &mut self,
         item: &str,
@@ -508,7 +602,11 @@ impl Bench {
         purpose: &str,
         origin: Origin,
     ) -> Result<(), Diagnostic> {
-        let item = self.catalogue.hardware(item).map_err(|fault| fault.at_origin(origin))?.id.clone();
+        let fastener = self.catalogue.fastener_by_id(item).ok().map(|own| own.id.clone());
+        let item = match fastener {
+            Some(id) => id,
+            None => self.catalogue.hardware(item).map_err(|fault| fault.at_origin(origin))?.id.clone(),
+        };
         self.hardware.push(HardwareUse {
             item,
             purpose: purpose.to_string(),

@@ -236,6 +236,16 @@ impl Bench {
         }
         let mine = self.group_pose(draft.group).matrix3 * draft.rotation * draft.face_normal(tag);
         let cosine = facing * mine.dot(normal);
+        if 1.0 + cosine <= PARALLEL {
+            let (look, other, why) = match facing > 0.0 {
+                true => ("opposite ways", "against", "to lay them face to face"),
+                false => ("the same way", "flush", "to bring them into one plane"),
+            };
+            let message = format!("the {my_side} of `{}` and that side look {look}", draft.name);
+            return Err(Diagnostic::error("sides-look-wrong", message)
+                .at_origin(origin)
+                .help(format!("write `{other}` {why}, or name the side across from either")));
+        }
         if 1.0 - cosine > PARALLEL {
             let off = maths::acos(cosine) * 180.0 / maths::PI;
             return Err(Diagnostic::error(

@@ -62,6 +62,7 @@ fn time(when: &When) -> u8 {
         When::AtBench => 0,
         When::InPlace { .. } => 1,
         When::MarkedFrom { .. } => 2,
+        When::Through { .. } => 3,
     }
 }
 

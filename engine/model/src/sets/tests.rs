@@ -279,7 +279,12 @@ fn section_wood_edges_time_and_fit_count_too() {
     assert_eq!(sets_of(vec![softened("long edges"), softened("all edges")]).0.len(), 2);
     let bored = |when: When| {
         let hole = bore(DVec3::new(200.0, 45.0, 38.0), DVec3::NEG_Z, 5.0, f64::INFINITY, 16);
-        let kind = FeatureKind::Hole { hole: hole.clone(), what: String::from("bolt"), lean: Angle::ZERO };
+        let kind = FeatureKind::Hole {
+            hole: hole.clone(),
+            what: String::from("bolt"),
+            lean: Angle::ZERO,
+            countersink: None,
+        };
         let features = vec![Feature { kind, when, origin: Origin::NOWHERE }];
         Part { features, ..part("a", Shape { holes: vec![hole], ..plain() }) }
     };

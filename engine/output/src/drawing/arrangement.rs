@@ -2,7 +2,7 @@
 
 use crate::dimension::{Axis, Leader};
 use crate::drawing::balloons;
-use crate::drawing::layout::{Flank, Wanted, stack};
+use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::title::{Room, framed_sheet, is_inch, label, units};
 use crate::drawing::view::{Camera, View};
@@ -26,6 +26,19 @@ pub struct Measure {
     pub label: Option<String>,
 }
 
+/// A place that is to be read from the left, the front or the bottom of a view.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    /// The view it stands by; none is drawn by [`View::Isometric`].
+    pub view: View,
+    /// Which way it is measured on that view.
+    pub axis: Axis,
+    /// The place, mm in the world.
+    pub at: DVec3,
+    /// What is there, written before the reading; may be empty.
+    pub name: String,
+}
+
 /// A part's mark, and the bodies that carry it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Balloon {
@@ -45,6 +58,10 @@ pub struct Arrangement<'a> {
     pub bodies: &'a [Body<'a>],
     /// Lengths to write.
     pub measures: &'a [Measure],
+    /// Places to write.
+    pub marks: &'a [Mark],
+    /// What is to be said of a view, after its name.
+    pub remarks: &'a [(View, String)],
     /// Marks to write.
     pub balloons: &'a [Balloon],
     /// The tape on which lengths are read.
@@ -184,6 +201,7 @@ impl Plan {
             let origin = DVec2::ZERO;
             let edge = self.edge(view, flank, origin);
             let past = stack(self.wanted(what, view, flank, origin), flank, edge).1;
+            let (_, past) = running(self.stations(what, view, flank, origin), flank, past);
             (past - edge).abs()
         };
         Margins {
@@ -225,13 +243,35 @@ impl Plan {
             for dimension in dimensions {
                 sheet.draw(LineClass::Dimension, Figure::Dimension(dimension));
             }
+            let (items, past) = running(self.stations(what, view, flank, at), flank, past);
+            sheet.items.extend(items);
             if flank == Flank::Below {
                 foot = past;
             }
         }
         let middle = at.x + self.paper_size(view).x / 2.0;
         let name = DVec2::new(middle, foot - NAME_GAP - NAME_HEIGHT / 2.0);
-        sheet.text(LineClass::Mark, name, NAME_HEIGHT, Anchor::Middle, view.name());
+        let remarks = what.remarks.iter().filter(|(own, _)| *own == view).map(|(_, remark)| remark.as_str());
+        let words: Vec<&str> = core::iter::once(view.name()).chain(remarks).collect();
+        sheet.text(LineClass::Mark, name, NAME_HEIGHT, Anchor::Middle, words.join("; "));
+    }
+
+    /// The places that are read along a flank of a view, each moved to the view's border: no line runs over the picture.
+    fn stations(&self, what: &Arrangement<'_>, view: View, flank: Flank, at: DVec2) -> Vec<Station> {
+        let extent = self.extent(view);
+        let edge = self.edge(view, flank, at);
+        let here = what.marks.iter().filter(|m| m.view == view && flank_of(m.view, m.axis) == Some(flank));
+        here.map(|m| {
+            let off = extent.camera.flat(m.at) - extent.low;
+            let paper = at + off / self.scale.denominator;
+            let level = m.axis == Axis::Level;
+            let read = label(what.tape, if level { off.x } else { off.y });
+            Station {
+                at: if level { DVec2::new(paper.x, edge) } else { DVec2::new(edge, paper.y) },
+                label: if m.name.is_empty() { read } else { format!("{} {read}", m.name) },
+            }
+        })
+        .collect()
     }
 
     /// The coordinate of a view's border on a flank.
@@ -249,7 +289,7 @@ impl Plan {
     fn wanted(&self, what: &Arrangement<'_>, view: View, flank: Flank, at: DVec2) -> Vec<Wanted> {
         let extent = self.extent(view);
         let paper = |p: DVec3| at + (extent.camera.flat(p) - extent.low) / self.scale.denominator;
-        let here = what.measures.iter().filter(|m| m.view == view && flank_of(m) == Some(flank));
+        let here = what.measures.iter().filter(|m| m.view == view && flank_of(m.view, m.axis) == Some(flank));
         here.map(|m| {
             let way = extent.camera.flat(m.to - m.from).abs();
             let mm = if m.axis == Axis::Level { way.x } else { way.y };
@@ -277,9 +317,9 @@ fn flanks(view: View) -> [Flank; 2] {
     }
 }
 
-fn flank_of(measure: &Measure) -> Option<Flank> {
-    let [level, upright] = flanks(measure.view);
-    match (measure.view, measure.axis) {
+fn flank_of(view: View, axis: Axis) -> Option<Flank> {
+    let [level, upright] = flanks(view);
+    match (view, axis) {
         (View::Isometric, _) => None,
         (_, Axis::Level) => Some(level),
         (_, Axis::Upright) => Some(upright),

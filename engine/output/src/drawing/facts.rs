@@ -2,81 +2,127 @@
 
 use crate::drawing::title::{is_inch, label};
 use slatwork_base::{Angle, Length, Tape, maths};
-use slatwork_solid::{Across, Bounds, DVec2, DVec3, HalfSpace, Hole, Shape, Solid, Tag, Vertex};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, Reading, bit_text};
+use slatwork_solid::{Across, DVec2, DVec3, HalfSpace, Shape, Solid, Tag, Vertex};
 
-/// A hole, positions from the datum corner of the board.
+/// A hole as it is marked and bored.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoleMark {
+    /// Its number in the hole list.
+    pub number: usize,
+    /// The side it is marked on and bored from.
+    pub side: BoardSide,
+    /// The middle of its mouth on that side of the finished box, mm from the datum corner.
+    pub at: DVec3,
+    /// Stretches from the outside in.
+    pub bores: Vec<BoreStep>,
+    /// Diameter of a countersink at its mouth.
+    pub countersink: Option<Length>,
+    /// Lean from square to the side.
+    pub lean: Angle,
+    /// What for, and when.
+    pub purpose: String,
+}
+
+impl HoleMark {
+    /// A hole of the hole list on a finished box of the given size, mm.
+    pub fn of(row: &HoleRow, size: DVec3) -> HoleMark {
+        let closed = |index: usize| if row.side.high { size[index] } else { 0.0 };
+        let at = |index: usize| row.at[index].map_or(closed(index), Length::as_mm);
+        let late = if row.when == AT_BENCH { String::new() } else { format!("; {}", row.when) };
+        HoleMark {
+            number: row.number,
+            side: row.side,
+            at: DVec3::new(at(0), at(1), at(2)),
+            bores: row.bores.clone(),
+            countersink: row.countersink,
+            lean: row.lean_total,
+            purpose: format!("{}{late}", row.purpose),
+        }
+    }
+}
+
+/// The time that goes without saying.
+const AT_BENCH: &str = "at the bench";
+
+/// A hole, with what to bore in words.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct HoleFact {
-    /// The point where it starts, mm in the board's frame.
+    pub(crate) number: usize,
+    /// The middle of its mouth, mm in the board's frame.
     pub(crate) at: DVec3,
-    /// Which side it is bored into: `face`, `back`, `low edge`, `high edge`, `left end`, `right end`.
-    pub(crate) side: &'static str,
-    /// Diameters and depths, from the start inward.
+    /// Which side it is bored into.
+    pub(crate) side: BoardSide,
+    /// Diameters and depths, from the mouth inward.
     pub(crate) bore: String,
+    /// Diameter of a countersink.
+    pub(crate) countersink: Option<String>,
     /// Largest radius, mm.
     pub(crate) radius: f64,
+    pub(crate) purpose: String,
 }
 
 impl HoleFact {
-    /// Whether it starts on or ends at a wide face, so that it is a circle on the face view.
+    /// Whether its mouth is in a wide face, so that it is a circle on the face view.
     pub(crate) fn in_face(&self) -> bool {
-        matches!(self.side, "face" | "back")
+        self.side.along == Along::Thickness
+    }
+
+    /// Whether its mouth is in an edge.
+    pub(crate) fn in_edge(&self) -> bool {
+        self.side.along == Along::Width
     }
 }
 
-/// All holes of a board, in their order.
-pub(crate) fn holes(shape: &Shape, bounds: &Bounds, tape: Tape) -> Vec<HoleFact> {
-    shape.holes.iter().map(|hole| hole_fact(hole, bounds, tape)).collect()
+/// All holes of a board whose datum corner stands at `corner`, in their order.
+pub(crate) fn holes(marks: &[HoleMark], corner: DVec3, tape: Tape) -> Vec<HoleFact> {
+    marks.iter().map(|mark| hole_fact(mark, corner, tape)).collect()
 }
 
-fn hole_fact(hole: &Hole, bounds: &Bounds, tape: Tape) -> HoleFact {
-    let (side, inward) = side_of(hole.direction);
-    let wood = bounds.max - bounds.min;
-    let through = wood.dot(inward.abs()) / hole.direction.dot(inward).max(1e-6);
-    let steps: Vec<String> = hole
-        .steps
+fn hole_fact(mark: &HoleMark, corner: DVec3, tape: Tape) -> HoleFact {
+    let start = mark.bores.first().map_or(Length::ZERO, |bore| bore.from);
+    let mut steps: Vec<String> = mark
+        .bores
         .iter()
-        .map(|step| {
-            let depth = if step.depth >= through - 0.5 {
-                String::from("through")
-            } else {
-                format!("× {} deep", label(tape, step.depth))
+        .map(|bore| {
+            let depth = match bore.to {
+                None => String::from("through"),
+                Some(to) => format!("× {} deep", label(rule(tape), (to - start).as_mm())),
             };
-            let diameter = bit(step.radius, tape);
-            format!("Ø {} {depth}", diameter.strip_suffix(" mm").unwrap_or(&diameter))
+            format!("{} {depth}", bore_size(bore.diameter, tape))
         })
         .collect();
-    let lean = Angle::rad(maths::acos(hole.direction.dot(inward)));
-    let leaning = if lean.as_deg() > 0.05 { format!(", leaning {}", tenths(lean)) } else { String::new() };
-    let radius = hole.steps.iter().map(|step| step.radius).fold(0.0, f64::max);
-    HoleFact { at: hole.start, side, bore: format!("{}{leaning}", steps.join(", ")), radius }
-}
-
-/// The side that a direction enters, and the board's axis into the wood there.
-fn side_of(direction: DVec3) -> (&'static str, DVec3) {
-    let size = direction.abs();
-    let pick = |positive: bool, from_low, from_high| if positive { from_low } else { from_high };
-    if size.z >= size.x && size.z >= size.y {
-        pick(direction.z > 0.0, ("back", DVec3::Z), ("face", DVec3::NEG_Z))
-    } else if size.y >= size.x {
-        pick(direction.y > 0.0, ("low edge", DVec3::Y), ("high edge", DVec3::NEG_Y))
-    } else {
-        pick(direction.x > 0.0, ("left end", DVec3::X), ("right end", DVec3::NEG_X))
+    if mark.lean.as_deg() > SQUARE {
+        steps.push(format!("leaning {}", mark.lean));
+    }
+    let radius = mark.bores.iter().map(|bore| bore.diameter.as_mm() / 2.0).fold(0.0, f64::max);
+    HoleFact {
+        number: mark.number,
+        at: corner + mark.at,
+        side: mark.side,
+        bore: steps.join(", "),
+        countersink: mark.countersink.map(|diameter| countersink_size(diameter, tape)),
+        radius,
+        purpose: mark.purpose.clone(),
     }
 }
 
-/// A diameter: bits come in sixty-fourths of an inch, or tenths of a millimetre.
-pub(crate) fn bit(radius: f64, tape: Tape) -> String {
-    let diameter = Length::mm(2.0 * radius);
+fn bore_size(diameter: Length, tape: Tape) -> String {
+    let size = bit_text(diameter, tape);
+    format!("Ø {}", size.strip_suffix(" mm").filter(|_| !is_inch(tape)).unwrap_or(&size))
+}
+
+/// A countersink is sunk until the head fits: the next sixty-fourth or tenth will do to choose the tool.
+fn countersink_size(diameter: Length, tape: Tape) -> String {
     if is_inch(tape) {
-        return Tape::Inch64.text(diameter);
+        return format!("Ø {}", Tape::Inch64.text(diameter));
     }
-    format!("{} mm", crate::number::decimal(diameter.as_mm(), 1))
+    bore_size(diameter, tape)
 }
 
-/// An angle to a tenth of a degree: finer than a saw's scale, coarse enough to read.
-pub(crate) fn tenths(angle: Angle) -> String {
-    angle.rounded_to(0.1).to_string()
+/// The rule that holes are marked with.
+pub(crate) fn rule(tape: Tape) -> Tape {
+    Reading::from(tape).rule()
 }
 
 /// Which end or edge a cut takes.
@@ -230,7 +276,7 @@ pub(crate) fn in_board(shape: &Shape, point: DVec2) -> DVec3 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use slatwork_solid::{HoleStep, Tolerance, build};
+    use slatwork_solid::{Tolerance, build};
 
     fn plane(normal: DVec3, through: DVec3, tag: u32) -> HalfSpace {
         let normal = normal.normalize();
@@ -248,28 +294,43 @@ mod tests {
         let facts = cuts(&build(&shape, &Tolerance::default()).unwrap());
         assert_eq!(facts.len(), 2);
         assert_eq!(facts[0].place, Place::LeftEnd);
-        assert_eq!((facts[0].mitre, facts[0].bevel.map(tenths)), (None, Some(String::from("14°"))));
+        assert_eq!(
+            (facts[0].mitre, facts[0].bevel.map(|angle| angle.to_string())),
+            (None, Some(String::from("14.04°")))
+        );
         assert_eq!(facts[1].place, Place::RightEnd);
-        assert_eq!((facts[1].mitre.map(tenths), facts[1].bevel), (Some(String::from("45°")), None));
+        assert_eq!(
+            (facts[1].mitre.map(|angle| angle.to_string()), facts[1].bevel),
+            (Some(String::from("45°")), None)
+        );
     }
 
     #[test]
     fn bores_read_as_bits_and_depths() {
-        let bounds = Bounds { min: DVec3::ZERO, max: DVec3::new(500.0, 90.0, 25.4) };
-        let steps = vec![
-            HoleStep { radius: 4.7625, depth: 6.35 },
-            HoleStep { radius: 2.38125, depth: f64::INFINITY },
-        ];
-        let at = DVec3::new(20.0, 30.0, 25.4);
-        let mut hole = Hole { start: at, direction: DVec3::NEG_Z, steps, tag: Tag(16) };
-        let fact = hole_fact(&hole, &bounds, Tape::Inch16);
-        assert_eq!((fact.side, fact.bore.as_str()), ("face", "Ø 3/8\" × 1/4\" deep, Ø 3/16\" through"));
-        hole.direction = DVec3::new(0.0, 1.0, 0.1).normalize();
-        let fact = hole_fact(&hole, &bounds, Tape::Mm);
-        assert_eq!(
-            (fact.side, fact.bore.as_str()),
-            ("low edge", "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.7°")
-        );
+        let bore = |mm: f64, from: f64, to: Option<f64>| BoreStep {
+            diameter: Length::mm(mm),
+            from: Length::mm(from),
+            to: to.map(Length::mm),
+        };
+        let mut mark = HoleMark {
+            number: 1,
+            side: BoardSide { along: Along::Thickness, high: true },
+            at: DVec3::new(20.0, 30.0, 25.4),
+            bores: vec![bore(9.525, 0.0, Some(6.35)), bore(4.7625, 6.35, None)],
+            countersink: None,
+            lean: Angle::ZERO,
+            purpose: String::from("screw"),
+        };
+        let fact = hole_fact(&mark, DVec3::ZERO, Tape::Inch16);
+        assert!(fact.in_face());
+        assert_eq!(fact.bore, "Ø 3/8\" × 1/4\" deep, Ø 3/16\" through");
+        mark.side = BoardSide { along: Along::Width, high: false };
+        mark.lean = Angle::deg(5.71);
+        mark.countersink = Some(Length::mm(10.0));
+        let fact = hole_fact(&mark, DVec3::ZERO, Tape::Mm);
+        assert!(fact.in_edge());
+        assert_eq!(fact.bore, "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.71°");
+        assert_eq!(fact.countersink.as_deref(), Some("Ø 10"));
     }
 
     #[test]

@@ -30,7 +30,8 @@ mod view;
 mod visible;
 mod wire;
 
-pub use arrangement::{Arrangement, Balloon, Measure, arrangement, overall};
+pub use arrangement::{Arrangement, Balloon, Mark, Measure, arrangement, overall};
+pub use facts::HoleMark;
 pub use outline::part_outline;
 pub use part::{PartSheet, part_sheet};
 pub use picture::{HiddenLines, Picture};

@@ -1,9 +1,9 @@
 //! The true outline of a part at full size, for a template or a machine: lines and exact arcs, holes, and the mark.
 
-use crate::drawing::facts::bit;
 use crate::drawing::wire::circle_of;
 use crate::sheet::{Anchor, Corner, Figure, LineClass, Paper, Sheet};
-use slatwork_base::{Tape, maths};
+use slatwork_base::{Length, Tape, maths};
+use slatwork_shop::bit_text;
 use slatwork_solid::{Across, DVec2, DVec3, Face, HalfSpace, Hole, Loop, Notch, Shape, Solid, Tag, build};
 
 /// Draws the outline on the side that the board's profile lies on: its wide face, or its edge when it is shaped there.
@@ -241,7 +241,13 @@ impl<'a> Plane<'a> {
         let widest = hole.steps.iter().map(|step| step.radius).fold(0.0, f64::max);
         if let Some(step) = hole.steps.last() {
             let at = centre + DVec2::new(widest + 1.0, widest + 1.0);
-            sheet.text(LineClass::Mark, at, 2.5, Anchor::Left, format!("Ø {}", bit(step.radius, tape)));
+            sheet.text(
+                LineClass::Mark,
+                at,
+                2.5,
+                Anchor::Left,
+                format!("Ø {}", bit_text(Length::mm(2.0 * step.radius), tape)),
+            );
         }
     }
 }

@@ -3,7 +3,7 @@
 //! Lengths run from a datum: the board's left end and lower edge, marked 0, so that the tape is hooked once.
 
 use crate::dimension::{Axis, Dimension, LETTER_HEIGHT, Leader};
-use crate::drawing::facts::{self, CutFact, HoleFact, Place};
+use crate::drawing::facts::{self, CutFact, HoleFact, HoleMark, Place};
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::shorten::{Shortening, shorten};
@@ -11,11 +11,11 @@ use crate::drawing::title::{Room, framed_sheet, is_inch, label, units};
 use crate::drawing::view::Camera;
 use crate::drawing::wire::Body;
 use crate::lettering;
-use crate::sheet::{Anchor, Corner, Figure, LineClass, Paper, Scale, Sheet};
-use slatwork_base::Tape;
-use slatwork_solid::{Across, Bounds, DAffine3, DVec2, DVec3, Solid, Tag};
+use crate::sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, line_item};
+use slatwork_base::{Tape, words_to_wrap};
+use slatwork_solid::{Across, Bounds, DAffine3, DVec2, DVec3, Solid};
 
-/// What the drawing of a part shows. Sizes, holes, cuts and curves are read off the solid itself.
+/// What the drawing of a part shows. Sizes, cuts and curves are read off the solid itself.
 pub struct PartSheet<'a> {
     /// The piece it belongs to.
     pub piece: &'a str,
@@ -33,8 +33,8 @@ pub struct PartSheet<'a> {
     pub hand: &'a str,
     /// Its solid; a hand is drawn as this one is.
     pub solid: &'a Solid,
-    /// What made a surface, in words: "notch for the rear leg". Where it lies is read off the solid.
-    pub features: &'a [(Tag, String)],
+    /// Its holes, as the hole list marks them.
+    pub holes: &'a [HoleMark],
     /// Anything else to know at the bench.
     pub notes: &'a [String],
     /// The tape on which lengths are read.
@@ -45,6 +45,9 @@ pub struct PartSheet<'a> {
 
 /// So many holes in a face are dimensioned on the view; more go into a table.
 const HOLES_ON_VIEW: usize = 4;
+/// Corners of the facets of a hole lie so far out at most, in radii (eight sides of the circle's area; and the reach of a
+/// slanting mouth past the wall's end).
+const RIM: f64 = 1.1;
 /// Room round the views for what stands beside them, mm on paper.
 const LEFT: f64 = 24.0;
 const RIGHT: f64 = 22.0;
@@ -62,7 +65,7 @@ pub fn part_sheet(what: &PartSheet<'_>) -> Sheet {
     let subject = Subject::of(what);
     let blank = framed_sheet(what.paper, what.name, &[]).1;
     let columns = subject.columns(blank.high.x - blank.low.x);
-    let foot = columns.iter().map(Column::height).fold(0.0, f64::max) + 4.0;
+    let foot = columns.iter().map(|stack| stack_height(stack)).fold(0.0, f64::max) + 4.0;
     let room = Room { low: blank.low + DVec2::new(0.0, foot), high: blank.high };
     let plan = subject.plan(room);
     let cells = [
@@ -76,7 +79,67 @@ pub fn part_sheet(what: &PartSheet<'_>) -> Sheet {
     sheet.description = subject.describe();
     plan.draw(&mut sheet, &subject);
     draw_columns(&mut sheet, &columns, room);
+    clear_lettering(&mut sheet);
     sheet
+}
+
+/// White round lettering, mm.
+const CLEAR: f64 = 0.5;
+
+/// Breaks the thin level and upright lines that run through lettering.
+fn clear_lettering(sheet: &mut Sheet) {
+    let boxes: Vec<(DVec2, DVec2)> = sheet
+        .plain_items()
+        .into_iter()
+        .filter_map(|item| match item.figure {
+            Figure::Text(text) => {
+                let width = lettering::width(&text.text, text.height);
+                let left = match text.anchor {
+                    Anchor::Left => 0.0,
+                    Anchor::Middle => width / 2.0,
+                    Anchor::Right => width,
+                };
+                let low = text.at - DVec2::new(left, 0.0);
+                Some((low - CLEAR, low + DVec2::new(width, text.height) + CLEAR))
+            }
+            _ => None,
+        })
+        .collect();
+    let items = core::mem::take(&mut sheet.items);
+    sheet.items = items.into_iter().flat_map(|item| broken(item, &boxes)).collect();
+}
+
+/// A thin line without what lies in the boxes; anything else as it is.
+fn broken(item: Item, boxes: &[(DVec2, DVec2)]) -> Vec<Item> {
+    let (LineClass::Dimension, Figure::Line { from, to }) = (item.class, &item.figure) else {
+        return vec![item];
+    };
+    let (from, to) = (*from, *to);
+    let along = usize::from((to.x - from.x).abs() < (to.y - from.y).abs());
+    let (start, end) = (from[along].min(to[along]), from[along].max(to[along]));
+    let slants = (to[1 - along] - from[1 - along]).abs() > 1e-6;
+    let mut inside: Vec<(f64, f64)> = boxes
+        .iter()
+        .filter(|(low, high)| low[1 - along] < from[1 - along] && from[1 - along] < high[1 - along])
+        .map(|(low, high)| (low[along], high[along]))
+        // The lettering at a line's own end stands off it already.
+        .filter(|(low, high)| start < *low && *high < end)
+        .collect();
+    if slants || inside.is_empty() {
+        return vec![item];
+    }
+    inside.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut at = start;
+    let mut pieces = Vec::new();
+    for (low, high) in inside.into_iter().chain([(end, end)]) {
+        if low > at {
+            let point =
+                |place: f64| if along == 0 { DVec2::new(place, from.y) } else { DVec2::new(from.x, place) };
+            pieces.push(line_item(LineClass::Dimension, point(at), point(low)));
+        }
+        at = at.max(high);
+    }
+    pieces
 }
 
 /// The part with all that was read off it.
@@ -89,20 +152,42 @@ struct Subject<'a> {
     curves: Vec<facts::CurveFact>,
     /// Whether a hole table is needed.
     tabled: bool,
+    /// Whether the holes bear their numbers.
+    numbered: bool,
 }
 
 impl<'a> Subject<'a> {
     fn of(what: &'a PartSheet<'a>) -> Self {
         let shape = what.solid.shape();
         let bounds = what.solid.bounds();
-        let holes = facts::holes(shape, &bounds, what.tape);
+        let holes = facts::holes(what.holes, bounds.min, what.tape);
         let (arcs, curves) = facts::arcs_and_curves(shape);
         let tabled = holes.len() > HOLES_ON_VIEW || holes.iter().any(|hole| !hole.in_face());
-        Subject { what, bounds, holes, cuts: facts::cuts(what.solid), arcs, curves, tabled }
+        let numbered = tabled || holes.iter().any(|hole| hole.purpose != holes[0].purpose);
+        Subject { what, bounds, holes, cuts: facts::cuts(what.solid), arcs, curves, tabled, numbered }
     }
 
     fn text(&self, mm: f64) -> String {
         label(self.what.tape, mm)
+    }
+
+    /// A place of a hole, as the rule reads it.
+    fn rule_text(&self, mm: f64) -> String {
+        label(facts::rule(self.what.tape), mm)
+    }
+
+    /// Whether a corner that a camera sees belongs to the mouths of a hole, which are marked by their middle.
+    fn is_of_hole(&self, corner: DVec2, camera: Camera) -> bool {
+        self.what.solid.walls().iter().any(|wall| {
+            let (from, to) = (camera.flat(wall.start), camera.flat(wall.end));
+            let way = to - from;
+            let share = if way.length_squared() > 0.0 {
+                (corner - from).dot(way) / way.length_squared()
+            } else {
+                0.0
+            };
+            from.lerp(to, share.clamp(0.0, 1.0)).distance(corner) <= wall.radius * RIM
+        })
     }
 
     fn size(&self) -> DVec3 {
@@ -263,15 +348,19 @@ impl Plan {
         let high = self.on_face(subject, subject.bounds.max);
         let on_curve =
             |p: &DVec2| subject.curves.iter().any(|curve| curve.joints.iter().any(|j| j.distance(*p) < 0.1));
-        let corners = self.face.corners().into_iter().filter(|p| !on_curve(p));
+        let of_hole = |p: &DVec2| subject.is_of_hole(*p, Camera::BOARD_FACE);
+        let corners = self.face.corners().into_iter().filter(|p| !on_curve(p) && !of_hole(p));
         let mut corners: Vec<DVec3> = corners.map(|p| DVec3::new(p.x, p.y, low.z)).collect();
         corners.extend([low, subject.bounds.max]);
+        let station = |at: DVec3, label: String| Station { at: self.on_face(subject, at), label };
+        let mut along: Vec<Station> =
+            corners.iter().map(|p| station(*p, subject.text(p.x - low.x))).collect();
+        let mut across: Vec<Station> =
+            corners.iter().map(|p| station(*p, subject.text(p.y - low.y))).collect();
         if !subject.tabled {
-            corners.extend(subject.holes.iter().map(|hole| hole.at));
+            along.extend(subject.holes.iter().map(|h| station(h.at, subject.rule_text(h.at.x - low.x))));
+            across.extend(subject.holes.iter().map(|h| station(h.at, subject.rule_text(h.at.y - low.y))));
         }
-        let station = |at: DVec3, mm: f64| Station { at: self.on_face(subject, at), label: subject.text(mm) };
-        let along = corners.iter().map(|p| station(*p, p.x - low.x)).collect();
-        let across = corners.iter().map(|p| station(*p, p.y - low.y)).collect();
         let (items, past) = running(along, Flank::Above, high.y);
         sheet.items.extend(items);
         sheet.items.extend(running(across, Flank::Left, self.face_at.x).0);
@@ -289,7 +378,8 @@ impl Plan {
     /// Running lengths left of the edge view, when something starts or ends within the thickness.
     fn draw_depths(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
         let low = subject.bounds.min;
-        let corners = self.edge.corners();
+        let mut corners = self.edge.corners();
+        corners.retain(|p| !subject.is_of_hole(*p, Camera::BOARD_EDGE));
         let inside = |p: &DVec2| p.y > low.z + 0.5 && p.y < subject.bounds.max.z - 0.5;
         if !corners.iter().any(inside) {
             return;
@@ -320,7 +410,7 @@ impl Plan {
 
     /// Centre crosses; then either what to bore, once for equal holes, or the number in the table.
     fn draw_holes(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
-        for (index, hole) in subject.holes.iter().enumerate() {
+        for hole in &subject.holes {
             let at =
                 if hole.in_face() { self.on_face(subject, hole.at) } else { self.on_edge(subject, hole.at) };
             let arm = self.scale.paper(hole.radius) + 1.2;
@@ -329,9 +419,9 @@ impl Plan {
                     sheet.line(LineClass::Dimension, at - way * arm, at + way * arm);
                 }
             }
-            if subject.tabled && hole.in_face() {
+            if subject.numbered && hole.in_face() {
                 let off = DVec2::splat(self.scale.paper(hole.radius) * 0.8 + 0.5);
-                sheet.text(LineClass::Mark, at + off, 1.8, Anchor::Left, (index + 1).to_string());
+                sheet.text(LineClass::Mark, at + off, 1.8, Anchor::Left, hole.number.to_string());
             }
         }
         if !subject.tabled {
@@ -350,7 +440,7 @@ impl Plan {
         }
         for (index, (bore, holes)) in kinds.iter().enumerate() {
             let count = if holes.len() > 1 { format!("{} × ", holes.len()) } else { String::new() };
-            let (hole, from) = (holes[0], if holes[0].side == "back" { " from the back" } else { "" });
+            let (hole, from) = (holes[0], if holes[0].side.high { "" } else { " from the back face" });
             let at = self.on_face(subject, hole.at);
             // Toward the middle of the sheet, where there is room.
             let middle = self.face_at.x + self.along(subject.size().x) / 2.0;
@@ -377,11 +467,11 @@ impl Plan {
                 (Place::LeftEnd | Place::RightEnd, mitre, bevel) => {
                     if let Some(angle) = mitre {
                         let at = foot(self.on_face(subject, end), self.face_at.y);
-                        note(at, format!("mitre {}", facts::tenths(angle)));
+                        note(at, format!("mitre {}", angle));
                     }
                     if let Some(angle) = bevel {
                         let at = foot(self.on_edge(subject, end), self.edge_at.y);
-                        note(at, format!("bevel {}", facts::tenths(angle)));
+                        note(at, format!("bevel {}", angle));
                     }
                 }
                 (Place::LowEdge | Place::HighEdge, ..) => {}
@@ -425,13 +515,13 @@ impl Plan {
 /// What to set for a ripped edge; nothing for the ends, and for an edge that is square.
 fn rip_note(cut: &CutFact) -> Option<String> {
     let edge = match cut.place {
-        Place::LowEdge => "low edge",
-        Place::HighEdge => "high edge",
+        Place::LowEdge => "datum edge",
+        Place::HighEdge => "far edge",
         Place::LeftEnd | Place::RightEnd => return None,
     };
     let told: Vec<String> = [("bevel", cut.bevel), ("taper", cut.mitre)]
         .iter()
-        .filter_map(|(word, angle)| Some(format!("{word} {}", facts::tenths((*angle)?))))
+        .filter_map(|(word, angle)| Some(format!("{word} {}", (*angle)?)))
         .collect();
     (!told.is_empty()).then(|| format!("{edge}: {}", told.join(", ")))
 }
@@ -471,6 +561,8 @@ const CELL_GAP: f64 = 3.0;
 /// Between blocks, and what the notes get at least, mm.
 const COLUMN_GAP: f64 = 7.0;
 const LEAST_NOTES: f64 = 45.0;
+/// What the values of making get at most, mm.
+const MAKING: f64 = 40.0;
 
 impl Column {
     fn height(&self) -> f64 {
@@ -481,6 +573,11 @@ impl Column {
     fn wrapped(self, width: f64) -> Column {
         let rows = self.rows.iter().filter_map(|row| row.first()).flat_map(|text| lines(text, width));
         Column { heading: self.heading, rows: rows.map(|line| vec![line]).collect() }
+    }
+
+    /// Width of all its cells, the gap after the last one counted, mm.
+    fn width(&self) -> f64 {
+        self.widths().iter().sum()
     }
 
     fn widths(&self) -> Vec<f64> {
@@ -496,7 +593,7 @@ impl Column {
 /// A text in lines of at most `width` mm, broken at blanks.
 fn lines(text: &str, width: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    for word in words_to_wrap(text) {
         match lines.last_mut() {
             Some(line) if lettering::width(&format!("{line} {word}"), SMALL) <= width => {
                 line.push(' ');
@@ -510,19 +607,36 @@ fn lines(text: &str, width: f64) -> Vec<String> {
 }
 
 impl Subject<'_> {
-    /// The blocks under the views, the notes wrapped to what the others leave of `width` mm.
-    fn columns(&self, width: f64) -> Vec<Column> {
-        let mut columns = vec![self.making()];
+    /// The blocks under the views from left to right, those of one stack under each other. The notes are wrapped to what the
+    /// others leave of `width` mm; where that is too little they go under the first block, and curves under each other.
+    fn columns(&self, width: f64) -> Vec<Vec<Column>> {
+        let making = self.making();
+        let mut stacks = vec![vec![making]];
         if self.tabled {
-            columns.push(self.hole_table());
+            stacks.push(vec![self.hole_table()]);
         }
-        columns.extend(self.curves.iter().map(|curve| self.curve_table(curve)));
-        let used: f64 = columns.iter().map(|column| column.widths().iter().sum::<f64>() + COLUMN_GAP).sum();
+        let curves: Vec<Column> = self.curves.iter().map(|curve| self.curve_table(curve)).collect();
+        let wide =
+            |stacks: &[Vec<Column>]| -> f64 { stacks.iter().map(|s| stack_width(s) + COLUMN_GAP).sum() };
+        let apart: f64 = curves.iter().map(|column| column.width() + COLUMN_GAP).sum();
+        let room = width - COLUMN_GAP;
+        if wide(&stacks) + apart <= room {
+            stacks.extend(curves.into_iter().map(|curve| vec![curve]));
+        } else {
+            stacks.push(curves);
+        }
         let notes = self.notes();
-        if !notes.rows.is_empty() {
-            columns.push(notes.wrapped((width - used - 2.0 * COLUMN_GAP).max(LEAST_NOTES)));
+        let left = room - wide(&stacks) - COLUMN_GAP;
+        if notes.rows.is_empty() {
+            return stacks;
         }
-        columns
+        if left >= LEAST_NOTES {
+            stacks.push(vec![notes.wrapped(left)]);
+        } else {
+            let under = stack_width(&stacks[0]).max(LEAST_NOTES);
+            stacks[0].push(notes.wrapped(under));
+        }
+        stacks
     }
 
     fn making(&self) -> Column {
@@ -533,28 +647,35 @@ impl Subject<'_> {
             row("from", self.what.stock.to_string()),
             row("wood", self.what.species.to_string()),
             row("finished", [size.x, size.y, size.z].map(|mm| self.text(mm)).join(" × ")),
-            row("0 is", String::from("the bracketed corner: left end, lower edge")),
+            row("0 is", String::from("the bracketed corner: datum end, datum edge")),
+            row("seen", String::from("on the marked face, below it on the datum edge")),
         ];
         if !self.what.hand.is_empty() {
             rows.insert(1, row("hand", self.what.hand.to_string()));
         }
-        Column { heading: "Making", rows }
+        let wrapped = rows.into_iter().flat_map(|row| {
+            let value = lines(&row[1], MAKING);
+            let name = core::iter::once(row[0].clone()).chain(core::iter::repeat(String::new()));
+            value.into_iter().zip(name).map(|(value, name)| vec![name, value.trim_start().to_string()])
+        });
+        Column { heading: "Making", rows: wrapped.collect() }
     }
 
     fn hole_table(&self) -> Column {
         let head = ["no.", "from end", "from edge", "bore", "into"].map(String::from).to_vec();
         let low = self.bounds.min;
-        let row = |(index, hole): (usize, &HoleFact)| {
-            let across = if hole.side.ends_with("edge") { hole.at.z - low.z } else { hole.at.y - low.y };
+        let row = |hole: &HoleFact| {
+            let (place, from) =
+                if hole.in_edge() { (hole.at.z - low.z, " from back face") } else { (hole.at.y - low.y, "") };
             vec![
-                (index + 1).to_string(),
-                self.text(hole.at.x - low.x),
-                self.text(across),
+                hole.number.to_string(),
+                self.rule_text(hole.at.x - low.x),
+                format!("{}{from}", self.rule_text(place)),
                 hole.bore.clone(),
-                hole.side.to_string(),
+                hole.side.word().to_string(),
             ]
         };
-        let rows = core::iter::once(head).chain(self.holes.iter().enumerate().map(row)).collect();
+        let rows = core::iter::once(head).chain(self.holes.iter().map(row)).collect();
         Column { heading: "Holes", rows }
     }
 
@@ -569,43 +690,69 @@ impl Subject<'_> {
         }
     }
 
-    /// Named features with where they lie, then the caller's notes.
+    /// Rips, what the holes are for, then the caller's notes.
     fn notes(&self) -> Column {
-        let features = self.what.features.iter().filter_map(|(tag, words)| self.feature(*tag, words));
         let rips = self.cuts.iter().filter_map(rip_note);
-        let rows =
-            rips.chain(features).chain(self.what.notes.iter().cloned()).map(|text| vec![text]).collect();
-        Column { heading: "Notes", rows }
+        let rows = rips.chain(self.hole_notes()).chain(self.what.notes.iter().cloned());
+        Column { heading: "Notes", rows: rows.map(|text| vec![text]).collect() }
     }
 
-    fn feature(&self, tag: Tag, words: &str) -> Option<String> {
-        let faces = self.what.solid.faces().iter().filter(|face| face.tag == tag);
-        let points: Vec<DVec3> =
-            faces.flat_map(|face| &face.loops).flat_map(|l| &l.points).copied().collect();
-        let low = points.iter().copied().reduce(DVec3::min)? - self.bounds.min;
-        let high = points.iter().copied().reduce(DVec3::max)? - self.bounds.min;
-        let span = |a: f64, b: f64| format!("{} to {}", self.text(a), self.text(b));
-        Some(format!("{words}: {} from the end, {} from the edge", span(low.x, high.x), span(low.y, high.y)))
+    /// What the holes are for: their numbers, where the sheet shows them.
+    fn hole_notes(&self) -> Vec<String> {
+        let mut purposes: Vec<(String, Vec<String>)> = Vec::new();
+        for hole in &self.holes {
+            let purpose = match &hole.countersink {
+                Some(size) => format!("{}; countersunk {size}", hole.purpose),
+                None => hole.purpose.clone(),
+            };
+            match purposes.iter_mut().find(|(own, _)| *own == purpose) {
+                Some((_, numbers)) => numbers.push(hole.number.to_string()),
+                None => purposes.push((purpose, vec![hole.number.to_string()])),
+            }
+        }
+        let all = purposes.len() == 1;
+        let note = |(purpose, numbers): &(String, Vec<String>)| match (all, numbers.len()) {
+            (true, 1) => format!("hole: {purpose}"),
+            (true, _) => format!("holes: {purpose}"),
+            (false, 1) => format!("hole {}: {purpose}", numbers[0]),
+            (false, _) => format!("holes {}: {purpose}", numbers.join(", ")),
+        };
+        purposes.iter().map(note).collect()
     }
 }
 
-fn draw_columns(sheet: &mut Sheet, columns: &[Column], room: Room) {
+fn stack_width(stack: &[Column]) -> f64 {
+    stack.iter().map(Column::width).fold(0.0, f64::max)
+}
+
+fn stack_height(stack: &[Column]) -> f64 {
+    stack.iter().map(Column::height).sum()
+}
+
+fn draw_columns(sheet: &mut Sheet, stacks: &[Vec<Column>], room: Room) {
     let mut x = room.low.x + 4.0;
-    let top = room.low.y + columns.iter().map(Column::height).fold(0.0, f64::max);
-    for column in columns {
-        sheet.heading(DVec2::new(x, top - SMALL - 0.5), SMALL, Anchor::Left, column.heading);
-        let widths = column.widths();
-        let total: f64 = widths.iter().sum();
-        let rule = top - SMALL - 1.6;
-        sheet.line(LineClass::Dimension, DVec2::new(x, rule), DVec2::new(x + total - CELL_GAP, rule));
-        for (number, row) in column.rows.iter().enumerate() {
-            let y = top - ROW * (number + 1) as f64 - SMALL - 0.8;
-            let mut at = x;
-            for (cell, width) in row.iter().zip(&widths) {
-                sheet.text(LineClass::Mark, DVec2::new(at, y), SMALL, Anchor::Left, cell.clone());
-                at += width;
-            }
+    let head = room.low.y + stacks.iter().map(|stack| stack_height(stack)).fold(0.0, f64::max);
+    for stack in stacks {
+        let mut top = head;
+        for column in stack {
+            draw_column(sheet, column, DVec2::new(x, top));
+            top -= column.height();
         }
-        x += total + COLUMN_GAP;
+        x += stack_width(stack) + COLUMN_GAP;
+    }
+}
+
+fn draw_column(sheet: &mut Sheet, column: &Column, at: DVec2) {
+    sheet.heading(DVec2::new(at.x, at.y - SMALL - 0.5), SMALL, Anchor::Left, column.heading);
+    let rule = at.y - SMALL - 1.6;
+    let end = at.x + column.width() - CELL_GAP;
+    sheet.line(LineClass::Dimension, DVec2::new(at.x, rule), DVec2::new(end, rule));
+    for (number, row) in column.rows.iter().enumerate() {
+        let y = at.y - ROW * (number + 1) as f64 - SMALL - 0.8;
+        let mut x = at.x;
+        for (cell, width) in row.iter().zip(column.widths()) {
+            sheet.text(LineClass::Mark, DVec2::new(x, y), SMALL, Anchor::Left, cell.clone());
+            x += width;
+        }
     }
 }

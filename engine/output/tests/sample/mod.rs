@@ -1,6 +1,10 @@
 //! A small garden bench made of plain shapes, for pictures in tests and in the example: 26 boards, some shaped, one
 //! assembly leaning.
 
+use slatwork_base::{Angle, Length};
+use slatwork_output::Axis;
+use slatwork_output::drawing::{HoleMark, Mark, View};
+use slatwork_shop::{Along, BoardSide, BoreStep};
 use slatwork_solid::{
     Across, DAffine3, DMat3, DVec2, DVec3, HalfSpace, Hole, HoleStep, Notch, Profile, Shape, Solid, Tag,
     Tolerance, Vertex, build,
@@ -41,6 +45,47 @@ fn tag(number: u32) -> Tag {
 fn hole(start: DVec3, direction: DVec3, number: u32) -> Hole {
     let steps = vec![HoleStep { radius: 4.8, depth: 6.0 }, HoleStep { radius: 2.4, depth: f64::INFINITY }];
     Hole { start, direction, steps, tag: tag(number) }
+}
+
+/// Places to read on the arrangement: crowded ones among them.
+pub(crate) fn places() -> Vec<Mark> {
+    let level = |x: f64| Mark { view: View::Top, axis: Axis::Level, at: DVec3::X * x, name: String::new() };
+    let height = |z: f64, name: &str| Mark {
+        view: View::Side,
+        axis: Axis::Upright,
+        at: DVec3::Z * z,
+        name: name.to_string(),
+    };
+    let across = [0.0, 38.0, 44.0, 590.0, 1180.0].map(level);
+    let up = [height(SEAT, "seat front"), height(SEAT + 2.0, "seat rear"), height(600.0, "arms")];
+    across.into_iter().chain(up).collect()
+}
+
+/// The holes of a part as a hole list marks them; each starts on the side it is bored into.
+pub(crate) fn marks_of(part: &Part) -> Vec<HoleMark> {
+    let holes = part.solid.shape().holes.iter().enumerate();
+    holes.map(|(index, hole)| mark_of(index + 1, hole)).collect()
+}
+
+fn mark_of(number: usize, hole: &Hole) -> HoleMark {
+    let axis = hole.direction.abs().max_position();
+    let along = Along::ALL[axis];
+    let mut from = Length::ZERO;
+    let bore = |step: &HoleStep| {
+        let to = step.depth.is_finite().then(|| Length::mm(step.depth));
+        let bore = BoreStep { diameter: Length::mm(2.0 * step.radius), from, to };
+        from = to.unwrap_or(from);
+        bore
+    };
+    HoleMark {
+        number,
+        side: BoardSide { along, high: hole.direction[axis] < 0.0 },
+        at: hole.start,
+        bores: hole.steps.iter().map(bore).collect(),
+        countersink: None,
+        lean: Angle::ZERO,
+        purpose: String::from("screw"),
+    }
 }
 
 /// A slat with two screw holes at each end.

@@ -1,6 +1,6 @@
 //! The bill of materials.
 
-use super::page::{Page, counted};
+use super::page::{Page, area, counted, density, run};
 use super::{Files, Paper};
 use slatwork_base::Outcome;
 
@@ -31,20 +31,16 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
     })
 }
 
-/// Pounds in a kilogram: 1 / 0.45359237, exact since 1959.
-const KG_PER_POUND: f64 = 0.453_592_37;
-
 fn wood(page: &mut Page, paper: &Paper<'_>) {
     for line in &paper.plan.bill.wood {
-        let pounds = line.mass_kg / KG_PER_POUND;
         page.wrapped(
             "",
             &format!(
-                "{} of {}: {:.1} kg ({pounds:.0} lb), at {:.0} kg/m3 as the catalogue gives for 12 % moisture.",
+                "{} of {}: {}, at {} as the catalogue gives for 12 % moisture.",
                 counted(line.parts, "finished part"),
                 line.species_name,
-                line.mass_kg,
-                line.density_kg_m3,
+                paper.units.mass_text(line.mass_kg),
+                density(paper.units, line.density_kg_m3),
             ),
         );
     }
@@ -54,10 +50,10 @@ fn finish(page: &mut Page, paper: &Paper<'_>) {
     let bill = &paper.plan.bill;
     page.wrapped(
         "",
-        &format!("Surface to finish: {:.2} m2, walls of holes left out.", bill.surface.as_square_m()),
+        &format!("Surface to finish: {}, walls of holes left out.", area(paper.units, bill.surface)),
     );
     for edge in &bill.edges {
-        let (radius, length) = (paper.units.text(edge.radius), edge.length.as_metre());
-        page.wrapped("", &format!("Edges rounded to {radius}: {length:.1} m."));
+        let (radius, length) = (paper.units.text(edge.radius), run(paper.units, edge.length));
+        page.wrapped("", &format!("Edges rounded to {radius}: {length}."));
     }
 }

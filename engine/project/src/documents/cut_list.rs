@@ -18,6 +18,7 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 fn text(paper: &Paper<'_>) -> String {
     let mut page = paper.page("cut list");
     page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
+    page.line(paper.units.off_sentence());
     for ((section, species), rows) in by_section(&paper.plan.cut_list.rows) {
         let wood = paper.catalogue.species(species).map_or(species, |species| species.name.as_str());
         let parts: usize = rows.iter().map(|row| row.quantity).sum();
@@ -39,7 +40,7 @@ fn by_section(rows: &[CutRow]) -> IndexMap<(&str, &str), Vec<&CutRow>> {
 }
 
 fn set(page: &mut Page, paper: &Paper<'_>, row: &CutRow) {
-    let size = |length| paper.units.text(length);
+    let size = |length| paper.units.true_text(length);
     page.blank();
     page.line(&format!(
         "{:<3} {}   {} long, {} wide, {} thick   {}",

@@ -1,13 +1,15 @@
 //! Drawings: the whole piece on one sheet, and a sheet for each set of parts.
 
-use super::{Files, Paper};
+use super::{Files, Paper, places};
 use crate::Units;
 use slatwork_base::Outcome;
-use slatwork_model::{Feature, FeatureKind, Part, PartSet};
-use slatwork_output::drawing::{Arrangement, Balloon, Body, PartSheet, arrangement, overall, part_sheet};
+use slatwork_model::{Part, PartSet};
+use slatwork_output::drawing::{
+    Arrangement, Balloon, Body, HoleMark, PartSheet, arrangement, overall, part_sheet,
+};
 use slatwork_output::{Paper as PaperSize, Sheet, svg};
-use slatwork_shop::{CutRow, NotchRow};
-use slatwork_solid::Tag;
+use slatwork_shop::{CutRow, HoleRow, Work, edges_words};
+use slatwork_solid::{DVec3, Hole, HoleStep, Shape, Solid, build};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let mut outcome = sheet_file(Files::new(), &whole(paper), "general");
@@ -46,6 +48,8 @@ fn whole(paper: &Paper<'_>) -> Sheet {
         family: paper.family,
         bodies: &bodies,
         measures: &overall(&bodies),
+        marks: &places::marks(model),
+        remarks: &places::remarks(model),
         balloons: &balloons,
         tape: paper.units.tape(),
         paper: size(paper.units, true),
@@ -70,6 +74,10 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
         .map_or(String::new(), |(mate, words)| format!("pair with {mate}: {words}"));
     let species =
         paper.catalogue.species(&part.species).map_or(part.species.as_str(), |species| species.name.as_str());
+    let wood = DVec3::new(part.length.as_mm(), part.width.as_mm(), part.thickness.as_mm());
+    let rows: Vec<&HoleRow> = paper.plan.holes.rows.iter().filter(|hole| hole.set == set.id).collect();
+    let holes: Vec<HoleMark> = rows.iter().map(|hole| HoleMark::of(hole, wood)).collect();
+    let straight = row.is_some_and(|row| row.sprung.is_some()).then(|| as_sawn(part, wood, &rows)).flatten();
     part_sheet(&PartSheet {
         piece: &paper.model.title,
         mark: &set.mark,
@@ -78,36 +86,145 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
         species,
         quantity: set.parts.len(),
         hand: &hand,
-        solid: &part.solid,
-        features: &features(paper, set, part),
+        solid: straight.as_ref().unwrap_or(&part.solid),
+        holes: &holes,
         notes: &row.map_or(Vec::new(), notes),
         tape: paper.units.tape(),
         paper: size(paper.units, false),
     })
 }
 
-/// What made the surfaces that a drawing cannot name by itself.
-fn features(paper: &Paper<'_>, set: &PartSet, part: &Part) -> Vec<(Tag, String)> {
-    let rows = paper.plan.shapes.notches.iter().filter(|row| row.set == set.id);
-    let notch = |row: &NotchRow| Some((row.tag?, row.purpose.clone()));
-    let hole = |feature: &Feature| match &feature.kind {
-        FeatureKind::Hole { hole, what, .. } => Some((hole.tag, what.clone())),
-        _ => None,
-    };
-    rows.filter_map(notch).chain(part.features.iter().filter_map(hole)).collect()
+/// A part that is bent when fixed, as it lies on the bench: straight, with the holes of the hole list.
+fn as_sawn(part: &Part, size: DVec3, rows: &[&HoleRow]) -> Option<Solid> {
+    let mut shape = Shape::board(size.x, size.y, size.z);
+    shape.cuts = part.shape.cuts.clone();
+    shape.notches = part.shape.notches.clone();
+    let bare = shape.clone();
+    shape.holes = rows.iter().zip(&part.shape.holes).map(|(row, own)| bored(row, own, size)).collect();
+    build(&shape, &part.solid.tolerance()).or_else(|_| build(&bare, &part.solid.tolerance())).ok()
 }
 
-/// What the views do not show: the steps that come later or before, and the softened edges.
+/// A hole as the hole list gives it, on the straight board.
+fn bored(row: &HoleRow, own: &Hole, size: DVec3) -> Hole {
+    let into = if row.side.high { -1.0 } else { 1.0 };
+    let direction = |index: usize| row.lean[index].map_or(into, slatwork_base::Angle::tan);
+    let steps = row.bores.iter().map(|bore| HoleStep {
+        radius: bore.diameter.as_mm() / 2.0,
+        depth: bore.to.map_or(f64::INFINITY, |to| (to - row.bores[0].from).as_mm()),
+    });
+    Hole {
+        start: HoleMark::of(row, size).at,
+        direction: DVec3::new(direction(0), direction(1), direction(2)).normalize(),
+        steps: steps.collect(),
+        tag: own.tag,
+    }
+}
+
+/// What the views do not show: notches and springing as the cut list has them, what is done later, the softened edges.
 fn notes(row: &CutRow) -> Vec<String> {
     let rough = (row.rough_length != row.length || row.rough_width != row.width)
         .then(|| String::from("see the cut list for its rough size"));
-    let later = row
-        .steps
-        .iter()
-        .filter(|step| step.when != "at the bench")
-        .map(|step| format!("{}: {}", step.work.word(), step.when));
-    let soft = row.softened.iter().map(|soft| format!("round over {}", soft.edges));
-    let mut notes: Vec<String> = rough.into_iter().chain(later).chain(soft).collect();
+    let told = row.steps.iter().filter_map(|step| {
+        let late = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
+        match step.work {
+            Work::Notch | Work::Spring => Some(format!("{}{late}", step.words)),
+            // What the holes are for, and when, stands with the holes.
+            Work::Bore => None,
+            _ if late.is_empty() => None,
+            work => Some(format!("{}: {}", work.word(), step.when)),
+        }
+    });
+    let soft = row.softened.iter().map(|soft| format!("round over the {}", edges_words(&soft.edges)));
+    let mut notes: Vec<String> = rough.into_iter().chain(told).chain(soft).collect();
     notes.dedup();
     notes
+}
+
+/// The time that goes without saying.
+const AT_BENCH: &str = "at the bench";
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Memory, Request, Workshop, with_stack};
+    use slatwork_output::Figure;
+
+    /// Looks at all sheets of a variant of the swing: the set, the texts of its sheet, its description.
+    fn sheets(
+        settings: &[(&str, &str)],
+        mut look: impl FnMut(&Paper<'_>, &PartSet, Vec<String>, String) + Send,
+    ) {
+        let request =
+            settings.iter().fold(Request::new("porch_swing"), |r, (name, value)| r.set(*name, *value));
+        with_stack(|| {
+            let workshop = Workshop::open(&Memory::default(), &request).value.expect("a workshop");
+            let made = workshop.make(&[]).value.expect("it can be built");
+            let paper = Paper {
+                family: "porch_swing",
+                values: &made.values,
+                model: &made.model,
+                plan: &made.plan,
+                catalogue: workshop.catalogue(),
+                units: Units::Inch,
+                findings: &[],
+            };
+            for set in &made.model.sets {
+                let sheet = part(&paper, set);
+                let texts = sheet.plain_items().into_iter().filter_map(|item| match item.figure {
+                    Figure::Text(text) => Some(text.text),
+                    _ => None,
+                });
+                look(&paper, set, texts.collect(), sheet.description.clone());
+            }
+        })
+        .expect("a thread");
+    }
+
+    fn reading(length: slatwork_base::Length) -> String {
+        let text = Units::Inch.rule_text(length);
+        if text == "0\"" { String::from("0") } else { text }
+    }
+
+    #[test]
+    fn sheets_mark_every_hole_where_the_hole_list_does() {
+        let mut leaning = 0;
+        sheets(&[], |paper, set, texts, _| {
+            for hole in paper.plan.holes.rows.iter().filter(|hole| hole.set == set.id) {
+                leaning += usize::from(hole.lean_total.as_deg() > 1.0);
+                for at in [hole.at[0], hole.at[1]].into_iter().flatten().map(reading) {
+                    assert!(texts.contains(&at), "{} hole {}: no {at} in {texts:?}", set.mark, hole.number);
+                }
+            }
+        });
+        assert!(leaning >= 4, "the arms are bored in line with leaning chains");
+    }
+
+    #[test]
+    fn notes_on_notches_are_those_of_the_cut_list() {
+        let mut notches = 0;
+        sheets(&[("arms", "straight"), ("back", "lengthwise slats")], |paper, set, texts, _| {
+            let row = paper.plan.cut_list.rows.iter().find(|row| row.set == set.id).expect("a row");
+            let all = texts.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+            for step in row.steps.iter().filter(|step| step.work == Work::Notch) {
+                notches += 1;
+                assert!(all.contains(&step.words), "{}: {} is not in {all}", set.mark, step.words);
+            }
+        });
+        assert!(notches > 0);
+    }
+
+    #[test]
+    fn a_sprung_slat_is_drawn_straight() {
+        let mut sprung = 0;
+        sheets(&[("seat", "dished")], |paper, set, texts, description| {
+            let row = paper.plan.cut_list.rows.iter().find(|row| row.set == set.id).expect("a row");
+            if row.sprung.is_some() {
+                sprung += 1;
+                assert!(description.contains("1\" thick"), "{description}");
+                assert!(!texts.iter().any(|text| text == "Curve"), "{}: {texts:?}", set.mark);
+                assert!(texts.iter().any(|text| text.starts_with("Leave straight")), "{texts:?}");
+            }
+        });
+        assert!(sprung > 1);
+    }
 }

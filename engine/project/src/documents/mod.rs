@@ -8,9 +8,11 @@ mod holes;
 mod model;
 mod outlines;
 mod page;
+mod places;
 mod purchase;
 mod schema;
 mod shapes;
+mod steps;
 mod stops;
 mod summary;
 mod tables;
@@ -56,6 +58,8 @@ pub enum Kind {
     Holes,
     /// Every cut, notch and outline by exact marks, and where each part stands.
     Shapes,
+    /// In which order the piece is put together.
+    Steps,
     /// The whole piece and every part on paper.
     Drawings,
     /// True outlines of shaped parts.
@@ -80,7 +84,7 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 10] = [
+const ROWS: [Row; 11] = [
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
@@ -91,8 +95,10 @@ const ROWS: [Row; 10] = [
           extensions: &["txt", "csv", "json"], write: stops::write },
     Row { kind: Kind::Holes, name: "holes", about: "every hole: where to mark it and how to bore it",
           extensions: &["txt", "csv", "json"], write: holes::write },
-    Row { kind: Kind::Shapes, name: "shapes", about: "every cut, notch and outline by exact marks, and where each part stands",
+    Row { kind: Kind::Shapes, name: "shapes", about: "planes, notches, notch_walls and outlines by exact marks; places: where each part stands",
           extensions: &["csv", "json"], write: shapes::write },
+    Row { kind: Kind::Steps, name: "steps", about: "the order of assembly, step by step: ways in, fasteners, tools, checks for true",
+          extensions: &["txt", "csv", "json"], write: steps::write },
     Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, and a sheet for each set of parts",
           extensions: &["svg"], write: drawings::write },
     Row { kind: Kind::Outlines, name: "outlines", about: "true outlines of shaped parts, in millimetres",
@@ -105,8 +111,8 @@ const ROWS: [Row; 10] = [
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 10] = {
-        let mut all = [Kind::CutList; 10];
+    pub const ALL: [Kind; 11] = {
+        let mut all = [Kind::CutList; 11];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;

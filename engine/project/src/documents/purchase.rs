@@ -1,6 +1,6 @@
 //! Boards to buy, and how each is cut.
 
-use super::page::{Page, counted};
+use super::page::{Page, counted, run};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_shop::purchase::{BoardSource, CLAIM, LayoutCut, RULE};
@@ -33,7 +33,7 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
         page.wrapped("", &group_words(paper, group));
     }
     let (length, least) = (purchase.length(), purchase.length_at_least());
-    let bought = |length: Length| format!("{:.2} m", length.as_metre());
+    let bought = |length: Length| run(paper.units, length);
     page.wrapped(
         "",
         &format!("Bought in all: {}; no plan buys less than {}.", bought(length), bought(least)),

@@ -1,13 +1,14 @@
 //! JSON Schemas of all JSON documents: read by whoever reads the documents, and held to by a test.
 
 /// Name (`slatwork/cutlist/1`) and text of every schema.
-pub const SCHEMAS: [(&str, &str); 10] = [
+pub const SCHEMAS: [(&str, &str); 11] = [
     ("slatwork/cutlist/1", include_str!("../../schemas/cutlist.json")),
     ("slatwork/bill/1", include_str!("../../schemas/bill.json")),
     ("slatwork/purchase/1", include_str!("../../schemas/purchase.json")),
     ("slatwork/stops/1", include_str!("../../schemas/stops.json")),
     ("slatwork/holes/1", include_str!("../../schemas/holes.json")),
     ("slatwork/shapes/1", include_str!("../../schemas/shapes.json")),
+    ("slatwork/steps/1", include_str!("../../schemas/steps.json")),
     ("slatwork/summary/1", include_str!("../../schemas/summary.json")),
     ("slatwork/build/1", include_str!("../../schemas/build.json")),
     ("slatwork/variant/1", include_str!("../../schemas/variant.json")),
@@ -26,14 +27,14 @@ mod tests {
     use crate::documents::tables::table;
     use crate::{Figures, Units};
     use serde_json::{Map, Value, json};
-    use slatwork_base::{Length, Tape};
+    use slatwork_base::Length;
     use slatwork_output::{Column, Kind};
-    use slatwork_shop::{ShopPlan, Table};
+    use slatwork_shop::{Reading, ShopPlan, Table};
 
     /// A plan of nothing: its tables have all columns.
     fn empty_plan() -> ShopPlan {
         ShopPlan {
-            tape: Tape::Inch16,
+            reading: Reading::default(),
             cut_list: Default::default(),
             stops: Default::default(),
             holes: Default::default(),
@@ -50,6 +51,10 @@ mod tests {
             Paper::Bill => vec![plan.bill_table(), plan.hardware_table()],
             Paper::Purchase => vec![plan.purchase_table(), plan.boards_table()],
             Paper::Stops => vec![plan.stops_table()],
+            Paper::Steps => {
+                let empty = slatwork_shop::Assembly::default();
+                vec![empty.moves_table(), empty.words_table()]
+            }
             Paper::Holes => vec![plan.holes_table()],
             _ => vec![
                 plan.planes_table(),

@@ -3,6 +3,8 @@
 mod bench;
 mod catalogues;
 mod curves;
+mod joints;
+mod order;
 mod papers;
 mod scripts;
 mod shop;
@@ -31,8 +33,16 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 6] =
-    [papers::ROWS, catalogues::ROWS, scripts::ROWS, bench::ROWS, curves::ROWS, shop::ROWS];
+const TABLES: [&[Explanation]; 8] = [
+    papers::ROWS,
+    catalogues::ROWS,
+    scripts::ROWS,
+    bench::ROWS,
+    curves::ROWS,
+    joints::ROWS,
+    order::ROWS,
+    shop::ROWS,
+];
 
 /// Every explanation, subject by subject.
 pub fn all() -> impl Iterator<Item = &'static Explanation> {

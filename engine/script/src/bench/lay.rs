@@ -1,13 +1,13 @@
-//! Laying boards and groups; joints, seat, hardware and steps.
+//! Laying boards and groups; seat, hardware and steps.
 
 use super::hold::{
-    BoardWord, BoltWord, CurveWord, GroupWord, Job, LineWord, OutlineWord, SideWord, boards_of,
+    BoardWord, BoltWord, CurveWord, GroupWord, Job, LineWord, OutlineWord, SideWord, boards_of, items_of,
 };
 use crate::host::{HostResult, Options, raise};
 use crate::modules::Subject;
 use rhai::{Array, Dynamic, ImmutableString, Map, NativeCallContext};
 use slatwork_base::{Diagnostic, Length};
-use slatwork_model::bench::{BoardOrder, GroupHandle, JointOrder, SeatOrder, WHOLE};
+use slatwork_model::bench::{BoardOrder, GroupHandle, SeatOrder, WHOLE};
 
 pub(super) fn subject() -> Subject {
     let mut subject = Subject::new(
@@ -26,7 +26,6 @@ pub(super) fn subject() -> Subject {
     subject.type_word::<BoltWord>("bolt");
     boards(&mut subject);
     facts(&mut subject);
-    joints(&mut subject);
     rest(&mut subject);
     subject
 }
@@ -212,82 +211,6 @@ fn site_length(
     })
 }
 
-fn joint_order(ctx: &NativeCallContext, kind: &str, options: Map) -> HostResult<JointOrder> {
-    let options = Options::read(ctx, "join", options, &["fastener", "count", "glue"])?;
-    let count = options.opt_count("count")?.unwrap_or(2);
-    let fasteners = options.opt_text("fastener")?.map(|id| (id, count)).into_iter().collect();
-    let glue = options.yes_no("glue", false)?;
-    Ok(JointOrder { kind: kind.to_string(), fasteners, glue })
-}
-
-fn joints(subject: &mut Subject) {
-    subject.function(
-        "join(job: job, kind: text, a: board, b: board)",
-        "Declares a joint between two boards, and so that they touch. A map of options may follow: fastener (an id of the \
-         catalogue), count (of fasteners, 2 unless said), glue (true or false). \
-         Example: `job.join(\"screwed\", rail, post, #{ fastener: \"WS10\", count: 2 });`",
-        |ctx: NativeCallContext, job: &mut Job, kind: ImmutableString, a: BoardWord, b: BoardWord| -> HostResult<()> {
-            join(&ctx, job, &kind, &a, &b, Map::new())
-        },
-    );
-    subject.form(
-        "join",
-        |ctx: NativeCallContext,
-         job: &mut Job,
-         kind: ImmutableString,
-         a: BoardWord,
-         b: BoardWord,
-         options: Map|
-         -> HostResult<()> { join(&ctx, job, &kind, &a, &b, options) },
-    );
-    subject.function(
-        "join_all(job: job, kind: text, parts: list, bearers: list)",
-        "Declares a joint wherever one of the parts touches one of the bearers. Options as for join may follow. Refuses a part \
-         that touches no bearer. Example: `job.join_all(\"slat to bearer\", slats, supports);`",
-        |ctx: NativeCallContext, job: &mut Job, kind: ImmutableString, parts: Dynamic, bearers: Dynamic| -> HostResult<()> {
-            join_all(&ctx, job, &kind, &parts, &bearers, Map::new())
-        },
-    );
-    subject.form(
-        "join_all",
-        |ctx: NativeCallContext,
-         job: &mut Job,
-         kind: ImmutableString,
-         parts: Dynamic,
-         bearers: Dynamic,
-         options: Map|
-         -> HostResult<()> { join_all(&ctx, job, &kind, &parts, &bearers, options) },
-    );
-}
-
-fn join(
-    ctx: &NativeCallContext,
-    job: &Job,
-    kind: &str,
-    a: &BoardWord,
-    b: &BoardWord,
-    options: Map,
-) -> HostResult<()> {
-    let order = joint_order(ctx, kind, options)?;
-    job.work(ctx, |bench, origin| {
-        bench.join(&order, a.board, b.board, origin);
-        Ok(())
-    })
-}
-
-fn join_all(
-    ctx: &NativeCallContext,
-    job: &Job,
-    kind: &str,
-    parts: &Dynamic,
-    bearers: &Dynamic,
-    options: Map,
-) -> HostResult<()> {
-    let order = joint_order(ctx, kind, options)?;
-    let (parts, bearers) = (boards_of(ctx, parts)?, boards_of(ctx, bearers)?);
-    job.work(ctx, |bench, origin| bench.join_all(&order, &parts, &bearers, origin))
-}
-
 fn rest(subject: &mut Subject) {
     subject.function(
         "seat(job: job, options: map)",
@@ -321,9 +244,19 @@ fn rest(subject: &mut Subject) {
         },
     );
     subject.function(
+        "before(job: job, first: board, then: board)",
+        "Says for the assembly that some boards or groups stand before others are added: a board, a group, or a list of them on \
+         either side. The planner finds the rest of the order. Refuses an order that runs in a circle. \
+         Example: `job.before(seat.group, arms);`",
+        |ctx: NativeCallContext, job: &mut Job, first: Dynamic, then: Dynamic| -> HostResult<()> {
+            let (first, then) = (items_of(&ctx, &first)?, items_of(&ctx, &then)?);
+            job.work(&ctx, |bench, origin| bench.before(&first, &then, origin))
+        },
+    );
+    subject.function(
         "hardware(job: job, item: text, count: whole number, purpose: text)",
-        "Counts pieces of hardware of the catalogue. Refuses an unknown item. \
-         Example: `job.hardware(\"WUSS3_8\", 8, \"under bolt heads and nuts\");`",
+        "Counts pieces of hardware, or fasteners, of the catalogue. Refuses an unknown item. \
+         Example: `job.hardware(\"shackle_5_16\", 4, \"between chain and hook\");`",
         |ctx: NativeCallContext,
          job: &mut Job,
          item: ImmutableString,

@@ -3,18 +3,21 @@
 //! | file | what |
 //! |---|---|
 //! | `hold.rs` | what a script holds: job, group, board, side, line, outline, bolt |
-//! | `lay.rs` | laying boards and groups, counting hardware, joints, seat, steps |
+//! | `lay.rs` | laying boards and groups, counting hardware, seat, steps |
+//! | `joints.rs` | joining boards |
 //! | `relate.rs` | the relations and sizes |
 //! | `lines.rs` | lines and outlines drawn in the script |
 //! | `operate.rs` | run, fan, cope, trim, holes, hanging |
 
 mod hold;
+mod joints;
 mod lay;
 mod lines;
 mod operate;
 mod relate;
 
 pub(crate) use hold::Job;
+pub(crate) use joints::ScriptedJoint;
 
 use crate::modules::Subject;
 
@@ -31,6 +34,11 @@ pub(crate) fn relate_subject() -> Subject {
 /// The words about lines and outlines.
 pub(crate) fn lines_subject() -> Subject {
     lines::subject()
+}
+
+/// The words that join boards.
+pub(crate) fn joints_subject() -> Subject {
+    joints::subject()
 }
 
 /// The words about slats, fits, holes and hanging.

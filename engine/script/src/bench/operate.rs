@@ -382,14 +382,14 @@ fn holes(subject: &mut Subject) {
         "Sets an eye bolt through boards, nut and washer on the far side. Options: item (an eye bolt of the catalogue), on (the side \
          the eye stands off), from (two sides with the distances of its middle inside them), through (boards, the one under the eye \
          first), stands_off (from the wood to the middle of the eye). \
-         Example: `let eye = job.eye(\"left front eye\", #{ item: \"EB3_8\", on: post.side(\"left\"), from: [[post.side(\"down\"), 4.inch], [post.side(\"front\"), 1.75.inch]], through: [post], stands_off: 1.inch });`",
+         Example: `let eye = job.eye(\"left front eye\", #{ item: \"eye_bolt_3_8\", on: post.side(\"left\"), from: [[post.side(\"down\"), 4.inch], [post.side(\"front\"), 1.75.inch]], through: [post], stands_off: 1.inch });`",
         eye,
     );
     subject.function(
         "chain(job: job, name: text, options: map) -> bolt",
         "Hangs a chain from an eye to a point overhead. Options: item (a chain of the catalogue), eye, hook (its place in the piece's \
          frame, [x, y, z]), radius (of the room its links turn in), links (other hardware of the line, from the piece upward). \
-         Example: `let chain = job.chain(\"left front chain\", #{ item: \"G30_1_4\", eye: eye, hook: [0.mm, 10.inch, 6.feet], radius: 12.mm, links: [\"QL5_16\"] });`",
+         Example: `let chain = job.chain(\"left front chain\", #{ item: \"chain_1_4\", eye: eye, hook: [0.mm, 10.inch, 6.feet], radius: 12.mm, links: [\"quick_link_5_16\"] });`",
         chain,
     );
     subject.property(

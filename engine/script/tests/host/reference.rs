@@ -58,3 +58,41 @@ fn the_three_forms_tell_the_same_words() {
     let first = text.split("Numbers\n").next().unwrap_or_default();
     insta::assert_snapshot!(first);
 }
+
+/// Texts of an example that follow `before`, and for a list all of it.
+fn named<'e>(example: &'e str, before: &str) -> Vec<&'e str> {
+    let after = example.split(before).skip(1);
+    after
+        .flat_map(|rest| {
+            let end = if rest.starts_with('[') { rest.find(']') } else { rest.find([',', ')', '}']) };
+            let inside = &rest[..end.unwrap_or(rest.len())];
+            inside.split('"').skip(1).step_by(2).collect::<Vec<_>>()
+        })
+        .collect()
+}
+
+#[test]
+fn what_an_example_takes_from_the_catalogue_is_there() {
+    let catalogue = slatwork_catalog::Catalogue::shared();
+    let mut seen = 0;
+    for entry in host_modules().iter().flat_map(|module| &module.entries) {
+        // The words of catalogue files make what they name.
+        if entry.arguments.first().is_some_and(|owner| owner == "catalogue") {
+            continue;
+        }
+        let hardware = ["item: ", "links: ", "hardware("];
+        for id in hardware.iter().flat_map(|before| named(&entry.example, before)) {
+            seen += 1;
+            assert!(catalogue.hardware(id).is_ok(), "`{id}`: {}", entry.example);
+        }
+        for id in named(&entry.example, "fastener: ") {
+            seen += 1;
+            assert!(catalogue.fastener_by_id(id).is_ok(), "`{id}`: {}", entry.example);
+        }
+        for id in named(&entry.example, "stock: ") {
+            seen += 1;
+            assert!(catalogue.section(id).is_ok(), "`{id}`: {}", entry.example);
+        }
+    }
+    assert!(seen > 4, "the examples name {seen} things");
+}

@@ -4,6 +4,8 @@
 
 use slatwork_base::{Angle, Length, Origin};
 use slatwork_catalog::Catalogue;
+use slatwork_catalog::FastenerKind;
+use slatwork_model::joints::{Drive, Fastening, HeadSeat, JointPatch, Metal};
 use slatwork_model::{
     Blank, BoardEnd, Feature, FeatureKind, Group, GroupId, HardwareUse, Joint, Model, NotchPurpose, Part,
     PartId, People, SetId, Setting, Site, Softened, When, find_sets,
@@ -103,7 +105,7 @@ impl Board {
         };
         self.shape.holes.push(hole.clone());
         let lean = Angle::rad(slatwork_base::maths::acos(-direction.z));
-        self.feature(FeatureKind::Hole { hole, what: what.to_string(), lean }, when)
+        self.feature(FeatureKind::Hole { hole, what: what.to_string(), lean, countersink: None }, when)
     }
 
     /// A notch right through: inches from the datum end, along, from the datum edge, across.
@@ -213,6 +215,7 @@ pub(crate) fn model(boards: Vec<Board>) -> Model {
         seat: None,
         hanging: None,
         steps: Vec::new(),
+        order: Vec::new(),
         site: Site::default(),
         people: People::default(),
         findings: Vec::new(),
@@ -232,13 +235,44 @@ pub(crate) fn hardware(item: &str, count: usize, length: Option<Length>) -> Hard
     }
 }
 
-/// A joint with fasteners.
+/// A joint with so many screws of a length.
 pub(crate) fn joint(kind: &str, a: usize, b: usize, fastener: &str, count: usize) -> Joint {
+    let screw = Fastening {
+        item: fastener.to_string(),
+        kind: FastenerKind::WoodScrew,
+        diameter: Length::mm(4.166),
+        length: Length::inch(2.0),
+        head_diameter: Length::mm(8.4),
+        metal: Metal::Stainless,
+        head: DVec3::ZERO,
+        direction: DVec3::NEG_Z,
+        tip: DVec3::new(0.0, 0.0, -50.8),
+        layers: Vec::new(),
+        thread: (17.0, 50.8),
+        seat: HeadSeat::Proud,
+        drive: Drive::Driver,
+        bores: Vec::new(),
+    };
+    let patch = JointPatch {
+        corners: Vec::new(),
+        area: 0.0,
+        centre: DVec3::ZERO,
+        normal: DVec3::NEG_Z,
+        along: DVec3::X,
+        across: DVec3::Y,
+        extent: (0.0, 0.0),
+        gap: 0.0,
+        on_end: [false, false],
+    };
     Joint {
         kind: kind.to_string(),
+        within: None,
         parts: vec![PartId(a), PartId(b)],
-        fasteners: vec![(fastener.to_string(), count)],
-        glue: false,
+        patch: Some(patch),
+        fastenings: vec![screw; count],
+        glue: None,
+        extras: Vec::new(),
+        cuts: Vec::new(),
         origin: Origin::NOWHERE,
     }
 }

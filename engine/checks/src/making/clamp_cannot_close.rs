@@ -1,0 +1,57 @@
+//! # What it checks
+//! That clamps open wide enough for every glued joint that has no fastener to pull it together.
+//! # Why
+//! A glue joint holds by being pressed while it sets.
+//! # Method and source
+//! From outside to outside of the two parts along the joint, against the reach of the shop's clamps.
+//! # Example
+//! A rail of 46 in between two tenons, with clamps that open to 36 in.
+//! # Remedy
+//! Longer clamps (enter them in your own catalogue), or screws that pull the joint closed.
+
+use super::{finding, mm};
+use crate::{Case, Check};
+use slatwork_base::{Diagnostic, Severity};
+use slatwork_model::{Joint, Part};
+use slatwork_solid::DVec3;
+
+pub(super) const CHECK: Check =
+    Check { fault: "clamp-cannot-close", about: "clamps open wide enough for glued joints", look };
+
+fn look(case: &Case) -> Vec<Diagnostic> {
+    let reach = case.catalogue.tools().clamp_reach.as_mm();
+    case.model.joints.iter().filter_map(|joint| too_wide(case, joint, reach)).collect()
+}
+
+fn too_wide(case: &Case, joint: &Joint, reach: f64) -> Option<Diagnostic> {
+    let (patch, [first, second]) = (joint.patch.as_ref()?, &joint.parts[..]) else { return None };
+    let pulled = joint.fastenings.iter().any(|one| one.drive != slatwork_model::joints::Drive::Hand);
+    if joint.glue.is_none() || pulled {
+        return None;
+    }
+    let (first, second) = (case.model.part(*first), case.model.part(*second));
+    let (a, b) = (extent(first, patch.normal), extent(second, patch.normal));
+    let opening = a.1.max(b.1) - a.0.min(b.0);
+    (opening > reach).then(|| {
+        let message = format!(
+            "to press `{}` to `{}` a clamp opens {}, and the shop's reach {}",
+            first.name,
+            second.name,
+            mm(opening),
+            mm(reach)
+        );
+        finding(Severity::Failure, CHECK.fault, message, joint, first).help(
+            "enter longer clamps in your own catalogue (`clamp_reach`), or let screws pull the joint closed",
+        )
+    })
+}
+
+fn extent(part: &Part, direction: DVec3) -> (f64, f64) {
+    let local = part.pose.matrix3.transpose() * direction;
+    let base = direction.dot(part.pose.translation);
+    let corners = part.solid.pieces().iter().flat_map(|piece| piece.vertices());
+    corners.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), corner| {
+        let at = base + local.dot(*corner);
+        (low.min(at), high.max(at))
+    })
+}

@@ -1,0 +1,132 @@
+//! # What it checks
+//! Distances of fasteners to edges and ends of the parts they pass, and to their neighbours in one line of grain.
+//! # Why
+//! Wood splits along the grain from a screw that is too near an end, an edge or the next screw.
+//! # Method and source
+//! Distances along rays in the wood, at the top and bottom of each layer, so that curves, notches and leaning cuts count. Two
+//! severities: fails under 1.5 D to an edge, 4 D to an end (2 D for 1/4 in and thicker), 3 D in a row, or less than 3 mm of
+//! wood (project choice after NDS 12.5.1); noted under the advisory values of NDS Commentary Tables C12.1.5.7 and C12.1.6.6,
+//! for 1/4 in and thicker under those of NDS Tables 12.5.1A to D.
+//! # Example
+//! A #8 screw 10 mm from a slat's end: 4 D = 16.7 mm, so it fails.
+//! # Remedy
+//! Fewer or thinner fasteners, or a larger contact.
+
+use super::{fastenings, finding, mm, words};
+use crate::{Case, Check};
+use slatwork_base::{Diagnostic, Severity};
+use slatwork_model::joints::rules::{self, Nearness};
+use slatwork_model::joints::{Fastening, Layer};
+use slatwork_model::{Joint, PartId};
+use slatwork_solid::DVec3;
+
+pub(super) const CHECK: Check = Check {
+    fault: "too-near-edge",
+    about: "fasteners keep off edges, ends and each other, so that nothing splits",
+    look,
+};
+
+fn look(case: &Case) -> Vec<Diagnostic> {
+    let mut findings = Vec::new();
+    for (joint, one) in fastenings(case) {
+        for layer in &one.layers {
+            findings.extend(edge(case, joint, one, layer));
+            findings.extend(end(case, joint, one, layer));
+        }
+    }
+    findings.extend(case.model.joints.iter().filter_map(|joint| rows(case, joint)));
+    findings
+}
+
+fn severity(found: Nearness) -> Option<Severity> {
+    match found {
+        Nearness::Fine => None,
+        Nearness::Close => Some(Severity::Note),
+        Nearness::Fails => Some(Severity::Failure),
+    }
+}
+
+fn edge(case: &Case, joint: &Joint, one: &Fastening, layer: &Layer) -> Option<Diagnostic> {
+    let diameter = one.diameter.as_mm();
+    let severity = severity(rules::edge(diameter, layer.edge))?;
+    let part = case.model.part(layer.part);
+    let advised = rules::advised(diameter).edge * diameter;
+    let message = format!(
+        "the {} stands {} from an edge of `{}`, where {} are advised",
+        words(case, joint, one),
+        mm(layer.edge),
+        part.name,
+        mm(advised)
+    );
+    let help = "take a thinner fastener or fewer, or let the parts meet on a larger face";
+    Some(finding(severity, "too-near-edge", message, joint, part).help(help))
+}
+
+fn end(case: &Case, joint: &Joint, one: &Fastening, layer: &Layer) -> Option<Diagnostic> {
+    let diameter = one.diameter.as_mm();
+    let severity = severity(rules::end(diameter, layer.end))?;
+    let part = case.model.part(layer.part);
+    let advised = rules::advised(diameter).end * diameter;
+    let message = format!(
+        "the {} stands {} from an end of `{}`, where {} are advised",
+        words(case, joint, one),
+        mm(layer.end),
+        part.name,
+        mm(advised)
+    );
+    let help = "let the part run farther over the joint, or take a thinner fastener";
+    Some(finding(severity, "too-near-end", message, joint, part).help(help))
+}
+
+/// Neighbours of one joint that share a line of grain.
+fn rows(case: &Case, joint: &Joint) -> Option<Diagnostic> {
+    let mut worst: Option<(Nearness, &Fastening, PartId, (f64, f64))> = None;
+    for (index, a) in joint.fastenings.iter().enumerate() {
+        for b in &joint.fastenings[index + 1..] {
+            for layer in &a.layers {
+                let grain = case.model.part(layer.part).pose.matrix3.x_axis;
+                let (along, across) = apart(a, b, grain);
+                let found = nearness(a.diameter.as_mm(), along, across);
+                if found > worst.map_or(Nearness::Fine, |(worst, ..)| worst) {
+                    worst = Some((found, a, layer.part, (along, across)));
+                }
+            }
+        }
+    }
+    let (found, one, part, (along, across)) = worst?;
+    let severity = severity(found)?;
+    let part = case.model.part(part);
+    let diameter = one.diameter.as_mm();
+    let message = format!(
+        "two of {} stand {} apart along the grain of `{}` and {} across it, where {} along or {} across are advised",
+        words(case, joint, one),
+        mm(along),
+        part.name,
+        mm(across),
+        mm(rules::advised(diameter).in_row * diameter),
+        mm(rules::advised(diameter).staggered * diameter)
+    );
+    let help =
+        "set them to either side of the line (stagger), take fewer, or let the parts meet on a larger face";
+    Some(finding(severity, "rows-would-split", message, joint, part).help(help))
+}
+
+/// How far two parallel axes stand from each other along a grain, and across it; in end grain all of it is across.
+fn apart(a: &Fastening, b: &Fastening, grain: DVec3) -> (f64, f64) {
+    let step = b.head - a.head;
+    let step = step - a.direction * step.dot(a.direction);
+    let flat = grain - a.direction * grain.dot(a.direction);
+    match flat.try_normalize().filter(|_| flat.length() > core::f64::consts::FRAC_1_SQRT_2) {
+        Some(grain) => {
+            let along = step.dot(grain);
+            (along.abs(), (step - grain * along).length())
+        }
+        None => (0.0, step.length()),
+    }
+}
+
+/// End grain does not split in a line of grain: there only the least distance counts.
+fn nearness(diameter: f64, along: f64, across: f64) -> Nearness {
+    let in_end_grain = along == 0.0 && across >= 3.0 * diameter;
+    if in_end_grain { Nearness::Fine } else { rules::spacing(diameter, along, across) }
+}

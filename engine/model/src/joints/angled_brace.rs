@@ -1,0 +1,21 @@
+//! Angled brace: the bevelled end of a brace is screwed to the member it props.
+
+use super::fix;
+use super::spread::Count;
+use super::{Fixed, JointKind, Seam, Shop};
+use slatwork_base::Diagnostic;
+use slatwork_catalog::FastenerKind;
+
+pub(super) const KIND: JointKind = JointKind {
+    name: "angled brace",
+    about: "The bevelled end of a brace lies on the member that it props; screws go through the brace, their heads sunk into its \
+            slope, square into the member.",
+    verb: "screw",
+    cut: None,
+    fasten,
+    joins: true,
+};
+
+fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
+    fix::screws(seam, shop, FastenerKind::WoodScrew, Count::Fixed(1))
+}

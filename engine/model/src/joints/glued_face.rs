@@ -1,0 +1,26 @@
+//! Glued face: glue alone, long grain to long grain.
+
+use super::{Fixed, JointKind, Seam, Shop};
+use slatwork_base::{Diagnostic, Severity};
+
+pub(super) const KIND: JointKind = JointKind {
+    name: "glued face",
+    about: "Glue alone on faces or edges of long grain. Refused on end grain, which glue does not hold.",
+    verb: "glue",
+    cut: None,
+    fasten,
+    joins: true,
+};
+
+fn fasten(seam: &Seam, _shop: &mut Shop) -> Result<Fixed, Diagnostic> {
+    if seam.patch.on_end.contains(&true) {
+        return Err(Diagnostic::new(
+            Severity::Failure,
+            "glue-on-end-grain",
+            format!("{} is glued on end grain, which glue does not hold", seam.words()),
+        )
+        .at_origin(seam.origin)
+        .help("use dowels, a mortise and tenon, or screws from side grain"));
+    }
+    Ok(Fixed { glue: true, ..Fixed::default() })
+}

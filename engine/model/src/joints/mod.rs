@@ -1,0 +1,238 @@
+//! Joints: two boards and a kind. Each finds where its parts meet, lays out its fasteners there, cuts both parts, and says
+//! what to buy.
+//!
+//! Upper rooms never ask for a kind by name: they read what a [`Joint`] says. Wood is cut (`cut`) before the solids are
+//! final; fasteners are set (`fasten`) in the order the script joins, once they are.
+//!
+//! | file | what |
+//! |---|---|
+//! | `order.rs` | [`JointOrder`]: what a script asks for |
+//! | `data.rs` | [`Joint`], [`Fastening`], [`Layer`], [`Bore`]: what comes of it, as plain data |
+//! | `seam.rs` | where two parts meet |
+//! | `rules.rs` | distances: what layout aims at, what is noted, what fails |
+//! | `spread.rs` | the pattern inside a patch |
+//! | `choose.rs` | gauge, length, metal, drills |
+//! | `fix.rs` | setting screws, nails, bolts, dowels, knock-down bolts |
+//! | one file a kind | what the kind takes, and its row of [`KINDS`] |
+
+mod angled_brace;
+mod bolted_lap;
+mod chain;
+pub mod choose;
+mod data;
+mod dowelled;
+mod fix;
+mod glued_face;
+mod half_lap;
+mod hanger_eye;
+mod knock_down;
+mod mortise_and_tenon;
+mod nailed_and_glued;
+mod order;
+pub mod rules;
+mod screwed_face_to_face;
+mod screwed_into_edge;
+mod screwed_into_end;
+mod seam;
+mod slat_to_bearer;
+mod spread;
+
+pub(crate) use chain::NAME as CHAIN;
+pub(crate) use fix::layer as layer_of;
+pub(crate) use hanger_eye::NAME as HANGER_EYE;
+
+pub use data::{Bore, Drive, Extra, Fastening, HeadSeat, Joint, JointPatch, Layer, Metal};
+pub use order::JointOrder;
+
+use crate::{BoardId, Part, PartId};
+use seam::Seam;
+use slatwork_base::{Area, Diagnostic, Origin, did_you_mean};
+use slatwork_catalog::{Catalogue, Fastener, FastenerKind};
+use slatwork_solid::{Bounds, DVec3, along};
+
+/// What a kind of joint is, and what it does.
+pub struct JointKind {
+    /// Its name in scripts.
+    pub name: &'static str,
+    /// What it is, in a sentence.
+    pub about: &'static str,
+    /// What is done at the bench, as a verb: "screw", "bolt".
+    pub verb: &'static str,
+    /// Cuts wood of both parts before the solids are final.
+    pub(crate) cut: Option<CutWood>,
+    /// Sets its fasteners.
+    pub(crate) fasten: Fasten,
+    /// Whether a script joins two boards by it; eyes and chains have words of their own.
+    pub joins: bool,
+}
+
+pub(crate) type CutWood =
+    fn(&mut crate::Bench, &JointOrder, BoardId, BoardId, Origin) -> Result<(), Diagnostic>;
+pub(crate) type Fasten = fn(&Seam, &mut Shop) -> Result<Fixed, Diagnostic>;
+
+/// Every kind, in the order lists show them.
+pub const KINDS: [&JointKind; 14] = [
+    &screwed_face_to_face::KIND,
+    &screwed_into_edge::KIND,
+    &screwed_into_end::KIND,
+    &nailed_and_glued::KIND,
+    &knock_down::KIND,
+    &slat_to_bearer::KIND,
+    &bolted_lap::KIND,
+    &half_lap::KIND,
+    &mortise_and_tenon::KIND,
+    &dowelled::KIND,
+    &glued_face::KIND,
+    &angled_brace::KIND,
+    &hanger_eye::KIND,
+    &chain::KIND,
+];
+
+/// The kind of that name, for joining two boards.
+///
+/// # Errors
+/// `unknown-joint`, with the nearest name.
+pub fn kind(name: &str) -> Result<&'static JointKind, Diagnostic> {
+    let known = || KINDS.into_iter().filter(|kind| kind.joins);
+    known().find(|kind| kind.name == name).ok_or_else(|| {
+        let fault = Diagnostic::error("unknown-joint", format!("there is no joint `{name}`"));
+        match did_you_mean(name, known().map(|kind| kind.name)) {
+            Some(near) => fault.help(format!("did you mean `{near}`?")),
+            None => fault.help("`slatwork list joints` names them"),
+        }
+    })
+}
+
+/// What a kind has set.
+#[derive(Default)]
+pub(crate) struct Fixed {
+    pub(crate) fastenings: Vec<Fastening>,
+    pub(crate) glue: bool,
+    pub(crate) extras: Vec<Extra>,
+}
+
+/// A straight piece of metal, or a hole, in the wood.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Rod {
+    pub(crate) from: DVec3,
+    pub(crate) to: DVec3,
+    pub(crate) radius: f64,
+}
+
+impl Rod {
+    pub(crate) fn new(from: DVec3, to: DVec3, radius: f64) -> Self {
+        Rod { from, to, radius }
+    }
+
+    /// Whether a segment may come within `clear` of it, by boxes.
+    pub(crate) fn near(&self, a: DVec3, b: DVec3, clear: f64) -> bool {
+        let (low, high) = (self.from.min(self.to) - clear, self.from.max(self.to) + clear);
+        low.cmple(a.max(b)).all() && high.cmpge(a.min(b)).all()
+    }
+}
+
+/// What joints are made with: the catalogue, and the metal and holes that are in the wood already.
+pub(crate) struct Shop<'a> {
+    pub(crate) catalogue: &'a Catalogue,
+    pub(crate) parts: &'a [Part],
+    pub(crate) boxes: Vec<Bounds>,
+    pub(crate) middle: DVec3,
+    pub(crate) taken: Vec<Rod>,
+}
+
+impl<'a> Shop<'a> {
+    fn new(catalogue: &'a Catalogue, parts: &'a [Part]) -> Self {
+        let boxes: Vec<Bounds> = parts.iter().map(|part| part.placed().bounds()).collect();
+        let whole = boxes.iter().copied().reduce(|all, one| all.union(&one));
+        let taken = parts.iter().flat_map(holes_of).collect();
+        Shop { catalogue, parts, boxes, middle: whole.map_or(DVec3::ZERO, |bounds| bounds.centre()), taken }
+    }
+
+    fn companion(&self, kind: FastenerKind, of: &Fastener) -> Option<&'a Fastener> {
+        self.catalogue.fastener(kind, &of.size).ok()
+    }
+
+    /// The washer for wood under a bolt's nut or a lag screw's head: the wide one where there is one.
+    pub(crate) fn washer(&self, of: &Fastener) -> Option<&'a Fastener> {
+        let found = self.companion(FastenerKind::WideWasher, of);
+        found.or_else(|| self.companion(FastenerKind::Washer, of))
+    }
+
+    pub(crate) fn nut(&self, of: &Fastener) -> Option<&'a Fastener> {
+        self.companion(FastenerKind::HexNut, of)
+    }
+}
+
+/// The holes of a part as far as they run in its wood.
+fn holes_of(part: &Part) -> impl Iterator<Item = Rod> + '_ {
+    part.shape.holes.iter().flat_map(move |hole| {
+        let (start, direction) =
+            (part.pose.transform_point3(hole.start), part.pose.transform_vector3(hole.direction));
+        let radius = hole.steps.iter().map(|step| step.radius).fold(0.0, f64::max);
+        let depth = hole.steps.iter().map(|step| step.depth).fold(0.0, f64::max).min(LONGEST_HOLE);
+        let layers = along(&part.placed(), start, start + direction * depth);
+        layers
+            .into_iter()
+            .map(move |(from, to)| Rod::new(start + direction * from, start + direction * to, radius))
+    })
+}
+
+/// Holes are followed this far, mm: more than any part is wide.
+const LONGEST_HOLE: f64 = 2_000.0;
+
+/// A joint said, ready to be worked out.
+pub(crate) struct Said<'a> {
+    pub(crate) order: &'a JointOrder,
+    pub(crate) first: PartId,
+    pub(crate) second: PartId,
+    pub(crate) origin: Origin,
+}
+
+/// Where two parts meet, without joining them.
+pub(crate) fn patch_between(first: &Part, second: &Part, origin: Origin) -> Result<JointPatch, Diagnostic> {
+    let order = JointOrder { kind: String::from("patch"), ..JointOrder::default() };
+    Seam::find(first, second, &order, origin).map(|seam| seam.patch)
+}
+
+/// Works out every joint in the order said. Joints that cannot be made are findings, and are left out.
+pub(crate) fn work(
+    parts: &[Part],
+    catalogue: &Catalogue,
+    said: &[Said],
+    findings: &mut Vec<Diagnostic>,
+) -> Vec<Joint> {
+    let mut shop = Shop::new(catalogue, parts);
+    let mut joints = Vec::with_capacity(said.len());
+    for one in said {
+        match work_one(parts, one, &mut shop) {
+            Ok(joint) => joints.push(joint),
+            Err(finding) => findings.push(finding),
+        }
+    }
+    joints
+}
+
+fn work_one(parts: &[Part], said: &Said, shop: &mut Shop<'_>) -> Result<Joint, Diagnostic> {
+    let kind = kind(&said.order.kind).map_err(|fault| fault.at_origin(said.origin))?;
+    let (first, second) = (&parts[said.first.0], &parts[said.second.0]);
+    let seam = Seam::find(first, second, said.order, said.origin)?;
+    let seam = if said.order.from_second { seam.turned() } else { seam };
+    // A head goes into side grain: a rail's end is held by a screw through the part that it butts against.
+    let seam = if seam.patch.on_end[0] && !seam.patch.on_end[1] { seam.turned() } else { seam };
+    let fixed = (kind.fasten)(&seam, shop)?;
+    let glued = said.order.glue.unwrap_or(fixed.glue);
+    Ok(Joint {
+        kind: kind.name.to_string(),
+        within: said.order.within.clone(),
+        parts: [seam.first.id, seam.second.id]
+            .into_iter()
+            .chain(said.order.also.iter().map(|board| PartId(board.0)))
+            .collect(),
+        glue: glued.then(|| Area::square_mm(seam.patch.area)),
+        patch: Some(seam.patch),
+        fastenings: fixed.fastenings,
+        extras: fixed.extras,
+        cuts: Vec::new(),
+        origin: said.origin,
+    })
+}

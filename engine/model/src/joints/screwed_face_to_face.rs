@@ -1,0 +1,20 @@
+//! Screwed face to face: one board lies flat on another.
+
+use super::fix;
+use super::spread::Count;
+use super::{Fixed, JointKind, Seam, Shop};
+use slatwork_base::Diagnostic;
+use slatwork_catalog::FastenerKind;
+
+pub(super) const KIND: JointKind = JointKind {
+    name: "screwed face to face",
+    about: "One board lies flat on another and is screwed to it through its face: two screws, and one more for each 200 mm.",
+    verb: "screw",
+    cut: None,
+    fasten,
+    joins: true,
+};
+
+fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
+    fix::screws(seam, shop, FastenerKind::WoodScrew, Count::ByLength)
+}

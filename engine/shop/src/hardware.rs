@@ -1,0 +1,190 @@
+//! Hardware and fasteners to buy: counted by kind and length, with spares, screws by the box, chain by the link.
+
+use indexmap::IndexMap;
+use slatwork_base::{Area, Length};
+use slatwork_catalog::{Catalogue, FastenerKind};
+use slatwork_model::joints::{HeadSeat, Metal};
+use slatwork_model::{Joint, Model};
+
+/// One kind of hardware or fastener.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HardwareLine {
+    /// Catalogue id.
+    pub item: String,
+    /// What to ask for at the counter; the id when the catalogue does not know it.
+    pub name: String,
+    /// What for, each purpose once.
+    pub purposes: Vec<String>,
+    /// How many are used.
+    pub count: usize,
+    /// How many more to buy, by [`spares`].
+    pub spares: usize,
+    /// Pieces in the box they come in, and how many boxes; for screws and nails.
+    pub boxes: Option<(usize, usize)>,
+    /// Length of each.
+    pub each: Option<Length>,
+    /// Whether it is cut from a length (chain, rod), so that the lengths add up.
+    pub by_length: bool,
+    /// Links of each chain, the one at either end included.
+    pub links: Option<usize>,
+}
+
+impl HardwareLine {
+    /// Length of all, for chain and rod.
+    pub fn total_length(&self) -> Option<Length> {
+        self.each.filter(|_| self.by_length)?.checked_times(i64::try_from(self.count).ok()?)
+    }
+
+    /// How many to buy.
+    pub fn to_buy(&self) -> usize {
+        self.count + self.spares
+    }
+}
+
+/// Sizes of the boxes that screws and nails come in (common practice, no source).
+const BOXES: [usize; 4] = [25, 50, 100, 250];
+
+/// Driven fasteners and plugs: one more for each ten, at least two: heads break and cam out. Nuts and washers: one, they
+/// roll away. Bolts and hanging hardware: none (common practice, no source).
+pub fn spares(kind: Option<FastenerKind>, count: usize) -> usize {
+    match kind {
+        Some(
+            FastenerKind::WoodScrew
+            | FastenerKind::DeckScrew
+            | FastenerKind::LagScrew
+            | FastenerKind::Nail
+            | FastenerKind::FinishNail
+            | FastenerKind::Dowel,
+        ) => count.div_ceil(10).max(2),
+        Some(
+            FastenerKind::HexNut
+            | FastenerKind::Washer
+            | FastenerKind::WideWasher
+            | FastenerKind::FenderWasher,
+        ) => 1,
+        _ => 0,
+    }
+}
+
+fn boxes(kind: Option<FastenerKind>, count: usize) -> Option<(usize, usize)> {
+    let boxed = matches!(
+        kind,
+        Some(
+            FastenerKind::WoodScrew | FastenerKind::DeckScrew | FastenerKind::Nail | FastenerKind::FinishNail
+        )
+    );
+    let size = BOXES.iter().copied().find(|size| *size >= count).unwrap_or(BOXES[BOXES.len() - 1]);
+    boxed.then(|| (size, count.div_ceil(size)))
+}
+
+/// What tells one line from another.
+#[derive(PartialEq, Eq, Hash)]
+struct Key {
+    item: String,
+    each: Option<Length>,
+    metal: Option<Metal>,
+}
+
+/// Hardware the piece names, then the fasteners of the joints with their washers and nuts, each in the order first asked for.
+pub(crate) fn hardware_lines(model: &Model, catalogue: &Catalogue) -> Vec<HardwareLine> {
+    let mut lines: IndexMap<Key, HardwareLine> = IndexMap::new();
+    let mut add = |item: &str, each: Option<Length>, metal: Option<Metal>, count: usize, purpose: &str| {
+        let key = Key { item: item.to_string(), each, metal };
+        let line = lines.entry(key).or_insert_with(|| new_line(catalogue, item, each, metal));
+        line.count += count;
+        if !line.purposes.iter().any(|own| own == purpose) {
+            line.purposes.push(purpose.to_string());
+        }
+    };
+    for own in &model.hardware {
+        add(&own.item, own.length, None, own.count, &own.purpose);
+    }
+    // Eyes and chains are counted by the hardware that names them.
+    for joint in model.joints.iter().filter(|joint| joint.patch.is_some()) {
+        let purpose = purpose(joint);
+        for fastening in &joint.fastenings {
+            add(&fastening.item, Some(fastening.length), Some(fastening.metal), 1, purpose);
+        }
+        for extra in &joint.extras {
+            add(&extra.item, extra.length, Some(extra.metal), extra.count, purpose);
+        }
+    }
+    let settle = |mut line: HardwareLine| {
+        let kind = catalogue.fastener_by_id(&line.item).ok().map(|item| item.kind);
+        line.spares =
+            if is_plug(&line.item) { line.count.div_ceil(10).max(2) } else { spares(kind, line.count) };
+        line.boxes = boxes(kind, line.to_buy());
+        line
+    };
+    lines.into_values().map(settle).collect()
+}
+
+fn purpose(joint: &Joint) -> &str {
+    joint.within.as_deref().unwrap_or(&joint.kind)
+}
+
+fn is_plug(item: &str) -> bool {
+    item.starts_with("plug ")
+}
+
+fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Option<Metal>) -> HardwareLine {
+    let chain = catalogue.hardware(item).ok().and_then(slatwork_catalog::Hardware::chain);
+    let by_length = chain.is_some();
+    // A chain hangs by whole links: the first one at or beyond the length asked for.
+    let links = chain.zip(each).map(|(chain, each)| {
+        let count = each.as_mm() / chain.pitch.as_mm();
+        (count - 1e-6).ceil() as usize
+    });
+    let each = match (chain, links) {
+        (Some(chain), Some(links)) => Some(Length::mm(chain.pitch.as_mm() * links as f64)),
+        _ => each,
+    };
+    HardwareLine {
+        item: item.to_string(),
+        name: counter_name(catalogue, item, metal),
+        purposes: Vec::new(),
+        count: 0,
+        spares: 0,
+        boxes: None,
+        each,
+        by_length,
+        links,
+    }
+}
+
+fn counter_name(catalogue: &Catalogue, item: &str, metal: Option<Metal>) -> String {
+    if is_plug(item) {
+        return format!("wooden {item}, of the same wood");
+    }
+    let metal = metal.map_or(String::new(), |metal| format!("{} ", metal.word()));
+    let fastener =
+        || catalogue.fastener_by_id(item).ok().map(|own| format!("{metal}{} {}", own.kind.word(), own.size));
+    let hardware = catalogue.hardware(item).ok().map(|own| own.name.clone());
+    hardware.or_else(fastener).unwrap_or_else(|| item.to_string())
+}
+
+/// Area spread with glue: faces of glued joints, and of glued-up blanks.
+pub(crate) fn glue_area(model: &Model) -> Area {
+    let joints = model.joints.iter().filter_map(|joint| joint.glue);
+    let plugs =
+        model.joints.iter().flat_map(|joint| &joint.fastenings).filter_map(|fastening| {
+            match fastening.seat {
+                HeadSeat::Counterbored { diameter, depth, plugged: true } => {
+                    Some(Area::square_mm(core::f64::consts::PI * diameter.as_mm() * depth.as_mm()))
+                }
+                _ => None,
+            }
+        });
+    joints.chain(plugs).chain(model.parts.iter().map(seams_of)).sum()
+}
+
+/// Seams of a glued-up blank: one fewer than its strips.
+fn seams_of(part: &slatwork_model::Part) -> Area {
+    use slatwork_model::{Blank, GlueUp};
+    let Blank::GluedUp { strips, how } = &part.blank else { return Area::default() };
+    let across = match how {
+        GlueUp::EdgeToEdge => part.thickness,
+        GlueUp::FaceToFace => part.rough_width,
+    };
+    (part.rough_length * across) * strips.len().saturating_sub(1) as f64
+}

@@ -1,0 +1,225 @@
+//! The plan as a row of events: bodies laid, held and taken away, brought in; what is sawn in place.
+
+use super::needs::marked_from;
+use super::search::{Arrival, Build, Driven, Search};
+use slatwork_model::{Feature, FeatureKind, Model, When};
+use slatwork_solid::DVec3;
+use std::collections::HashMap;
+
+/// What happens to a body.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Does {
+    /// Lies there first.
+    Laid,
+    /// Is held in its place on trial, to be marked.
+    Held,
+    /// Is taken away again to be cut.
+    TakenAway,
+    /// Comes in to stay.
+    ComesIn,
+}
+
+impl Does {
+    /// The word for it in tables.
+    pub fn word(self) -> &'static str {
+        match self {
+            Does::Laid => "laid",
+            Does::Held => "held",
+            Does::TakenAway => "taken away",
+            Does::ComesIn => "comes in",
+        }
+    }
+}
+
+/// A body moved.
+#[derive(Clone, Debug)]
+pub(crate) struct Move {
+    /// The assembly it comes to.
+    pub(crate) on: String,
+    /// Group of that assembly.
+    pub(crate) onto: usize,
+    pub(crate) parts: Vec<usize>,
+    /// The name it moves under, when it is more than a part.
+    pub(crate) body: Option<String>,
+    pub(crate) does: Does,
+    /// Direction from its place to where it starts, unit, and how far, mm.
+    pub(crate) out: Option<(DVec3, f64)>,
+    pub(crate) joints: Vec<usize>,
+    pub(crate) driven: Vec<Driven>,
+    pub(crate) singly: Option<usize>,
+}
+
+/// One thing that happens.
+#[derive(Clone, Debug)]
+pub(crate) enum Event {
+    Move(Move),
+    /// A line sawn over parts that stand: what, and on which.
+    Saw {
+        on: String,
+        what: String,
+        parts: Vec<usize>,
+    },
+    /// Hanger eyes set.
+    Eyes {
+        on: String,
+        joints: Vec<usize>,
+        driven: Vec<Driven>,
+    },
+}
+
+/// What is made in place: a line or a notch, on some parts, once all of others stand.
+struct InPlace {
+    what: String,
+    parts: Vec<usize>,
+    after: Vec<usize>,
+    done: bool,
+}
+
+pub(crate) struct Teller<'a> {
+    pub(crate) model: &'a Model,
+    pub(crate) search: &'a Search<'a>,
+    named: &'a HashMap<&'a str, usize>,
+    pub(crate) events: Vec<Event>,
+    in_place: Vec<InPlace>,
+    names: HashMap<String, usize>,
+}
+
+impl<'a> Teller<'a> {
+    pub(crate) fn new(model: &'a Model, search: &'a Search<'a>, named: &'a HashMap<&'a str, usize>) -> Self {
+        Teller {
+            model,
+            search,
+            named,
+            events: Vec::new(),
+            in_place: in_place(model, named),
+            names: HashMap::new(),
+        }
+    }
+
+    /// Tells a build: bodies are put together first, those that are marked from outside right before they come in.
+    pub(crate) fn tell(&mut self, build: &Build, name: &str) {
+        let mut body_names: Vec<Option<String>> = Vec::with_capacity(build.arrivals.len());
+        for arrival in &build.arrivals {
+            let body = arrival.built.as_ref().map(|inner| self.body_name(inner.group, name));
+            if let (Some(inner), Some(body)) = (&arrival.built, &body)
+                && self.marked_outside(arrival).is_empty()
+            {
+                self.tell(inner, body);
+            }
+            body_names.push(body);
+        }
+        let mut standing: Vec<usize> = Vec::new();
+        for (arrival, body) in build.arrivals.iter().zip(body_names) {
+            if let (Some(inner), Some(body)) = (&arrival.built, &body) {
+                let outside = self.marked_outside(arrival);
+                if !outside.is_empty() {
+                    outside.iter().for_each(|part| self.tell_trial(*part, (name, build.group), &standing));
+                    self.tell(inner, body);
+                }
+            } else {
+                arrival.parts.iter().for_each(|part| self.tell_trial(*part, (name, build.group), &standing));
+            }
+            self.events.push(Event::Move(Move {
+                on: name.to_string(),
+                onto: build.group,
+                parts: arrival.parts.clone(),
+                body,
+                does: if standing.is_empty() { Does::Laid } else { Does::ComesIn },
+                out: arrival.out,
+                joints: arrival.joints.clone(),
+                driven: arrival.driven.clone(),
+                singly: arrival.singly,
+            }));
+            standing.extend(&arrival.parts);
+            self.tell_in_place(name, &standing);
+        }
+    }
+
+    /// A name for an assembly: that of its group, numbered where a group falls into several.
+    fn body_name(&mut self, group: usize, outer: &str) -> String {
+        let own = self.model.groups.get(group).map_or("sub-assembly", |group| group.name.as_str());
+        let count = self.names.entry(own.to_string()).or_insert(0);
+        *count += 1;
+        if *count == 1 && own != outer { own.to_string() } else { format!("{own} ({})", *count) }
+    }
+
+    /// Parts of a body that are marked from parts outside it.
+    fn marked_outside(&self, arrival: &Arrival) -> Vec<usize> {
+        let outside = |part: &usize| {
+            let from = marked_from(&self.model.parts[*part]);
+            from.iter().any(|name| self.named.get(name).is_some_and(|other| !arrival.parts.contains(other)))
+        };
+        arrival.parts.iter().copied().filter(outside).collect()
+    }
+
+    /// Held on trial against what it is marked from, and taken away.
+    fn tell_trial(&mut self, part: usize, (on, onto): (&str, usize), standing: &[usize]) {
+        let from = marked_from(&self.model.parts[part]);
+        if !from.iter().any(|name| self.named.get(name).is_some_and(|other| standing.contains(other))) {
+            return;
+        }
+        let Some(out) = self.search.trial(part, standing) else { return };
+        for does in [Does::Held, Does::TakenAway] {
+            self.events.push(Event::Move(Move {
+                on: on.to_string(),
+                onto,
+                parts: vec![part],
+                body: None,
+                does,
+                out: Some(out),
+                joints: Vec::new(),
+                driven: Vec::new(),
+                singly: None,
+            }));
+        }
+    }
+
+    fn tell_in_place(&mut self, on: &str, standing: &[usize]) {
+        for made in &mut self.in_place {
+            let stands = |part: &usize| standing.contains(part);
+            if !made.done && made.parts.iter().all(stands) && made.after.iter().all(stands) {
+                made.done = true;
+                let (on, what, parts) = (on.to_string(), made.what.clone(), made.parts.clone());
+                self.events.push(Event::Saw { on, what, parts });
+            }
+        }
+    }
+}
+
+/// Features made in place, those of one script line on several parts together.
+fn in_place(model: &Model, named: &HashMap<&str, usize>) -> Vec<InPlace> {
+    let mut made: Vec<(slatwork_base::Origin, InPlace)> = Vec::new();
+    for part in &model.parts {
+        for feature in &part.features {
+            let When::InPlace { after } = &feature.when else { continue };
+            let Some(what) = sawn(feature) else { continue };
+            let after = after.iter().filter_map(|name| named.get(name.as_str()).copied());
+            let same = |(origin, own): &&mut (slatwork_base::Origin, InPlace)| {
+                origin.is_known() && *origin == feature.origin && own.what == what
+            };
+            let index = part.id.0;
+            match made.iter_mut().find(same) {
+                Some((_, own)) => {
+                    own.parts.extend((!own.parts.contains(&index)).then_some(index));
+                    own.after.extend(after);
+                }
+                None => made.push((
+                    feature.origin,
+                    InPlace { what, parts: vec![index], after: after.collect(), done: false },
+                )),
+            }
+        }
+    }
+    made.into_iter().map(|(_, own)| own).collect()
+}
+
+fn sawn(feature: &Feature) -> Option<String> {
+    match &feature.kind {
+        FeatureKind::Outline { what, .. } => Some(what.clone()),
+        FeatureKind::Notch { .. } => Some(String::from("notch")),
+        FeatureKind::BevelRip { .. } => Some(String::from("bevel")),
+        FeatureKind::EndCut { .. } => Some(String::from("end cut")),
+        FeatureKind::Hole { what, .. } => Some(what.clone()),
+        _ => None,
+    }
+}

@@ -1,0 +1,118 @@
+//! What cannot be put together, as findings with place, number and remedy.
+
+use super::reach::takes_nut;
+use super::search::{Fault, Hindrance};
+use slatwork_base::{Diagnostic, Place, Severity};
+use slatwork_catalog::Catalogue;
+use slatwork_model::Model;
+use slatwork_model::joints::Fastening;
+
+/// The findings, those that say the same once with their number.
+pub(crate) fn findings(model: &Model, catalogue: &Catalogue, faults: &[Fault]) -> Vec<Diagnostic> {
+    let mut told: Vec<(Diagnostic, usize)> = Vec::new();
+    for fault in faults {
+        let found = finding(model, catalogue, fault);
+        match told.iter_mut().find(|(own, _)| *own == found) {
+            Some((_, count)) => *count += 1,
+            None => told.push((found, 1)),
+        }
+    }
+    let counted = |(mut found, count): (Diagnostic, usize)| {
+        if count > 1 {
+            found.message += &format!(" ({count} of them)");
+        }
+        found
+    };
+    told.into_iter().map(counted).collect()
+}
+
+fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
+    match fault {
+        Fault::NoWay { parts, by } => no_way(model, parts, *by),
+        Fault::NoReach { joint, fastening, tight, rooms } => {
+            let (joint, by) = (&model.joints[*joint], name(model, tight.by));
+            let one = &joint.fastenings[*fastening];
+            let words = fastener_words(catalogue, one);
+            let held: Vec<String> = joint.parts.iter().map(|part| name(model, part.0)).collect();
+            let least = rooms.iter().copied().fold(f64::INFINITY, f64::min);
+            let needed = if (least - tight.needed).abs() < 0.5 {
+                format!("{:.0} mm are needed", tight.needed)
+            } else {
+                format!("{:.0} mm are needed, {least:.0} mm with the least tool", tight.needed)
+            };
+            let (code, what) = if takes_nut(one) {
+                ("bolt-cannot-be-put-in", "cannot be put in and tightened")
+            } else {
+                ("driver-cannot-reach", "cannot be driven")
+            };
+            let message = format!(
+                "the {words} of {} {what}: {:.0} mm are free on its axis, {needed}; {by} stands in the way",
+                held.join(" and "),
+                tight.free
+            );
+            Diagnostic::new(Severity::Failure, code, message)
+                .at_origin(joint.origin)
+                .with_trace(Place::Part(model.parts[tight.by].name.clone()), "what stands in the way")
+                .help(
+                    "drive it from the other part, move it with `at`, or let the part in its way come later",
+                )
+        }
+        Fault::Rule { rule, first, then, at, why } => {
+            let (first, later) = (name(model, *first), name(model, *then));
+            let why = match why {
+                Hindrance::Way { by, .. } => {
+                    format!("once {first} stands, {later} has no way in past {}", name(model, *by))
+                }
+                Hindrance::Reach { by, .. } => {
+                    format!(
+                        "once {first} stands, {} is in the way of the fasteners of {later}",
+                        name(model, *by)
+                    )
+                }
+                Hindrance::Other => format!("{first} cannot stand before {later}"),
+            };
+            let message = format!("{first} cannot stand before {later} is added to `{at}`: {why}");
+            let found = Diagnostic::new(Severity::Failure, "order-cannot-be", message);
+            let origin = model.order.get(*rule).map_or(slatwork_base::Origin::NOWHERE, |rule| rule.origin);
+            found
+                .at_origin(origin)
+                .help("drop the rule, turn it round, or let it name the parts that can wait")
+        }
+        Fault::WornOut => Diagnostic::warning(
+            "order-not-planned",
+            format!("the order of assembly of {} parts is not planned to its end", model.parts.len()),
+        )
+        .help("put the parts into groups, so that each is planned by itself"),
+    }
+}
+
+fn no_way(model: &Model, parts: &[usize], by: usize) -> Diagnostic {
+    let first = parts.first().copied().unwrap_or(0);
+    let what = match parts.len() {
+        1 => name(model, first),
+        count => format!("{} with {} more", name(model, first), count - 1),
+    };
+    let message =
+        format!("{what} cannot be brought in along any straight line: {} stands in the way", name(model, by));
+    Diagnostic::new(Severity::Failure, "no-way-in", message)
+        .at_origin(model.parts[first].origin)
+        .with_trace(Place::Part(model.parts[first].name.clone()), "what has no way in")
+        .help("open the notch or housing to one side, or divide a part that closes round it")
+}
+
+pub(crate) fn name(model: &Model, part: usize) -> String {
+    format!("`{}`", model.parts[part].name)
+}
+
+/// "#8 wood screw 2 1/2"", "3/8 eye bolt".
+pub(crate) fn fastener_words(catalogue: &Catalogue, one: &Fastening) -> String {
+    format!("{} {}", item_words(catalogue, &one.item), one.length)
+}
+
+/// What an item is called.
+pub(crate) fn item_words(catalogue: &Catalogue, item: &str) -> String {
+    let fastener =
+        || catalogue.fastener_by_id(item).ok().map(|own| format!("{} {}", own.size, own.kind.word()));
+    let hardware = || catalogue.hardware(item).ok().map(|own| own.name.clone());
+    fastener().or_else(hardware).unwrap_or_else(|| item.to_string())
+}

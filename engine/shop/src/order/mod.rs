@@ -1,0 +1,205 @@
+//! The order of assembly: planned from groups, joints, solids and the time of each feature.
+//!
+//! | file | what |
+//! |---|---|
+//! | `yard.rs` | parts as bodies that are moved, and what stands in their way |
+//! | `reach.rs` | tools' room behind fasteners |
+//! | `needs.rs` | what has to come before what, and what should |
+//! | `search.rs` | taking the piece apart |
+//! | `events.rs` | the plan as a row of events |
+//! | `steps.rs` | events a person would do in one go, as steps |
+//! | `words.rs` | a builder's words |
+//! | `glue.rs` | open time, clamps, cure |
+//! | `true_up.rs` | diagonals, bevel gauge, trimming |
+//! | `faults.rs` | what cannot be put together, as findings |
+//! | `table.rs` | [`Assembly`] as plain tables |
+
+mod events;
+mod faults;
+mod glue;
+mod needs;
+mod reach;
+mod search;
+mod steps;
+mod table;
+mod true_up;
+mod words;
+mod yard;
+
+pub use events::Does;
+pub use yard::SLIDING;
+
+use crate::words::Reading;
+use events::{Event, Teller};
+use reach::Way;
+use search::{Fault, Search};
+use slatwork_base::{Diagnostic, Length};
+use slatwork_catalog::Catalogue;
+use slatwork_model::{Model, PartId};
+use slatwork_solid::DVec3;
+use std::collections::HashMap;
+use yard::Yard;
+
+/// How a piece is put together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Assembly {
+    /// The maker's own words, in the order of the script.
+    pub said: Vec<String>,
+    /// The steps in order: sub-assemblies first.
+    pub steps: Vec<AssemblyStep>,
+    /// What cannot be put together as asked.
+    pub findings: Vec<Diagnostic>,
+}
+
+/// One step.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct AssemblyStep {
+    /// From 1.
+    pub number: usize,
+    /// What is worked on: the name of a group, or the whole piece.
+    pub on: String,
+    /// What it is about, in a line.
+    pub title: String,
+    /// What to do, a sentence each.
+    pub text: Vec<String>,
+    /// Parts moved, in order.
+    pub parts: Vec<PartMove>,
+    /// Joints made, by their index in the model.
+    pub joints: Vec<usize>,
+    /// Fasteners driven, of a kind and length together.
+    pub fasteners: Vec<StepFastener>,
+    /// Tools at hand.
+    pub tools: Vec<String>,
+    /// Clamps that glued joints take.
+    pub clamps: usize,
+    /// Minutes in clamps before the next step; nothing glued, none.
+    pub cure_minutes: usize,
+    /// Checks for true.
+    pub checks: Vec<String>,
+}
+
+/// One part moved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartMove {
+    /// The part.
+    pub part: PartId,
+    /// Its name.
+    pub name: String,
+    /// What happens to it.
+    pub does: Does,
+    /// The body it moves in, by the name of the assembly that was built of it; `None` when it moves alone.
+    pub body: Option<String>,
+    /// Unit direction from its place to where it starts; `None` for what lies there first or has no way.
+    pub out: Option<DVec3>,
+    /// How far from its place it starts.
+    pub start: Length,
+    /// Joints made with it, by their index.
+    pub joints: Vec<usize>,
+}
+
+/// Fasteners of a kind and length.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepFastener {
+    /// Catalogue id.
+    pub item: String,
+    /// What it is called.
+    pub name: String,
+    /// Length.
+    pub length: Length,
+    /// How many.
+    pub count: usize,
+    /// Holes for it: what and which drill, each once.
+    pub drills: Vec<(String, Length)>,
+}
+
+/// Plans the order of assembly.
+///
+/// Every part comes in along a straight line without passing through what stands there by then, every fastener has room for
+/// its tool, and rules of the script are kept. What cannot be done so is a finding (`no-way-in`, `driver-cannot-reach`,
+/// `bolt-cannot-be-put-in`, `order-cannot-be`, `order-not-planned`), and the plan goes on as if it could.
+pub fn assembly(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading>) -> Assembly {
+    let reading = reading.into();
+    let said = model.steps.iter().map(|step| step.text.clone()).collect();
+    if model.parts.is_empty() {
+        return Assembly { said, ..Assembly::default() };
+    }
+    let yard = Yard::new(model);
+    let named: HashMap<&str, usize> =
+        model.parts.iter().map(|part| (part.name.as_str(), part.id.0)).collect();
+    let kinds = needs::kinds(model);
+    let ranks = needs::ranks(model, &kinds);
+    let needs = needs::needs(model, &named);
+    let ways: Vec<Vec<Vec<Way>>> = model
+        .joints
+        .iter()
+        .map(|joint| joint.fastenings.iter().map(|one| reach::ways(model, catalogue, &yard, one)).collect())
+        .collect();
+    let mut search = Search::new(model, &yard, &ways, &ranks, &needs);
+    let all: Vec<usize> = (0..model.parts.len()).collect();
+    let build = search.plan(&all);
+    let mut teller = Teller::new(model, &search, &named);
+    let whole = model.groups.first().map_or("piece", |group| group.name.as_str());
+    teller.tell(&build, whole);
+    let mut events = teller.events;
+    let mut troubles = search.faults.clone();
+    set_eyes(model, &search, &mut events, &mut troubles);
+    let findings = faults::findings(model, catalogue, &troubles);
+    let teller = steps::Drafter { model, catalogue, yard: &yard, ways: &ways, kinds: &kinds, reading };
+    Assembly { said, steps: teller.steps(&events), findings }
+}
+
+/// Eyes are set as late as there is room for it: the swing is tried for balance before its holes are bored.
+fn set_eyes(model: &Model, search: &Search, events: &mut Vec<Event>, troubles: &mut Vec<Fault>) {
+    let eyes = model
+        .joints
+        .iter()
+        .enumerate()
+        .filter(|(_, joint)| joint.patch.is_none() && !joint.fastenings.is_empty());
+    let mut settings: Vec<(usize, String, usize)> = Vec::new();
+    for (index, joint) in eyes {
+        let mut standing: HashMap<&str, Vec<bool>> = HashMap::new();
+        let (mut last, mut free) = (None, None);
+        for (at, event) in events.iter().enumerate() {
+            let Event::Move(own) = event else { continue };
+            if matches!(own.does, Does::Held | Does::TakenAway) {
+                continue;
+            }
+            let stands = standing.entry(&own.on).or_insert_with(|| vec![false; model.parts.len()]);
+            own.parts.iter().for_each(|&part| stands[part] = true);
+            if !joint.parts.iter().all(|part| stands[part.0]) {
+                continue;
+            }
+            last = Some((at, own.on.clone()));
+            let reached = |ways: &Vec<Way>| ways.iter().any(|way| way.is_free(stands));
+            if search.ways[index].iter().all(reached) {
+                free = last.clone();
+            }
+        }
+        let stands = vec![true; model.parts.len()];
+        if free.is_none() {
+            for (fastening, ways) in search.ways[index].iter().enumerate() {
+                let tights: Vec<_> =
+                    ways.iter().filter_map(|way| way.tightest(search.yard, &stands)).collect();
+                let rooms = tights.iter().map(|tight| tight.needed).collect();
+                if let Some(&tight) = tights.first() {
+                    troubles.push(Fault::NoReach { joint: index, fastening, tight, rooms });
+                }
+            }
+        }
+        if let Some((at, on)) = free.or(last) {
+            settings.push((at, on, index));
+        }
+    }
+    settings.sort_by_key(|(at, _, index)| (std::cmp::Reverse(*at), *index));
+    let mut rest = &settings[..];
+    while let Some((at, on, _)) = rest.first() {
+        let same = rest.iter().take_while(|(own, ..)| own == at).count();
+        let joints: Vec<usize> = rest[..same].iter().map(|(_, _, joint)| *joint).collect();
+        let driven = joints.iter().flat_map(|&joint| {
+            (0..model.joints[joint].fastenings.len()).map(move |fastening| (joint, fastening, 0))
+        });
+        let event = Event::Eyes { on: on.clone(), driven: driven.collect(), joints };
+        events.insert(at + 1, event);
+        rest = &rest[same..];
+    }
+}

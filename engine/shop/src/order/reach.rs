@@ -1,0 +1,245 @@
+//! Whether a fastener can be put in and driven: the tools' room behind its head, and at the far side of a bolt.
+
+use super::yard::Yard;
+use slatwork_catalog::{Catalogue, FastenerKind, Tools};
+use slatwork_model::Model;
+use slatwork_model::joints::{Drive, Fastening, HeadSeat};
+use slatwork_solid::{DVec3, Mover};
+
+/// Half the width of a bit holder, mm: 1/4 in hexagon in a holder of 10 mm (common practice, no source).
+const BIT_RADIUS: f64 = 5.0;
+
+/// Wider than across the corners by this, mm, is a socket (common practice, no source).
+const SOCKET_WALL: f64 = 5.0;
+
+/// Straight room that a socket on a ratchet needs beyond the nut's face or behind the head, mm (common practice, no source).
+const SOCKET_ROOM: f64 = 70.0;
+
+/// Straight room that an open-ended wrench needs beyond the tip or behind the head, mm: its thickness and the fingers that
+/// start the nut (project choice).
+const WRENCH_ROOM: f64 = 22.0;
+
+/// Room behind a nail for the hammer's head and its swing, mm (common practice, no source).
+const HAMMER_ROOM: f64 = 200.0;
+
+/// Half the width of a hammer's face, mm (common practice, no source).
+const HAMMER_RADIUS: f64 = 14.0;
+
+/// Room beyond a bolt's own length to put it in, mm: fingertips (project choice).
+const FINGERS: f64 = 10.0;
+
+/// A corridor begins this far off the wood that the head sits in, mm: its mouth is cut for the head.
+const OFF_THE_WOOD: f64 = 1.0;
+
+/// Wood of the fastened part that lies this near behind the head is the mouth of its own hole, mm.
+const MOUTH: f64 = 3.0;
+
+/// Rounds of halving to tell free room to a tenth of a millimetre.
+const HALVINGS: usize = 12;
+
+/// What a fastener is driven with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum With {
+    Driver,
+    AngleDriver,
+    Socket,
+    Wrench,
+    Hammer,
+    Hand,
+}
+
+impl With {
+    pub(crate) fn words(self) -> &'static str {
+        match self {
+            With::Driver => "drill and driver bit",
+            With::AngleDriver => "right-angle attachment",
+            With::Socket => "socket and ratchet",
+            With::Wrench => "open-ended wrench",
+            With::Hammer => "hammer and nail set",
+            With::Hand => "mallet",
+        }
+    }
+}
+
+/// Room along one axis.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Room {
+    from: DVec3,
+    direction: DVec3,
+    radius: f64,
+    pub(crate) needed: f64,
+    /// The part that the fastener is put through first, whose mouth is no obstacle.
+    own: Option<usize>,
+}
+
+/// One way to drive a fastener: all rooms must be free.
+#[derive(Clone, Debug)]
+pub(crate) struct Way {
+    pub(crate) with: With,
+    rooms: Vec<(Room, Vec<usize>)>,
+    /// Whether a bolt is put in from the far side.
+    pub(crate) turned: bool,
+}
+
+impl Way {
+    fn new(yard: &Yard, count: usize, with: With, rooms: Vec<Room>) -> Way {
+        let blocked = |room: Room| {
+            let (rod, own) = (room.rod(room.needed, false), room.rod(room.needed, true));
+            let hits = |part: &usize| {
+                let rod = if room.own == Some(*part) { &own } else { &rod };
+                rod.hits(yard.body(*part), DVec3::ZERO)
+            };
+            (room, (0..count).filter(hits).collect())
+        };
+        Way { with, rooms: rooms.into_iter().map(blocked).collect(), turned: false }
+    }
+
+    fn turned(self) -> Way {
+        Way { turned: true, ..self }
+    }
+
+    pub(crate) fn is_free(&self, stands: &[bool]) -> bool {
+        self.rooms.iter().all(|(_, hit)| !hit.iter().any(|&part| stands[part]))
+    }
+
+    /// The first room that is not free: what there is, what is needed, what stands in it.
+    pub(crate) fn tightest(&self, yard: &Yard, stands: &[bool]) -> Option<Tight> {
+        let (room, hit) = self.rooms.iter().find(|(_, hit)| hit.iter().any(|&part| stands[part]))?;
+        let in_way: Vec<usize> = hit.iter().copied().filter(|&part| stands[part]).collect();
+        let (mut free, mut taken) = (0.0, room.needed);
+        for _ in 0..HALVINGS {
+            let middle = (free + taken) / 2.0;
+            if in_way.iter().any(|&part| room.is_blocked_by(yard, part, middle)) {
+                taken = middle
+            } else {
+                free = middle
+            }
+        }
+        Some(Tight { free, needed: room.needed, by: in_way.first().copied()? })
+    }
+}
+
+/// A room that something stands in.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Tight {
+    pub(crate) free: f64,
+    pub(crate) needed: f64,
+    pub(crate) by: usize,
+}
+
+impl Room {
+    fn rod(&self, length: f64, own: bool) -> Mover {
+        let (off, radius) = if own { (MOUTH, OWN_RADIUS) } else { (OFF_THE_WOOD, self.radius) };
+        Mover::rod(self.from + self.direction * off, self.from + self.direction * length.max(off), radius)
+    }
+
+    fn is_blocked_by(&self, yard: &Yard, part: usize, length: f64) -> bool {
+        self.rod(length, self.own == Some(part)).hits(yard.body(part), DVec3::ZERO)
+    }
+}
+
+/// The part's own wood is bored to let the head through, so only what stands on the very axis counts, mm.
+const OWN_RADIUS: f64 = 1.0;
+
+/// The ways to drive a fastener, the usual one first.
+pub(crate) fn ways(model: &Model, catalogue: &Catalogue, yard: &Yard, fastening: &Fastening) -> Vec<Way> {
+    let count = model.parts.len();
+    let way = |with, rooms| Way::new(yard, count, with, rooms);
+    let tools = catalogue.tools();
+    let length = fastening.length.as_mm();
+    match fastening.drive {
+        Drive::Driver => driver_ways(fastening, tools, length)
+            .into_iter()
+            .map(|(with, room)| way(with, vec![room]))
+            .collect(),
+        Drive::Hammer => {
+            vec![way(With::Hammer, vec![behind(fastening, HAMMER_RADIUS, HAMMER_ROOM.max(length + FINGERS))])]
+        }
+        Drive::Hand => vec![way(With::Hand, Vec::new())],
+        Drive::Wrench if takes_nut(fastening) => bolt_ways(catalogue, fastening, way),
+        Drive::Wrench => {
+            let radius = (corners(fastening) + SOCKET_WALL) / 2.0;
+            let room = |tool: f64| behind(fastening, radius, tool.max(length + FINGERS));
+            vec![way(With::Socket, vec![room(SOCKET_ROOM)]), way(With::Wrench, vec![room(WRENCH_ROOM)])]
+        }
+    }
+}
+
+/// A screw must also be set into its hole before it is driven, so the room is never less than its length.
+fn driver_ways(fastening: &Fastening, tools: &Tools, length: f64) -> [(With, Room); 2] {
+    let radius = (fastening.head_diameter.as_mm() / 2.0).max(BIT_RADIUS);
+    let room = |tool: f64| behind(fastening, radius, tool.max(length + FINGERS));
+    [
+        (With::Driver, room(tools.driver_room.as_mm())),
+        (With::AngleDriver, room(tools.angle_driver_room.as_mm())),
+    ]
+}
+
+/// Whether a bolt goes right through and is held by a nut beyond the wood.
+pub(crate) fn takes_nut(fastening: &Fastening) -> bool {
+    let out = fastening.layers.last().is_some_and(|last| fastening.length.as_mm() > last.to);
+    out && fastening.drive == Drive::Wrench && fastening.kind != FastenerKind::LagScrew
+}
+
+/// Across the corners of head or nut.
+fn corners(fastening: &Fastening) -> f64 {
+    fastening.head_diameter.as_mm()
+}
+
+/// The bolt's own length behind its head; washer, nut and wrench beyond the wood. When that side has no room, the bolt is put
+/// in from the other.
+fn bolt_ways(catalogue: &Catalogue, fastening: &Fastening, way: impl Fn(With, Vec<Room>) -> Way) -> Vec<Way> {
+    let length = fastening.length.as_mm();
+    let radius = (corners(fastening) + SOCKET_WALL) / 2.0;
+    let far = fastening.layers.last().map_or(length, |last| last.to);
+    let grip = far - fastening.layers.first().map_or(0.0, |first| first.from.max(0.0));
+    let out = length - grip;
+    let kind = catalogue.fastener_by_id(&fastening.item).map(|item| item.kind);
+    // A round head is held by its square neck, and an eye by a bar through it; any other wants a second wrench.
+    let held = |tool: f64| if matches!(kind, Ok(FastenerKind::HexBolt)) { tool } else { 0.0 };
+    let last = fastening.layers.last().map(|layer| layer.part.0);
+    let first = fastening.layers.first().map(|layer| layer.part.0);
+    let near_side = |needed: f64, radius: f64| Room {
+        from: fastening.head - fastening.direction * sunk(fastening),
+        direction: -fastening.direction,
+        radius,
+        needed,
+        own: first,
+    };
+    let far_side = |needed: f64, radius: f64| Room {
+        from: fastening.head + fastening.direction * far,
+        direction: fastening.direction,
+        radius,
+        needed,
+        own: last,
+    };
+    let put_in = |tool: f64| (length + FINGERS).max(held(tool));
+    let head = corners(fastening) / 2.0;
+    let tools = [(With::Socket, SOCKET_ROOM), (With::Wrench, out + WRENCH_ROOM)];
+    let straight =
+        tools.map(|(with, tool)| way(with, vec![near_side(put_in(tool), head), far_side(tool, radius)]));
+    let mut all: Vec<Way> = straight.into();
+    if sunk(fastening) == 0.0 && kind.is_ok() {
+        all.extend(tools.map(|(with, tool)| {
+            way(with, vec![far_side(put_in(tool), head), near_side(tool, radius)]).turned()
+        }));
+    }
+    all
+}
+
+fn sunk(fastening: &Fastening) -> f64 {
+    match fastening.seat {
+        HeadSeat::Counterbored { depth, .. } => depth.as_mm(),
+        HeadSeat::Proud | HeadSeat::Countersunk { .. } => 0.0,
+    }
+}
+
+fn behind(fastening: &Fastening, radius: f64, needed: f64) -> Room {
+    Room {
+        from: fastening.head - fastening.direction * sunk(fastening),
+        direction: -fastening.direction,
+        radius,
+        needed,
+        own: fastening.layers.first().map(|layer| layer.part.0),
+    }
+}

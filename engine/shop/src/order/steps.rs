@@ -1,0 +1,539 @@
+//! Events that a person would do in one go, as steps in words.
+
+use super::events::{Does, Event, Move};
+use super::faults::item_words;
+use super::glue;
+use super::reach::{Way, With};
+use super::words::{from_where, listed, names, sentence};
+use super::yard::Yard;
+use super::{AssemblyStep, PartMove, StepFastener, true_up};
+use crate::words::{Reading, bit_text, counted};
+use slatwork_base::Length;
+use slatwork_catalog::Catalogue;
+use slatwork_model::joints::{HeadSeat, KINDS};
+use slatwork_model::{FeatureKind, Model, PartId, When};
+use std::collections::HashMap;
+
+pub(crate) struct Drafter<'a> {
+    pub(crate) model: &'a Model,
+    pub(crate) catalogue: &'a Catalogue,
+    pub(crate) yard: &'a Yard,
+    pub(crate) ways: &'a [Vec<Vec<Way>>],
+    pub(crate) kinds: &'a [usize],
+    pub(crate) reading: Reading,
+}
+
+/// Moves done in one go.
+#[derive(Default)]
+struct Draft<'e> {
+    moves: Vec<&'e Move>,
+}
+
+impl Draft<'_> {
+    fn glued(&self, model: &Model) -> usize {
+        self.moves.iter().map(|own| glue::glued(model, &own.joints)).sum()
+    }
+}
+
+impl Drafter<'_> {
+    pub(crate) fn steps(&self, events: &[Event]) -> Vec<AssemblyStep> {
+        let mut steps: Vec<AssemblyStep> = Vec::new();
+        let mut draft = Draft::default();
+        let mut standing: HashMap<String, Vec<usize>> = HashMap::new();
+        let mut trued: Vec<String> = Vec::new();
+        for event in events {
+            match event {
+                Event::Move(own) if self.goes_with(&draft, own) => draft.moves.push(own),
+                Event::Move(own) => {
+                    self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+                    draft.moves.push(own);
+                }
+                Event::Saw { on, what, parts } => {
+                    self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+                    steps.push(self.sawing(on, what, parts));
+                }
+                Event::Eyes { on, joints, driven } => {
+                    self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+                    let at_the_end = std::ptr::eq(event, &events[events.len() - 1]);
+                    steps.push(self.eyes(on, joints, driven, at_the_end));
+                }
+            }
+        }
+        self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+        steps.extend(self.hanging());
+        steps.iter_mut().enumerate().for_each(|(index, step)| step.number = index + 1);
+        steps
+    }
+
+    /// Whether a move belongs to the step in hand: the first part goes with what it takes first, and parts of one kind go
+    /// together, as long as the glue stays open.
+    fn goes_with(&self, draft: &Draft, own: &Move) -> bool {
+        let Some(last) = draft.moves.last() else { return true };
+        let first = draft.moves[0];
+        if last.on != own.on || own.body.is_some() || last.body.is_some() {
+            return false;
+        }
+        if draft.glued(self.model) + glue::glued(self.model, &own.joints) > glue::JOINTS_AT_ONCE {
+            return false;
+        }
+        let kind = |own: &Move| own.parts.first().map(|part| self.kinds[*part]);
+        // What lies there first, what is put on it, and more of either.
+        let on_the_first = first.does == Does::Laid && {
+            let mut kinds: Vec<Option<usize>> = draft.moves.iter().map(|own| kind(own)).collect();
+            kinds.push(kind(own));
+            kinds.sort_unstable();
+            kinds.dedup();
+            kinds.len() <= 2
+        };
+        on_the_first || kind(last) == kind(own)
+    }
+
+    fn finish(
+        &self,
+        draft: &mut Draft,
+        steps: &mut Vec<AssemblyStep>,
+        standing: &mut HashMap<String, Vec<usize>>,
+        trued: &mut Vec<String>,
+    ) {
+        let draft = std::mem::take(draft);
+        let Some(first) = draft.moves.first() else { return };
+        let mut step = self.moving(&draft.moves);
+        let stands = standing.entry(first.on.clone()).or_default();
+        for own in draft.moves.iter().filter(|own| matches!(own.does, Does::Laid | Does::ComesIn)) {
+            stands.extend(&own.parts);
+        }
+        let only_laid = stands.len() > 1 && first.body.is_some() && first.does == Does::Laid;
+        if !(only_laid || trued.contains(&first.on))
+            && let Some(words) = true_up::diagonals(self.model, self.yard, first.onto, stands, self.reading)
+        {
+            trued.push(first.on.clone());
+            step.checks.insert(0, words);
+        }
+        steps.push(step);
+    }
+
+    fn moving(&self, moves: &[&Move]) -> AssemblyStep {
+        let joints: Vec<usize> = moves.iter().flat_map(|own| own.joints.iter().copied()).collect();
+        let driven: Vec<_> = moves.iter().flat_map(|own| own.driven.iter().copied()).collect();
+        let fasteners = self.fasteners(&joints);
+        let glued = glue::glued(self.model, &joints);
+        let mut step = AssemblyStep {
+            on: moves[0].on.clone(),
+            title: self.title(moves, &joints),
+            text: self.text(moves, &joints, &driven, &fasteners),
+            parts: moves.iter().flat_map(|own| part_moves(self.model, own)).collect(),
+            tools: self.tools(&driven, &fasteners),
+            clamps: joints.iter().map(|joint| glue::clamps(&self.model.joints[*joint])).sum(),
+            cure_minutes: if glued > 0 { glue::CLAMP_MINUTES } else { 0 },
+            checks: self.checks(moves, &joints),
+            fasteners,
+            joints,
+            ..AssemblyStep::default()
+        };
+        if step.clamps > 0 {
+            step.tools.push(counted(step.clamps, "clamp"));
+        }
+        step
+    }
+
+    fn title(&self, moves: &[&Move], joints: &[usize]) -> String {
+        let on = self.shown(&moves[0].on);
+        let staying: Vec<&&Move> =
+            moves.iter().filter(|own| matches!(own.does, Does::Laid | Does::ComesIn)).collect();
+        let coming: Vec<usize> = staying
+            .iter()
+            .filter(|own| own.does == Does::ComesIn)
+            .flat_map(|own| own.parts.iter().copied())
+            .collect();
+        match staying.as_slice() {
+            [] => {
+                format!("{on}: mark {}", names(self.model, &unique(moves.iter().flat_map(|own| &own.parts))))
+            }
+            [only] if only.body.is_some() => {
+                let body = only.body.as_deref().unwrap_or_default();
+                let doing = if only.does == Does::Laid { "begin with" } else { "set in" };
+                format!("{on}: {doing} the {body}")
+            }
+            [only] if only.does == Does::Laid => format!("{on}: lay {}", names(self.model, &only.parts)),
+            _ => format!(
+                "{on}: {} {}{}",
+                self.verb(joints),
+                names(self.model, &coming),
+                self.onto(&coming, joints)
+            ),
+        }
+    }
+
+    /// An assembly's name in a title: the whole piece by its own.
+    fn shown(&self, on: &str) -> String {
+        let whole = self.model.groups.first().is_some_and(|group| group.name == on);
+        sentence(if whole { &self.model.title } else { on })
+    }
+
+    /// " to `seat support`": what the parts are joined to, if that is little enough to tell.
+    fn onto(&self, coming: &[usize], joints: &[usize]) -> String {
+        let others = joints.iter().flat_map(|joint| &self.model.joints[*joint].parts).map(|part| part.0);
+        let others = unique(&others.filter(|part| !coming.contains(part)).collect::<Vec<_>>());
+        if others.is_empty() { String::new() } else { format!(" to {}", names(self.model, &others)) }
+    }
+
+    fn verb(&self, joints: &[usize]) -> &'static str {
+        let first = joints.first().map(|joint| self.model.joints[*joint].kind.as_str());
+        KINDS.iter().find(|kind| Some(kind.name) == first).map_or("set", |kind| kind.verb)
+    }
+
+    fn text(
+        &self,
+        moves: &[&Move],
+        joints: &[usize],
+        driven: &[(usize, usize, usize)],
+        fasteners: &[StepFastener],
+    ) -> Vec<String> {
+        let mut text = Vec::new();
+        let laid: Vec<usize> = of(moves, Does::Laid);
+        if let Some(first) = moves.iter().find(|own| own.does == Does::Laid) {
+            text.push(match &first.body {
+                Some(body) => format!("Stand the {body} where it is to be worked on."),
+                None => format!("Lay {} on the bench.", names(self.model, &laid)),
+            });
+        }
+        text.extend(self.marking(moves));
+        text.extend(self.coming(moves));
+        text.extend(self.sprung(&of(moves, Does::ComesIn)));
+        if joints.iter().any(|joint| self.model.joints[*joint].glue.is_some()) {
+            text.push(format!(
+                "Spread glue on both faces of {}; all must be closed within {} minutes, half of that in the sun.",
+                counted(glue::glued(self.model, joints), "joint"),
+                glue::OPEN_MINUTES
+            ));
+        }
+        text.extend(self.drilling(joints, fasteners));
+        text.extend(fasteners.iter().map(|own| self.driving(own)));
+        text.extend(self.beside(joints));
+        text.extend(self.odd_ways(driven));
+        if glue::glued(self.model, joints) > 0 {
+            text.push(format!(
+                "Leave it {} minutes before the next step, and {} hours before it is stressed or sat on.",
+                glue::CLAMP_MINUTES,
+                glue::CURE_HOURS
+            ));
+        }
+        text
+    }
+
+    /// Trial fits, all that are marked alike in one sentence.
+    fn marking(&self, moves: &[&Move]) -> Vec<String> {
+        let mut told: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
+        for part in of(moves, Does::Held) {
+            let from: Vec<String> = super::needs::marked_from(&self.model.parts[part])
+                .iter()
+                .map(|name| format!("`{name}`"))
+                .collect();
+            match told.iter_mut().find(|(own, _)| *own == from) {
+                Some((_, parts)) => parts.push(part),
+                None => told.push((from, vec![part])),
+            }
+        }
+        let mut text: Vec<String> = told
+            .into_iter()
+            .map(|(from, parts)| {
+                let each = if parts.len() > 1 { " one after another" } else { "" };
+                format!(
+                    "Hold {} in place{each}, mark from {}, take away, cut to the marks, and bring back.",
+                    names(self.model, &parts),
+                    listed(&from)
+                )
+            })
+            .collect();
+        for part in of(moves, Does::ComesIn) {
+            text.extend(self.chain_marks(part));
+        }
+        text
+    }
+
+    /// Holes for chains, which are marked where the chain will pass.
+    fn chain_marks(&self, part: usize) -> Option<String> {
+        let hangs = |name: &String| {
+            self.model.hanging.as_ref().is_some_and(|own| own.suspensions.iter().any(|one| one.name == *name))
+        };
+        let part = &self.model.parts[part];
+        let marked = part.features.iter().filter_map(|feature| match (&feature.kind, &feature.when) {
+            (FeatureKind::Hole { .. }, When::MarkedFrom { parts }) => Some(parts),
+            _ => None,
+        });
+        let chains: Vec<String> =
+            marked.flatten().filter(|name| hangs(name)).map(|name| format!("`{name}`")).collect();
+        (!chains.is_empty()).then(|| {
+            format!(
+                "Bore {} where a string drawn along {} passes it.",
+                format_args!("`{}`", part.name),
+                listed(&chains)
+            )
+        })
+    }
+
+    fn coming(&self, moves: &[&Move]) -> Vec<String> {
+        let mut told: Vec<(String, Vec<usize>, Option<String>)> = Vec::new();
+        for own in moves.iter().filter(|own| own.does == Does::ComesIn) {
+            let from = own.out.map_or(String::from("into its place"), |(out, _)| from_where(out));
+            match told.last_mut() {
+                Some((last, parts, None)) if *last == from && own.body.is_none() => parts.extend(&own.parts),
+                _ => told.push((from, own.parts.clone(), own.body.clone())),
+            }
+        }
+        let mut text: Vec<String> = told
+            .into_iter()
+            .map(|(from, parts, body)| match body {
+                Some(body) => format!("Bring the {body} in as one, {from}."),
+                None => format!("Bring in {}, {from}.", names(self.model, &parts)),
+            })
+            .collect();
+        if let Some(own) = moves.iter().find(|own| own.singly.is_some()) {
+            let group = own.singly.and_then(|group| self.model.groups.get(group));
+            let group = group.map_or("group", |group| group.name.as_str());
+            text.push(format!("The {group} does not come in as one with these: they are put on singly."));
+        }
+        text
+    }
+
+    fn sprung(&self, parts: &[usize]) -> Option<String> {
+        let is_sprung = |part: &&usize| {
+            self.model.parts[**part].features.iter().any(|own| matches!(own.kind, FeatureKind::Spring { .. }))
+        };
+        parts
+            .iter()
+            .any(|part| is_sprung(&part))
+            .then(|| String::from("Bend each down to its bearers as it is fixed, the middle first."))
+    }
+
+    fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
+        let mut drills: Vec<String> = Vec::new();
+        for (what, diameter) in fasteners.iter().flat_map(|own| &own.drills) {
+            let for_it = if what.contains(" for ") { "" } else { "for " };
+            let words = format!("{} {for_it}{what}", bit_text(*diameter, self.reading.tape));
+            drills.extend((!drills.contains(&words)).then_some(words));
+        }
+        let through = joints
+            .iter()
+            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+            .any(|one| one.bores.iter().any(|bore| matches!(bore.when, When::Through { .. })));
+        let together =
+            if through { ", the far part through the near one while both are held together" } else { "" };
+        (!drills.is_empty()).then(|| format!("Drill {}{together}.", drills.join(", ")))
+    }
+
+    fn driving(&self, own: &StepFastener) -> String {
+        format!("Drive {} x {}, {} long.", own.count, own.name, self.reading.text(own.length))
+    }
+
+    /// Washers, nuts, plugs.
+    fn beside(&self, joints: &[usize]) -> Option<String> {
+        let mut told: Vec<(String, usize)> = Vec::new();
+        for extra in joints.iter().flat_map(|joint| &self.model.joints[*joint].extras) {
+            let words = item_words(self.catalogue, &extra.item);
+            match told.iter_mut().find(|(own, _)| *own == words) {
+                Some((_, count)) => *count += extra.count,
+                None => told.push((words, extra.count)),
+            }
+        }
+        let plugged = joints
+            .iter()
+            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+            .any(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: true, .. }));
+        let words: Vec<String> = told.iter().map(|(words, count)| format!("{count} x {words}")).collect();
+        let plug =
+            if plugged { " Glue the plugs in with the grain of the face, and pare them flush." } else { "" };
+        (!words.is_empty()).then(|| format!("With them {}.{plug}", listed(&words)))
+    }
+
+    /// What the driver needs beyond the usual.
+    fn odd_ways(&self, driven: &[(usize, usize, usize)]) -> Vec<String> {
+        let way = |&(joint, fastening, way): &(usize, usize, usize)| &self.ways[joint][fastening][way];
+        let angled = driven.iter().filter(|own| way(own).with == With::AngleDriver).count();
+        let turned = driven.iter().filter(|own| way(own).turned).count();
+        let mut text = Vec::new();
+        if angled > 0 {
+            text.push(format!("{} of them want the right-angle attachment.", sentence(&angled.to_string())));
+        }
+        if turned > 0 {
+            text.push(format!("{} go in from the far side, for want of room.", counted(turned, "bolt")));
+        }
+        text
+    }
+
+    fn fasteners(&self, joints: &[usize]) -> Vec<StepFastener> {
+        let mut list: Vec<StepFastener> = Vec::new();
+        for one in joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings) {
+            let same = |own: &&mut StepFastener| own.item == one.item && own.length == one.length;
+            let line = match list.iter_mut().find(same) {
+                Some(line) => line,
+                None => {
+                    list.push(StepFastener {
+                        item: one.item.clone(),
+                        name: item_words(self.catalogue, &one.item),
+                        length: one.length,
+                        count: 0,
+                        drills: Vec::new(),
+                    });
+                    let Some(line) = list.last_mut() else { continue };
+                    line
+                }
+            };
+            line.count += 1;
+            for bore in &one.bores {
+                let widest = bore.hole.steps.last().map_or(0.0, |step| step.radius);
+                let drill = (bore.what.clone(), Length::mm(2.0 * widest));
+                line.drills.extend((!line.drills.contains(&drill)).then_some(drill));
+            }
+        }
+        list
+    }
+
+    fn tools(&self, driven: &[(usize, usize, usize)], fasteners: &[StepFastener]) -> Vec<String> {
+        let mut tools: Vec<With> =
+            driven.iter().map(|&(joint, fastening, way)| self.ways[joint][fastening][way].with).collect();
+        tools.sort_unstable();
+        tools.dedup();
+        let mut words: Vec<String> = tools.into_iter().map(|tool| tool.words().to_string()).collect();
+        for (_, diameter) in fasteners.iter().flat_map(|own| &own.drills) {
+            let bit = format!("{} bit", bit_text(*diameter, self.reading.tape));
+            words.extend((!words.contains(&bit)).then_some(bit));
+        }
+        words
+    }
+
+    fn checks(&self, moves: &[&Move], joints: &[usize]) -> Vec<String> {
+        let mut checks: Vec<String> = Vec::new();
+        let mut held: Vec<String> = Vec::new();
+        for joint in joints {
+            let Some((angle, first, second)) = true_up::gauge(self.model, &self.model.joints[*joint]) else {
+                continue;
+            };
+            let text = format!("{:.1}", angle.as_deg());
+            if held.contains(&text) {
+                continue;
+            }
+            held.push(text);
+            let between = names(self.model, &[first, second]);
+            checks.push(format!("Hold {angle} between {between} with a bevel gauge."));
+        }
+        let coming = of(moves, Does::ComesIn);
+        checks.extend(
+            coming.iter().filter_map(|part| true_up::trimming(&self.model.parts[*part], self.reading)),
+        );
+        checks
+    }
+
+    fn sawing(&self, on: &str, what: &str, parts: &[usize]) -> AssemblyStep {
+        AssemblyStep {
+            on: on.to_string(),
+            title: format!("{}: saw the {what} of {}", self.shown(on), names(self.model, parts)),
+            text: vec![format!(
+                "Strike the {what} over {} where they stand, from the template, and saw to the line; what cannot be sawn in \
+                 place is taken off, sawn, and put back.",
+                names(self.model, parts)
+            )],
+            tools: vec![String::from("template"), String::from("jigsaw")],
+            ..AssemblyStep::default()
+        }
+    }
+
+    fn eyes(
+        &self,
+        on: &str,
+        joints: &[usize],
+        driven: &[(usize, usize, usize)],
+        at_the_end: bool,
+    ) -> AssemblyStep {
+        let parts = unique(
+            &joints
+                .iter()
+                .flat_map(|joint| &self.model.joints[*joint].parts)
+                .map(|part| part.0)
+                .collect::<Vec<_>>(),
+        );
+        let fasteners = self.fasteners(joints);
+        let mut text = vec![String::from(if at_the_end {
+            "Lift the piece on slings where the eyes will sit and see that it hangs level; then bore."
+        } else {
+            "Set these now: later there is no room for a wrench on their nuts."
+        })];
+        text.extend(fasteners.iter().map(|own| {
+            format!(
+                "Set {} x {}, {} long, the shoulder hard against the wood.",
+                own.count,
+                own.name,
+                self.reading.text(own.length)
+            )
+        }));
+        AssemblyStep {
+            on: on.to_string(),
+            title: format!("{}: set the eyes in {}", self.shown(on), names(self.model, &parts)),
+            text,
+            joints: joints.to_vec(),
+            tools: self.tools(driven, &fasteners),
+            fasteners,
+            ..AssemblyStep::default()
+        }
+    }
+
+    /// Chains last.
+    fn hanging(&self) -> Option<AssemblyStep> {
+        let hanging = self.model.hanging.as_ref().filter(|own| !own.suspensions.is_empty())?;
+        let chains: Vec<String> = hanging.suspensions.iter().map(|own| format!("`{}`", own.name)).collect();
+        let joints = self.model.joints.iter().enumerate();
+        let joints = joints.filter(|(_, joint)| joint.patch.is_none() && joint.fastenings.is_empty());
+        Some(AssemblyStep {
+            on: self.model.groups.first().map_or_else(String::new, |group| group.name.clone()),
+            title: String::from("Hang it"),
+            text: vec![
+                String::from(
+                    "What it hangs from is no part of this plan: have a qualified person (designer, engineer, experienced \
+                     carpenter) confirm the member, its bearings and the fixing before anything is hung.",
+                ),
+                format!(
+                    "Hang it low first by {}, a hand above a pad, nobody on it or under it.",
+                    listed(&chains)
+                ),
+                String::from(
+                    "Take up links until it hangs level and falls to the rear as drawn; then raise it to its height and close \
+                     every link.",
+                ),
+                String::from(
+                    "Use rated hardware only, nothing open in the line; look at every eye, link and nut again after a week, and \
+                     monthly in season.",
+                ),
+            ],
+            joints: joints.map(|(index, _)| index).collect(),
+            tools: vec![String::from("wrench for the links"), String::from("level")],
+            ..AssemblyStep::default()
+        })
+    }
+}
+
+/// Parts that something happens to, each once.
+fn of(moves: &[&Move], does: Does) -> Vec<usize> {
+    let parts: Vec<usize> =
+        moves.iter().filter(|own| own.does == does).flat_map(|own| own.parts.iter().copied()).collect();
+    unique(&parts)
+}
+
+fn unique<'a>(parts: impl IntoIterator<Item = &'a usize>) -> Vec<usize> {
+    let mut found: Vec<usize> = Vec::new();
+    for &part in parts {
+        found.extend((!found.contains(&part)).then_some(part));
+    }
+    found
+}
+
+fn part_moves<'e>(model: &'e Model, own: &'e Move) -> impl Iterator<Item = PartMove> + 'e {
+    own.parts.iter().map(|&part| PartMove {
+        part: PartId(part),
+        name: model.parts[part].name.clone(),
+        does: own.does,
+        body: own.body.clone(),
+        out: own.out.map(|(out, _)| out),
+        start: Length::mm(own.out.map_or(0.0, |(_, start)| start)),
+        joints: own.joints.clone(),
+    })
+}

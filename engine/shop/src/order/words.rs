@@ -1,0 +1,69 @@
+//! A builder's words for what is done in a step.
+
+use super::faults::name;
+use super::needs::base_name;
+use slatwork_model::Model;
+use slatwork_solid::DVec3;
+
+/// A component under this share of a direction is not told (sine of 20 degrees).
+const TOLD: f64 = 0.34;
+
+/// Where something comes from: "from above", "from above and the front".
+pub(crate) fn from_where(out: DVec3) -> String {
+    let sides =
+        [(out.z, "above", "below"), (-out.y, "the front", "the rear"), (out.x, "the right", "the left")];
+    let mut told: Vec<(f64, &str)> = sides
+        .into_iter()
+        .map(|(share, one, other)| if share < 0.0 { (-share, other) } else { (share, one) })
+        .filter(|(share, _)| *share > TOLD)
+        .collect();
+    told.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let words: Vec<&str> = told.into_iter().map(|(_, word)| word).collect();
+    format!("from {}", words.join(" and "))
+}
+
+/// Names, each once: all of a few; of many of one kind their number, the first and the last.
+pub(crate) fn names(model: &Model, parts: &[usize]) -> String {
+    const FEW: usize = 3;
+    let one_kind = |own: &[usize]| {
+        let base = |part: usize| base_name(&model.parts[part].name);
+        own.iter().all(|&part| base(part) == base(own[0]))
+    };
+    match parts {
+        [] => String::new(),
+        [only] => name(model, *only),
+        [first, .., last] if parts.len() > FEW && one_kind(parts) => {
+            let base = base_name(&model.parts[*first].name);
+            format!("{} {base}s ({} first, {} last)", parts.len(), name(model, *first), name(model, *last))
+        }
+        many => listed(&many.iter().map(|&part| name(model, part)).collect::<Vec<_>>()),
+    }
+}
+
+/// "a", "a and b", "a, b and c".
+pub(crate) fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [front @ .., last] => format!("{} and {last}", front.join(", ")),
+    }
+}
+
+/// The first letter large.
+pub(crate) fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_direction_reads_as_a_builder_says_it() {
+        assert_eq!(from_where(DVec3::Z), "from above");
+        assert_eq!(from_where(DVec3::new(0.0, -0.95, 0.31)), "from the front");
+        assert_eq!(from_where(DVec3::new(0.0, -0.7, 0.71)), "from above and the front");
+        assert_eq!(from_where(DVec3::NEG_X), "from the left");
+    }
+}

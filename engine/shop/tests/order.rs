@@ -1,0 +1,342 @@
+//! The order of assembly of pieces made by hand, small enough to know what must come out.
+
+mod hand;
+
+use hand::{INCH, board, catalogue, joint, model};
+use slatwork_base::{Area, Length, Origin, Severity, Tape};
+use slatwork_catalog::FastenerKind;
+use slatwork_model::joints::{Drive, Layer};
+use slatwork_model::{Fit, Group, GroupId, Joint, Model, NotchPurpose, OrderRule, PartId, Step, When};
+use slatwork_shop::{Assembly, Does, assembly};
+use slatwork_solid::{DAffine3, DQuat, DVec3};
+
+fn plan(model: &Model) -> Assembly {
+    assembly(model, &catalogue(), Tape::Inch16)
+}
+
+fn codes(plan: &Assembly) -> Vec<&'static str> {
+    plan.findings.iter().map(|finding| finding.code).collect()
+}
+
+/// A joint with one screw from a head along a direction, through so much of the first part.
+fn screwed(first: usize, second: usize, head: DVec3, direction: DVec3, outer: f64, inner: f64) -> Joint {
+    let mut joint = joint("screwed face to face", first, second, "wood_screw_8", 1);
+    let layer = |part: usize, from: f64, to: f64| Layer {
+        part: PartId(part),
+        from,
+        to,
+        grain: slatwork_base::Angle::deg(90.0),
+        end: f64::INFINITY,
+        edge: f64::INFINITY,
+    };
+    let one = &mut joint.fastenings[0];
+    one.head = head;
+    one.direction = direction;
+    one.tip = head + direction * one.length.as_mm();
+    one.layers = vec![layer(first, 0.0, outer), layer(second, outer, outer + inner)];
+    let patch = joint.patch.as_mut().expect("joints made by hand have one");
+    patch.normal = direction;
+    patch.centre = head + direction * outer;
+    joint
+}
+
+/// The same with a bolt right through.
+fn bolted(first: usize, second: usize, head: DVec3, direction: DVec3, outer: f64, inner: f64) -> Joint {
+    let mut joint = screwed(first, second, head, direction, outer, inner);
+    joint.kind = String::from("bolted lap");
+    let one = &mut joint.fastenings[0];
+    one.item = String::from("carriage_bolt_5_16");
+    one.kind = FastenerKind::CarriageBolt;
+    one.drive = Drive::Wrench;
+    one.length = Length::mm(outer + inner + 12.0);
+    joint
+}
+
+/// A post with a slot open to its right, so wide in inches, and a block in the slot's floor.
+fn block_in_slot(slot: f64) -> Model {
+    let post = board("post", "2x4", 12.0, 2.0 + slot + 2.0, 1.5).notch(
+        4.0,
+        8.1,
+        2.0,
+        slot,
+        NotchPurpose::Plain,
+        When::AtBench,
+    );
+    let block = board("block", "2x4", 6.0, 0.75, 1.5).at(5.0 * INCH, 2.0 * INCH, 0.0);
+    model(vec![post, block])
+}
+
+/// Down through the block into the floor of the slot.
+fn into_the_floor() -> (DVec3, DVec3) {
+    (DVec3::new(8.0, 2.75, 0.75) * INCH, DVec3::NEG_Y)
+}
+
+#[test]
+fn a_block_slides_into_its_slot() {
+    let mut piece = block_in_slot(9.0);
+    let (head, down) = into_the_floor();
+    piece.joints.push(screwed(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    assert_eq!(plan.steps.len(), 1);
+    let [post, block] = &plan.steps[0].parts[..] else { panic!("{:?}", plan.steps) };
+    assert_eq!((post.does, block.does), (Does::Laid, Does::ComesIn));
+    // The slot is closed above and at the left: out it goes to the right, up or down through the thickness.
+    let out = block.out.expect("it has a way");
+    assert!(out.y.abs() < 0.01 && out.x > -0.01, "{out}");
+    assert!(block.start.as_mm() > 6.0 * INCH || out.x.abs() < 0.01);
+}
+
+#[test]
+fn a_screw_under_an_overhang_has_no_room_for_its_driver() {
+    let mut piece = block_in_slot(2.0);
+    let (head, down) = into_the_floor();
+    piece.joints.push(screwed(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
+    piece.joints[0].origin = Origin { line: 7, column: 3 };
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), ["driver-cannot-reach"]);
+    let finding = &plan.findings[0];
+    assert_eq!(finding.severity, Severity::Failure);
+    assert_eq!(finding.place, Some(slatwork_base::Place::Script(Origin { line: 7, column: 3 })));
+    // 2 in of slot less 3/4 in of block.
+    assert!(
+        finding.message.contains("32 mm are free") && finding.message.contains("150 mm are needed"),
+        "{finding}"
+    );
+    assert!(!finding.help.is_empty());
+}
+
+#[test]
+fn a_right_angle_attachment_reaches_where_a_driver_does_not() {
+    let mut piece = block_in_slot(5.0);
+    let (head, down) = into_the_floor();
+    piece.joints.push(screwed(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    assert!(
+        plan.steps[0].tools.iter().any(|tool| tool == "right-angle attachment"),
+        "{:?}",
+        plan.steps[0].tools
+    );
+}
+
+#[test]
+fn a_bolt_is_turned_round_for_want_of_room_and_told_where_that_does_not_help() {
+    let (head, down) = into_the_floor();
+    let mut roomy = block_in_slot(2.5);
+    roomy.joints.push(bolted(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
+    let turned = plan(&roomy);
+    assert_eq!(codes(&turned), [""; 0]);
+    assert!(
+        turned.steps[0].text.iter().any(|words| words.contains("from the far side")),
+        "{:?}",
+        turned.steps[0].text
+    );
+    let mut tight = block_in_slot(1.25);
+    tight.joints.push(bolted(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
+    assert_eq!(codes(&plan(&tight)), ["bolt-cannot-be-put-in"]);
+}
+
+/// A board waisted round, and a ring that closes about its waist.
+fn captured() -> Model {
+    let ring =
+        board("ring", "2x4", 10.0, 6.0, 0.75).notch(4.4, 1.2, 2.4, 1.2, NotchPurpose::Plain, When::AtBench);
+    let waisted = board("waisted", "1x4", 6.0, 3.0, 0.75)
+        .notch(2.5, 1.0, 0.0, 1.0, NotchPurpose::Plain, When::AtBench)
+        .notch(2.5, 1.0, 2.0, 1.0, NotchPurpose::Plain, When::AtBench);
+    let mut piece = model(vec![ring, waisted]);
+    // Its length stands through the ring, its waist in the hole.
+    let turn = DQuat::from_rotation_y(-std::f64::consts::FRAC_PI_2);
+    let at = DVec3::new(5.0 + 0.375, 3.0 - 1.5, 0.375 - 3.0) * INCH;
+    piece.parts[1].pose = DAffine3::from_rotation_translation(turn, at);
+    piece
+}
+
+#[test]
+fn a_part_closed_in_has_no_way() {
+    let mut piece = captured();
+    let middle = DVec3::new(5.0, 3.0, 0.375) * INCH;
+    piece.joints.push(screwed(0, 1, middle, DVec3::X, 1.0, 10.0));
+    piece.joints[0].fastenings.clear();
+    assert_eq!(slatwork_solid::overlap(&piece.parts[0].placed(), &piece.parts[1].placed()), 0.0);
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), ["no-way-in"]);
+    assert!(plan.findings[0].message.contains("`ring`"), "{}", plan.findings[0]);
+    // It is planned to its end all the same.
+    assert_eq!(plan.steps.iter().map(|step| step.parts.len()).sum::<usize>(), 2);
+}
+
+/// A base, a slat screwed down on it, and a cap screwed over the slat's head.
+fn capped() -> Model {
+    let base = board("base", "2x4", 20.0, 6.0, 1.5);
+    let slat = board("slat", "1x4", 6.0, 3.0, 0.75).at(5.0 * INCH, 1.0 * INCH, 1.5 * INCH);
+    let cap = board("cap", "1x4", 20.0, 6.0, 0.75).at(0.0, 0.0, 3.0 * INCH);
+    let leg = board("leg", "2x4", 1.5, 6.0, 1.5).at(0.0, 0.0, 1.5 * INCH);
+    let mut piece = model(vec![base, slat, cap, leg]);
+    let (down, up) = (DVec3::NEG_Z, DVec3::Z);
+    piece.joints.push(screwed(1, 0, DVec3::new(8.0, 2.0, 2.25) * INCH, down, 0.75 * INCH, 1.5 * INCH));
+    piece.joints.push(screwed(2, 3, DVec3::new(0.75, 2.0, 3.75) * INCH, down, 0.75 * INCH, 1.5 * INCH));
+    piece.joints.push(screwed(0, 3, DVec3::new(0.75, 4.0, 0.0) * INCH, up, 1.5 * INCH, 1.5 * INCH));
+    piece
+}
+
+fn arrival(plan: &Assembly, name: &str) -> usize {
+    let all = plan.steps.iter().flat_map(|step| &step.parts);
+    all.filter(|own| matches!(own.does, Does::Laid | Does::ComesIn) && own.body.is_none())
+        .position(|own| own.name == name)
+        .unwrap_or_else(|| panic!("{name} does not come"))
+}
+
+#[test]
+fn what_covers_a_head_comes_after_it_is_driven() {
+    let plan = plan(&capped());
+    assert_eq!(codes(&plan), [""; 0]);
+    assert!(arrival(&plan, "slat") < arrival(&plan, "cap"));
+}
+
+#[test]
+fn an_order_that_cannot_be_is_told_at_its_line_and_why() {
+    let mut piece = capped();
+    let origin = Origin { line: 12, column: 5 };
+    piece.order.push(OrderRule { first: vec![PartId(2)], then: vec![PartId(1)], origin });
+    let found = plan(&piece);
+    assert_eq!(codes(&found), ["order-cannot-be"]);
+    let finding = &found.findings[0];
+    assert_eq!(finding.place, Some(slatwork_base::Place::Script(origin)));
+    assert!(finding.message.contains("`cap` cannot stand before `slat`"), "{finding}");
+    assert!(finding.message.contains("fasteners"), "{finding}");
+    // The rule that can be kept is kept.
+    piece.order[0] = OrderRule { first: vec![PartId(1)], then: vec![PartId(3)], origin };
+    let kept = plan(&piece);
+    assert_eq!(codes(&kept), [""; 0]);
+    assert!(arrival(&kept, "slat") < arrival(&kept, "leg"));
+}
+
+#[test]
+fn a_group_is_built_first_and_comes_in_as_one() {
+    let rail = |name: &str, y: f64| board(name, "2x4", 20.0, 1.5, 1.5).at(0.0, y * INCH, 0.0);
+    let slat = |name: &str, x: f64| board(name, "1x4", 3.0, 10.0, 0.75).at(x * INCH, 0.0, 1.5 * INCH);
+    let mut piece = model(vec![
+        rail("front rail", 0.0),
+        rail("rear rail", 8.5),
+        slat("slat 1", 0.0),
+        slat("slat 2", 17.0),
+        board("leg", "2x4", 1.5, 10.0, 6.0).at(0.0, 0.0, -6.0 * INCH),
+    ]);
+    piece.groups.push(Group {
+        name: String::from("top"),
+        parent: Some(GroupId(0)),
+        pose: DAffine3::IDENTITY,
+    });
+    for part in &mut piece.parts[..4] {
+        part.group = GroupId(1);
+    }
+    for (slat, x) in [(2, 1.5), (3, 18.5)] {
+        for (rail, y) in [(0, 0.75), (1, 9.25)] {
+            let head = DVec3::new(x, y, 2.25) * INCH;
+            piece.joints.push(screwed(slat, rail, head, DVec3::NEG_Z, 0.75 * INCH, 1.5 * INCH));
+        }
+    }
+    let head = DVec3::new(0.75, 0.75, 0.0) * INCH;
+    piece.joints.push(screwed(0, 4, head + DVec3::Z * 1.5 * INCH, DVec3::NEG_Z, 1.5 * INCH, 3.0 * INCH));
+    piece.joints[4].fastenings.clear();
+    piece.steps.push(Step { text: String::from("Take your time."), origin: Origin::NOWHERE });
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    assert_eq!(plan.said, ["Take your time."]);
+    let built: Vec<&str> =
+        plan.steps.iter().filter(|step| step.on == "top").map(|step| step.title.as_str()).collect();
+    assert!(!built.is_empty());
+    let last = plan.steps.last().expect("there are steps");
+    let bodies: Vec<_> = plan
+        .steps
+        .iter()
+        .flat_map(|step| &step.parts)
+        .filter(|own| own.body.as_deref() == Some("top"))
+        .collect();
+    assert_eq!(bodies.len(), 4, "{last:?}");
+    // The rectangle of rails and slats, 20 by 10 inches: root of 500 is 22.36.
+    let diagonals: Vec<&String> =
+        plan.steps.iter().flat_map(|step| &step.checks).filter(|words| words.contains("diagonals")).collect();
+    assert!(diagonals.iter().any(|words| words.contains("22 3/8\"")), "{diagonals:?}");
+}
+
+#[test]
+fn glue_ups_fit_the_open_time_and_wait() {
+    let mut boards = vec![board("base", "2x4", 70.0, 6.0, 1.5)];
+    for index in 0..14 {
+        let name = format!("block {}", index + 1);
+        boards.push(board(&name, "1x4", 3.0, 6.0, 0.75).at(f64::from(index) * 4.0 * INCH, 0.0, 1.5 * INCH));
+    }
+    let mut piece = model(boards);
+    for index in 1..15 {
+        let mut glued =
+            screwed(index, 0, DVec3::new(index as f64 * 4.0, 3.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 38.0);
+        glued.kind = String::from("glued face");
+        glued.fastenings.clear();
+        glued.glue = Some(Area::square_mm(10_000.0));
+        if let Some(patch) = &mut glued.patch {
+            patch.extent = (6.0 * INCH, 3.0 * INCH);
+        }
+        piece.joints.push(glued);
+    }
+    let plan = plan(&piece);
+    let joints: Vec<usize> = plan.steps.iter().map(|step| step.joints.len()).collect();
+    assert_eq!(joints, [10, 4]);
+    assert!(plan.steps.iter().all(|step| step.cure_minutes == 60));
+    // 6 in long: one clamp 2 in from either end.
+    assert_eq!(plan.steps[0].clamps, 20);
+}
+
+#[test]
+fn the_fitted_slat_comes_last_and_says_where_it_is_trimmed() {
+    let mut boards = vec![board("base", "2x4", 30.0, 6.0, 1.5)];
+    for index in 0..4 {
+        let name = format!("slat {}", index + 1);
+        boards.push(board(&name, "1x4", 3.0, 6.0, 0.75).at(f64::from(index) * 3.25 * INCH, 0.0, 1.5 * INCH));
+    }
+    boards[2].fit = Some(Fit { allowance: Length::inch(0.125), trim: String::from("rear edge") });
+    let mut piece = model(boards);
+    for index in 1..5 {
+        let head = DVec3::new((index - 1) as f64 * 3.25 + 1.0, 3.0, 2.25) * INCH;
+        piece.joints.push(screwed(index, 0, head, DVec3::NEG_Z, 19.0, 38.0));
+    }
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    assert_eq!(plan.steps.len(), 1, "a person would do it in one go");
+    let names: Vec<&str> = plan.steps[0].parts.iter().map(|own| own.name.as_str()).collect();
+    assert_eq!(names, ["base", "slat 1", "slat 3", "slat 4", "slat 2"]);
+    assert!(
+        plan.steps[0]
+            .checks
+            .iter()
+            .any(|words| words.contains("trim its rear edge") && words.contains("1/8\""))
+    );
+}
+
+#[test]
+fn a_part_marked_in_place_is_held_and_taken_away_first() {
+    let post = board("post", "2x4", 1.5, 1.5, 20.0).at(0.0, 0.0, 0.0);
+    let base = board("base", "2x4", 30.0, 6.0, 1.5).at(1.5 * INCH, 0.0, 0.0);
+    let marked = When::MarkedFrom { parts: vec![String::from("post")] };
+    let slat = board("slat", "1x4", 20.0, 4.0, 0.75)
+        .notch(0.0, 1.6, 0.0, 1.6, NotchPurpose::Cope { around: String::from("post") }, marked)
+        .at(0.0, 0.0, 1.5 * INCH);
+    let mut piece = model(vec![slat, base, post]);
+    piece.joints.push(screwed(0, 1, DVec3::new(10.0, 2.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 38.0));
+    piece.joints.push(screwed(2, 1, DVec3::new(0.0, 0.75, 0.75) * INCH, DVec3::X, 38.0, 60.0));
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    let done: Vec<(&str, Does)> =
+        plan.steps.iter().flat_map(|step| &step.parts).map(|own| (own.name.as_str(), own.does)).collect();
+    let slat: Vec<Does> = done.iter().filter(|(name, _)| *name == "slat").map(|(_, does)| *does).collect();
+    assert_eq!(slat, [Does::Held, Does::TakenAway, Does::ComesIn]);
+    assert_eq!(done.last().map(|(name, _)| *name), Some("slat"));
+}
+
+#[test]
+fn the_same_piece_is_planned_the_same() {
+    assert_eq!(plan(&capped()), plan(&capped()));
+    let empty = Model { parts: Vec::new(), ..capped() };
+    assert_eq!(plan(&empty).steps.len(), 0);
+}

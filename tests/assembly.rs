@@ -1,0 +1,218 @@
+//! The planned order of assembly, replayed by another method: parts and joints of random variants are listed in a shuffled
+//! order, planned, and moved along their ways in small steps; at each the wood in common with all that stands is measured.
+
+use slatwork::catalog::Catalogue;
+use slatwork::model::{Model, PartId};
+use slatwork::script::{Inputs, ScriptKind, Value};
+use slatwork::shop::{Assembly, Does, PartMove, assembly};
+use slatwork::solid::{DAffine3, Placed, overlap};
+use slatwork::{Memory, People, Request, Site, Tape, Workshop};
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// Random variants of each family.
+const VARIANTS: usize = 12;
+
+/// Stations along a way, the place itself included.
+const STATIONS: usize = 14;
+
+/// Wood in common that is no collision, mm3: what the model's own validation lets pass, on either of two faces.
+const COMMON: f64 = 60.0;
+
+/// A small generator of our own, so that the variants are the same on every machine (the constants are Knuth's MMIX ones).
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, count: usize) -> usize {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(self.0 >> 33).unwrap_or(0) % count
+    }
+
+    fn shuffled(&mut self, count: usize) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..count).collect();
+        for index in (1..count).rev() {
+            order.swap(index, self.below(index + 1));
+        }
+        order
+    }
+}
+
+/// The same piece with its parts and joints listed in another order.
+fn shuffled(model: &Model, dice: &mut Dice) -> Model {
+    let order = dice.shuffled(model.parts.len());
+    let mut now = vec![0; order.len()];
+    order.iter().enumerate().for_each(|(new, &old)| now[old] = new);
+    let moved = |part: &mut PartId| part.0 = now[part.0];
+    let mut piece = model.clone();
+    piece.parts = order.iter().map(|&old| model.parts[old].clone()).collect();
+    piece.parts.iter_mut().for_each(|part| moved(&mut part.id));
+    piece.sets.iter_mut().flat_map(|set| &mut set.parts).for_each(moved);
+    for contact in &mut piece.contacts {
+        moved(&mut contact.a);
+        moved(&mut contact.b);
+    }
+    for joint in &mut piece.joints {
+        joint.parts.iter_mut().for_each(moved);
+        joint.cuts.iter_mut().for_each(|(part, _)| moved(part));
+        for one in &mut joint.fastenings {
+            one.layers.iter_mut().for_each(|layer| moved(&mut layer.part));
+            one.bores.iter_mut().for_each(|bore| moved(&mut bore.part));
+        }
+    }
+    piece.joints = dice.shuffled(model.joints.len()).iter().map(|&old| piece.joints[old].clone()).collect();
+    piece.hardware.iter_mut().filter_map(|own| own.through.as_mut()).for_each(moved);
+    if let Some(seat) = &mut piece.seat {
+        [&mut seat.on, &mut seat.back, &mut seat.arms].into_iter().flatten().for_each(moved);
+    }
+    if let Some(hanging) = &mut piece.hanging {
+        hanging.suspensions.iter_mut().for_each(|own| moved(&mut own.part));
+    }
+    piece.order.iter_mut().for_each(|rule| rule.first.iter_mut().chain(&mut rule.then).for_each(moved));
+    piece
+}
+
+/// Moves that happen together.
+fn bodies(parts: &[PartMove]) -> Vec<&[PartMove]> {
+    parts.chunk_by(|a, b| a.body.is_some() && a.body == b.body && a.does == b.does).collect()
+}
+
+/// What goes wrong when a plan is followed.
+fn replay(model: &Model, plan: &Assembly) -> Vec<String> {
+    let mut troubles = Vec::new();
+    let mut assemblies: BTreeMap<String, Vec<PartId>> = BTreeMap::new();
+    let mut joined = vec![0_usize; model.joints.len()];
+    for step in &plan.steps {
+        step.joints.iter().for_each(|joint| joined[*joint] += 1);
+        for body in bodies(&step.parts) {
+            if let Some(name) = &body[0].body {
+                let mut built = assemblies.remove(name).unwrap_or_default();
+                built.sort();
+                let mut moved: Vec<PartId> = body.iter().map(|own| own.part).collect();
+                moved.sort();
+                if built != moved {
+                    troubles.push(format!("step {}: the {name} is not what was built", step.number));
+                }
+            }
+            let standing = assemblies.entry(step.on.clone()).or_default();
+            match (body[0].does, body[0].out) {
+                (Does::Laid, _) if standing.is_empty() => {}
+                (_, Some(_)) => troubles.extend(body.iter().flat_map(|own| meets(model, own, standing))),
+                _ => troubles.push(format!("step {}: `{}` has no way", step.number, body[0].name)),
+            }
+            if matches!(body[0].does, Does::Laid | Does::ComesIn) {
+                standing.extend(body.iter().map(|own| own.part));
+            }
+        }
+    }
+    let left: Vec<&Vec<PartId>> = assemblies.values().filter(|parts| !parts.is_empty()).collect();
+    let mut whole: Vec<PartId> = left.iter().flat_map(|parts| parts.iter().copied()).collect();
+    whole.sort();
+    if left.len() != 1 || whole != model.parts.iter().map(|part| part.id).collect::<Vec<_>>() {
+        troubles.push(format!("{} assemblies of {} parts are left", left.len(), whole.len()));
+    }
+    let unmade = joined.iter().position(|count| *count != 1);
+    troubles.extend(unmade.map(|joint| {
+        format!("joint {joint} ({}) is made {} times", model.joints[joint].kind, joined[joint])
+    }));
+    troubles
+}
+
+/// Parts that a part meets on its way.
+fn meets(model: &Model, own: &PartMove, standing: &[PartId]) -> Vec<String> {
+    let (part, out) = (model.part(own.part), own.out.unwrap_or_default());
+    let mut troubles = Vec::new();
+    for station in 0..STATIONS {
+        // Nearer together towards the place, where it is tight.
+        let share = station as f64 / (STATIONS - 1) as f64;
+        let shift = DAffine3::from_translation(out * own.start.as_mm() * share * share);
+        let moved = Placed { solid: &part.solid, pose: shift * part.pose };
+        for other in standing.iter().map(|id| model.part(*id)) {
+            let volume = overlap(&moved, &other.placed());
+            if volume > COMMON {
+                troubles.push(format!("`{}` meets `{}`: {volume:.0} mm3", part.name, other.name));
+            }
+        }
+    }
+    troubles.truncate(1);
+    troubles
+}
+
+fn over_random_variants(family: &str) {
+    let troubles = slatwork::with_stack(|| {
+        let opened = Workshop::open(&Memory::default(), &Request::new(family));
+        let workshop = opened.value.expect("the family is shipped and compiles");
+        let library = workshop.library();
+        let script = library.script(ScriptKind::Family, family).expect("the family is shipped");
+        let inputs = Inputs {
+            catalogue: Arc::clone(Catalogue::shared()),
+            site: Site::default(),
+            people: People::default(),
+        };
+        let values: Vec<(String, Vec<Value>)> = script
+            .declared
+            .parameters
+            .iter()
+            .map(|(name, own)| {
+                let listed = own.values(100_000);
+                (name.clone(), if listed.is_empty() { vec![own.default.clone()] } else { listed })
+            })
+            .collect();
+        let mut dice = Dice(20_261_126);
+        let (mut made, mut troubles) = (0, Vec::new());
+        while made < VARIANTS {
+            let point: Vec<(String, Value)> =
+                values.iter().map(|(name, all)| (name.clone(), all[dice.below(all.len())].clone())).collect();
+            let Some(parameters) = script.declared.choose(None, &point).value else { continue };
+            let outcome = slatwork::script::build(library, script, &parameters, &inputs);
+            let Some(model) = outcome.value else { continue };
+            made += 1;
+            let piece = shuffled(&model, &mut dice);
+            let plan = assembly(&piece, Catalogue::shared(), Tape::Inch16);
+            let unplanned =
+                plan.findings.iter().filter(|own| ["no-way-in", "order-not-planned"].contains(&own.code));
+            let found: Vec<String> =
+                unplanned.map(ToString::to_string).chain(replay(&piece, &plan)).collect();
+            let set: Vec<String> = point.iter().map(|(name, value)| format!("{name}={value}")).collect();
+            troubles.extend(found.into_iter().map(|own| format!("{}: {own}", set.join(" "))));
+        }
+        troubles
+    });
+    let troubles = troubles.expect("a thread with a deep stack");
+    assert!(
+        troubles.is_empty(),
+        "{} troubles, such as\n{}",
+        troubles.len(),
+        troubles[..troubles.len().min(6)].join("\n")
+    );
+}
+
+#[test]
+fn porch_swings_go_together() {
+    over_random_variants("porch_swing");
+}
+
+#[test]
+fn garden_benches_go_together() {
+    over_random_variants("garden_bench");
+}
+
+#[test]
+fn adirondack_chairs_go_together() {
+    over_random_variants("adirondack_chair");
+}
+
+/// The replay itself finds what goes through wood.
+#[test]
+fn a_false_way_is_found() {
+    let made = slatwork::with_stack(|| {
+        let opened = Workshop::open(&Memory::default(), &Request::new("porch_swing"));
+        opened.value.and_then(|workshop| workshop.make(&[]).value)
+    });
+    let made = made.expect("a thread with a deep stack").expect("the family is shipped and builds");
+    let mut plan = assembly(&made.model, Catalogue::shared(), Tape::Inch16);
+    assert_eq!(replay(&made.model, &plan), [""; 0]);
+    let slat = plan.steps.iter_mut().flat_map(|step| &mut step.parts).rev().find(|own| own.out.is_some());
+    let slat = slat.expect("something comes in");
+    slat.out = slat.out.map(|out| -out);
+    assert!(!replay(&made.model, &plan).is_empty());
+}
