@@ -1,9 +1,11 @@
 //! Every shipped family over its whole parameter range: each parameter's ends, all pairs of ends, and 200 random points. No
 //! part overlaps another, every declared contact touches or is seated, no sliver is ripped, no part is longer than the
-//! longest board that is sold, and what cannot be built is refused with a reason, for at most a fifth of the points.
+//! longest board that is sold, every part is held by joints whose fasteners can be set, and what cannot be built is refused
+//! with a reason, for at most a fifth of the points.
 
 use slatwork::base::{Diagnostic, Length, Severity};
 use slatwork::catalog::Catalogue;
+use slatwork::checks::{Case, making};
 use slatwork::model::{Model, Part};
 use slatwork::script::{Inputs, Library, Parameters, Script, ScriptKind, Value};
 use slatwork::{Memory, People, Request, Site, Workshop};
@@ -70,6 +72,7 @@ impl Range<'_> {
             faults.extend(model.findings.iter().cloned());
             faults.extend(model.parts.iter().filter_map(|part| self.unmakeable(part)));
             faults.extend(uncontacted(model));
+            faults.extend(making(&Case { model, catalogue: &self.inputs.catalogue }));
         }
         faults.retain(|fault| fault.severity >= Severity::Failure);
         if faults.is_empty() { Trial::Sound } else { Trial::Faulty(told(point, &faults)) }

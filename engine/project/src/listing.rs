@@ -256,6 +256,43 @@ pub fn scripts(library: &Library, kind: ScriptKind, tape: Tape) -> Table {
     table
 }
 
+/// Every kind of joint: the program's own, then those from scripts.
+pub fn joints(library: &Library, tape: Tape) -> Table {
+    let mut table = table(
+        "joints",
+        "Joints",
+        tape,
+        &[("name", "name", TEXT), ("from", "from", TEXT), ("about", "about", TEXT)],
+    );
+    for kind in slatwork_model::joints::KINDS {
+        table.rows.push(vec![kind.name.into(), "the program".into(), kind.about.into()]);
+    }
+    for script in library.scripts(ScriptKind::Joint) {
+        let name = script.id.replace('_', " ");
+        table.rows.push(vec![name.into(), root_word(script.root).into(), script.declared.doc.clone().into()]);
+    }
+    table
+}
+
+/// Every check: the program's own, then those from scripts.
+pub fn checks(library: &Library, tape: Tape) -> Table {
+    let mut table = table(
+        "checks",
+        "Checks",
+        tape,
+        &[("name", "name", TEXT), ("from", "from", TEXT), ("about", "about", TEXT)],
+    );
+    for check in slatwork_checks::MAKING {
+        table.rows.push(vec![check.fault.into(), "the program".into(), check.about.into()]);
+    }
+    for script in library.scripts(ScriptKind::Check) {
+        let row =
+            vec![script.id.clone().into(), root_word(script.root).into(), script.declared.doc.clone().into()];
+        table.rows.push(row);
+    }
+    table
+}
+
 /// Every script of every root, by kind.
 pub fn plug_ins(library: &Library, tape: Tape) -> Table {
     let columns = [

@@ -1,5 +1,6 @@
 //! The hole list: every hole of every set, where to mark it and how to bore it.
 
+use crate::drilled::{DrilledRow, drilled};
 use crate::words::{Along, BoardSide, when_words};
 use slatwork_base::{Angle, Length, maths};
 use slatwork_model::{FeatureKind, Model, Part, PartSet, SetId};
@@ -52,11 +53,13 @@ pub struct HoleRow {
 pub struct HoleList {
     /// By set, then in the order the holes are listed in the part.
     pub rows: Vec<HoleRow>,
+    /// Holes drilled on through other parts, which need no marks.
+    pub drilled: Vec<DrilledRow>,
 }
 
 pub(crate) fn hole_list(model: &Model) -> HoleList {
     let rows = model.sets.iter().filter_map(|set| Some((set, model.part(*set.parts.first()?))));
-    HoleList { rows: rows.flat_map(|(set, part)| holes_of(set, part)).collect() }
+    HoleList { rows: rows.flat_map(|(set, part)| holes_of(set, part)).collect(), drilled: drilled(model) }
 }
 
 /// The holes of the first part of a set, which stands for all.

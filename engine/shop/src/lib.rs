@@ -10,6 +10,7 @@
 //! | `steps.rs` | [`CutStep`]: how a part is made, in the words of the bench |
 //! | `stops.rs` | [`StopPlan`]: what is cut at one setting |
 //! | `hardware.rs` | hardware and fasteners to buy |
+//! | `drilled.rs` | pilots drilled on through other parts |
 //! | `holes.rs` | [`HoleList`]: every hole |
 //! | `order/` | [`Assembly`]: the order in which the piece is put together |
 //! | `planes.rs` | [`PlaneMarks`]: a plane by three marks |
@@ -54,6 +55,7 @@
 mod bill;
 mod cut_list;
 mod demand;
+mod drilled;
 mod hardware;
 mod holes;
 mod order;
@@ -71,6 +73,7 @@ mod words;
 pub use bill::{Bill, EdgeLine, LumberLine, WoodLine};
 pub use cut_list::{CutList, CutRow, OutlineSheet};
 pub use demand::StockPiece;
+pub use drilled::DrilledRow;
 pub use hardware::{HardwareLine, spares};
 pub use holes::{BoreStep, HoleList, HoleRow};
 pub use order::{Assembly, AssemblyStep, Does, PartMove, SLIDING, StepFastener, assembly};

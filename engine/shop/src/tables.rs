@@ -41,6 +41,7 @@ impl ShopPlan {
             self.steps_table(),
             self.stops_table(),
             self.holes_table(),
+            self.drilled_table(),
             self.planes_table(),
             self.notches_table(),
             self.notch_walls_table(),
@@ -301,6 +302,33 @@ impl ShopPlan {
         ]);
         let rows = self.holes.rows.iter().flat_map(|hole| hole_rows(hole, self.reading.tape));
         Table { name: "holes", title: "hole list", columns, rows: rows.collect() }
+    }
+
+    /// One row for each size of pilot in a set that is drilled on through other parts.
+    pub fn drilled_table(&self) -> Table {
+        let columns = columns(&[
+            ("mark", "mark", TEXT),
+            ("name", "part", TEXT),
+            ("count", "holes", COUNT),
+            ("drill", "drill", TEXT),
+            ("diameter", "diameter", Unit::Number { unit: "mm", decimals: 2 }),
+            ("depth", "deepest", LENGTH),
+            ("through", "through", TEXT),
+            ("purpose", "for", TEXT),
+        ]);
+        let rows = self.holes.drilled.iter().map(|row| {
+            row![
+                row.mark.clone(),
+                row.name.clone(),
+                row.count,
+                bit_text(row.diameter, self.reading.tape),
+                row.diameter.as_mm(),
+                row.depth,
+                row.through.join("; "),
+                row.purpose.clone(),
+            ]
+        });
+        Table { name: "drilled", title: "drilled on through other parts", columns, rows: rows.collect() }
     }
 
     /// One row for each end cut and edge bevel.

@@ -95,7 +95,7 @@ pub(crate) fn counted(count: usize, one: &str) -> String {
 }
 
 /// A drill's diameter: the next 64th of an inch on an inch tape, a tenth of a millimetre otherwise; the exact size when
-/// it is no more than [`BIT_SIZE`] off.
+/// it is no more than `BIT_SIZE` off.
 pub fn bit_text(diameter: Length, tape: Tape) -> String {
     let inch = matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64);
     let read = Tape::Inch64.read(diameter);

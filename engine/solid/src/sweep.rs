@@ -36,7 +36,7 @@ impl Mover {
         Mover::of(placed.solid.pieces().iter().filter_map(hull).collect())
     }
 
-    /// A round rod with flat ends, as a prism of [`ROD_SIDES`] sides around it.
+    /// A round rod with flat ends, as a prism of `ROD_SIDES` sides around it.
     pub fn rod(from: DVec3, to: DVec3, radius: f64) -> Mover {
         let Some(axis) = (to - from).try_normalize() else { return Mover::of(Vec::new()) };
         let (one, other) = axis.any_orthonormal_pair();

@@ -6,7 +6,7 @@ use crate::terminal::{Stopped, Terminal};
 use clap::{Args, ValueEnum};
 use slatwork_base::{Diagnostic, Place, Tape};
 use slatwork_output::Table;
-use slatwork_project::{Library, ScriptKind, Units, catalogue, listing, with_stack};
+use slatwork_project::{Library, Units, catalogue, listing, with_stack};
 
 /// List what there is to choose from.
 #[derive(Debug, Args)]
@@ -40,9 +40,9 @@ enum What {
     Fasteners,
     /// Eyes, chains, links, hooks
     Hardware,
-    /// Joint kinds from scripts
+    /// Kinds of joint
     Joints,
-    /// Checks from scripts
+    /// Checks
     Checks,
     /// Documents and their JSON Schemas
     Formats,
@@ -89,8 +89,8 @@ impl List {
         let table = match self.what {
             What::Families if !self.verbose => listing::families(&library, tape),
             What::Families | What::Parameters => self.parameters(&library, tape)?,
-            What::Joints => listing::scripts(&library, ScriptKind::Joint, tape),
-            What::Checks => listing::scripts(&library, ScriptKind::Check, tape),
+            What::Joints => listing::joints(&library, tape),
+            What::Checks => listing::checks(&library, tape),
             _ => listing::plug_ins(&library, tape),
         };
         // Other lists stay quiet about faulty scripts: this is the one that tells them.

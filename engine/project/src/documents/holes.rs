@@ -7,7 +7,7 @@ use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper).into_bytes();
-    let tables = paper.table_files("holes", vec![paper.plan.holes_table()]);
+    let tables = paper.table_files("holes", vec![paper.plan.holes_table(), paper.plan.drilled_table()]);
     tables.map(|files| [vec![("holes.txt".into(), text)], files].concat())
 }
 
@@ -31,7 +31,31 @@ fn text(paper: &Paper<'_>) -> String {
         }
         hole_words(&mut page, paper, hole);
     }
+    drilled_words(&mut page, paper);
     page.finish()
+}
+
+/// Pilots that need no marks.
+fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
+    if paper.plan.holes.drilled.is_empty() {
+        return;
+    }
+    page.heading("Drilled on through other parts, in place", '-');
+    page.line("Hold the two together; the hole in the one guides the drill into the other.");
+    for row in &paper.plan.holes.drilled {
+        let holes = if row.count == 1 { String::from("1 hole") } else { format!("{} holes", row.count) };
+        page.wrapped(
+            &format!("{:>3}  ", row.mark),
+            &format!(
+                "{}: {holes}, {}, up to {} deep, through {}. {}.",
+                row.name,
+                bit(paper, row.diameter),
+                paper.units.rule_text(row.depth),
+                row.through.join(", "),
+                row.purpose
+            ),
+        );
+    }
 }
 
 fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
@@ -51,10 +75,11 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
     page.wrapped(
         &format!("{:>3}. ", hole.number),
         &format!(
-            "From the {}, {}: {}{}.",
+            "From the {}, {}: {}{}{}.",
             hole.side.word(),
             places.join(", "),
             bores.join(", then "),
+            sink(paper, hole),
             lean(hole)
         ),
     );
@@ -71,6 +96,12 @@ fn bore_words(paper: &Paper<'_>, bore: &BoreStep, start: Length) -> String {
 
 /// Bits of an inch shop come in sixty-fourths; a size off that raster by more than a bit cuts untrue is told in tenths of
 /// a millimetre (project choice, as in the shop's words).
+/// ", countersunk to 3/8 in wide".
+fn sink(paper: &Paper<'_>, hole: &HoleRow) -> String {
+    hole.countersink
+        .map_or(String::new(), |wide| format!(", countersunk {} wide", paper.units.rule_text(wide)))
+}
+
 fn bit(paper: &Paper<'_>, diameter: Length) -> String {
     const UNTRUE: Length = Length::nm(30_000);
     let read = Tape::Inch64.read(diameter);

@@ -55,7 +55,7 @@ mod tests {
                 let empty = slatwork_shop::Assembly::default();
                 vec![empty.moves_table(), empty.words_table()]
             }
-            Paper::Holes => vec![plan.holes_table()],
+            Paper::Holes => vec![plan.holes_table(), plan.drilled_table()],
             _ => vec![
                 plan.planes_table(),
                 plan.notches_table(),

@@ -1,0 +1,144 @@
+//! Scripts spoiled on purpose, one for each finding on making: it is found, at the line marked `// here`, and nothing worse.
+
+use slatwork::{Memory, Request, Severity, build};
+
+/// A rail between two posts on a base, and whatever is spoiled in it.
+fn family(body: &str) -> String {
+    format!(
+        "fn describe(f) {{ f.title = \"Spoiled\"; }}\n\
+         fn build(job, p) {{\n\
+         let bearer = job.board(\"bearer\", #{{ stock: \"2x6\", length: 20.inch }}).lie(\"rear\", \"right\");\n\
+         let slat = job.board(\"slat\", #{{ stock: \"1x4\", length: 20.inch }}).lie(\"right\", \"up\");\n\
+         slat.against(\"down\", bearer.side(\"up\")).flush(\"front\", bearer.side(\"front\"), 6.inch)\
+             .flush(\"left\", bearer.side(\"left\"), 0.mm - inch(\"9 1/4\"));\n\
+         {body}\n\
+         }}\n"
+    )
+}
+
+/// Codes and script lines of what fails, worst first.
+fn failing(script: &str) -> Vec<(&'static str, Option<usize>)> {
+    let world = Memory::of([("families/spoiled.rhai", script)]);
+    let outcome = slatwork::with_stack(|| build(&world, &Request::new("spoiled"))).expect("a deep stack");
+    let line = |place: &Option<slatwork::Place>| match place {
+        Some(slatwork::Place::Source { line, .. }) => Some(*line),
+        _ => None,
+    };
+    let bad = outcome.diagnostics.iter().filter(|found| found.severity >= Severity::Failure);
+    bad.map(|found| (found.code, line(&found.place))).collect()
+}
+
+/// The line that holds the mark.
+fn marked(script: &str) -> usize {
+    1 + script.lines().position(|line| line.contains("// here")).expect("a line is marked")
+}
+
+#[test]
+fn each_finding_is_found_at_its_line() {
+    let cases: [(&str, &str); 17] = [
+        (
+            "screw-breaks-out",
+            "job.join(\"slat to bearer\", slat, bearer, #{ length: 3.inch }); bearer.rip(2.inch);",
+        ),
+        (
+            "screw-falls-short",
+            "job.join(\"slat to bearer\", slat, bearer, #{ length: inch(\"1 1/4\") }); // here",
+        ),
+        ("too-near-edge", "job.join(\"slat to bearer\", slat, bearer, #{ at: [[17.mm, 0.mm]] }); // here"),
+        (
+            "too-near-end",
+            "let end = slat.copy(\"end slat\").flush(\"front\", bearer.side(\"front\")).flush(\"left\", slat.side(\"left\")).against(\"down\", bearer.side(\"up\"));\n\
+             job.join(\"slat to bearer\", slat, bearer);\n\
+             job.join(\"slat to bearer\", end, bearer, #{ at: [[0.mm, 36.mm]] }); // here",
+        ),
+        (
+            "rows-would-split",
+            "job.join(\"slat to bearer\", slat, bearer, #{ at: [[0.mm, 0.mm], [0.mm, 9.mm]] }); // here",
+        ),
+        (
+            "screw-meets-screw",
+            "let low = job.board(\"cleat\", #{ stock: \"1x4\", length: 10.inch }).lie(\"rear\", \"right\");\n\
+             low.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 3.inch).flush(\"up\", bearer.side(\"up\"));\n\
+             job.join(\"slat to bearer\", slat, bearer, #{ at: [[0.mm, 0.mm]] }); // here\n\
+             job.join(\"bolted lap\", low, bearer, #{ at: [[-6.mm, 8.mm]] });",
+        ),
+        (
+            "screw-meets-hole",
+            "job.hole(#{ on: bearer.side(\"left\"), from: [[bearer.side(\"front\"), 197.mm], [bearer.side(\"up\"), 1.inch]], through: [bearer], diameter: inch(\"1/2\"), what: \"rope\" });\n\
+             job.join(\"slat to bearer\", slat, bearer, #{ at: [[0.mm, 0.mm]] }); // here",
+        ),
+        (
+            "hole-near-outline",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             job.hole(#{ on: slat.side(\"up\"), from: [[slat.side(\"left\"), 4.inch], [slat.side(\"front\"), 8.mm]], through: [slat], diameter: inch(\"1/2\"), what: \"rope\" }); // here",
+        ),
+        ("plug-leaves-too-little", "job.join(\"slat to bearer\", slat, bearer, #{ plug: true }); // here"),
+        (
+            "end-grain-carries-load",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
+             let shelf = job.board(\"shelf\", #{ stock: \"2x6\", length: 20.inch }).lie(\"right\", \"up\");\n\
+             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"up\", bearer.side(\"up\"));\n\
+             shelf.against(\"up\", post.side(\"down\")).centre(\"front\", post).flush(\"left\", post.side(\"left\"), 0.mm - 8.inch);\n\
+             job.join(\"bolted lap\", post, bearer);\n\
+             job.join(\"screwed into end\", shelf, post, #{ fastener: \"wood_screw_10\" }); // here\n\
+             job.seat(#{ on: [shelf] });",
+        ),
+        (
+            "cut-beyond-tools",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let brace = job.board(\"brace\", #{ stock: \"2x4\", length: 40.inch }).lie(\"up\", \"left\").lean(52.deg);\n\
+             brace.against(\"left\", bearer.side(\"right\")).at(\"rear\", 1.inch).at(\"up\", 1.inch);\n\
+             brace.cut_to(\"down\", bearer.side(\"down\")); // here\n\
+             job.join(\"bolted lap\", brace, bearer);",
+        ),
+        (
+            "hole-beyond-tools",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             job.hole(#{ on: slat.side(\"left\"), from: [[slat.side(\"front\"), 1.inch], [slat.side(\"up\"), inch(\"3/8\")]], through: [slat], diameter: inch(\"1/4\"), what: \"rod\" }); // here",
+        ),
+        (
+            "clamp-cannot-close",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{ stock: \"2x4\", length: 60.inch }).lie(\"up\", \"left\");\n\
+             let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 70.inch }).lie(\"right\", \"front\");\n\
+             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
+             rail.against(\"left\", post.side(\"right\")).flush(\"front\", post.side(\"front\"), 1.inch).flush(\"up\", post.side(\"up\"), 4.inch);\n\
+             job.join(\"bolted lap\", post, bearer);\n\
+             job.join(\"dowelled\", rail, post); // here",
+        ),
+        (
+            "part-not-held",
+            "slat.touches(bearer); let a = 1; // none\njob.join(\"slat to bearer\", slat, bearer);\nlet loose = job.board(\"loose\", #{ stock: \"1x4\", length: 20.inch }).lie(\"right\", \"up\"); // here\nloose.against(\"down\", slat.side(\"up\")).flush(\"front\", slat.side(\"front\")).flush(\"left\", slat.side(\"left\"));",
+        ),
+        (
+            "joint-does-not-touch",
+            "job.join(\"slat to bearer\", slat, bearer);\nlet far = slat.copy(\"far slat\").flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"left\", slat.side(\"left\")).against(\"down\", bearer.side(\"up\"), 1.inch);\njob.join(\"slat to bearer\", far, bearer); // here",
+        ),
+        (
+            "pattern-does-not-fit",
+            "job.join(\"slat to bearer\", slat, bearer, #{ at: [[9.inch, 0.mm]] }); // here",
+        ),
+        (
+            "glue-on-end-grain",
+            "job.join(\"slat to bearer\", slat, bearer);\nlet post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\npost.against(\"up\", bearer.side(\"down\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"left\", bearer.side(\"left\"));\njob.join(\"glued face\", post, bearer); // here",
+        ),
+    ];
+    for (code, body) in cases {
+        // The one that is ripped later is marked at its join all the same.
+        let body = if code == "screw-breaks-out" {
+            String::from(
+                "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\nthin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\njob.join(\"slat to bearer\", slat, bearer);\njob.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/2\") }); // here",
+            )
+        } else {
+            body.to_string()
+        };
+        let script = family(&body);
+        let found = failing(&script);
+        let line = marked(&script);
+        assert!(
+            found.contains(&(code, Some(line))),
+            "`{code}` is not found at line {line}, but {found:?}\n{script}"
+        );
+    }
+}
