@@ -94,7 +94,7 @@ fn only_what_is_asked_for_is_made() {
     request.only = vec![Kind::Holes];
     let dossier = with_stack(|| build(&Memory::default(), &request)).unwrap().value.unwrap();
     let paths: Vec<&str> = dossier.documents.iter().map(|document| document.path.as_str()).collect();
-    assert_eq!(paths, ["holes.txt", "holes.csv", "holes.json"]);
+    assert_eq!(paths, ["holes.txt", "holes.csv", "drilled.csv", "holes.json"]);
 }
 
 #[test]
