@@ -2,21 +2,33 @@
 
 import numpy as np
 
-# Corners looked at in one go; keeps the tables in memory small.
-CHUNK = 256
+from scipy.spatial import cKDTree
+
+# Corners looked at in one go: neighbours along the board, so that few triangles are near them.
+CHUNK = 64
 
 
 def nearest(points, corners):
     """Distance of each point to the nearest of the triangles (n x 3 x 3)."""
-    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    low, high = corners.min(axis=1), corners.max(axis=1)
+    # A corner of a triangle is no nearer than the triangle: farther ones than the nearest corner need no look.
+    at_most = cKDTree(corners.reshape(-1, 3)).query(points)[0]
     best = np.empty(len(points))
+    order = np.argsort(points[:, np.ptp(points, axis=0).argmax()], kind="stable")
     for start in range(0, len(points), CHUNK):
-        some = points[start : start + CHUNK, None, :]
-        squared = inside(some, a, b, c)
-        for first, second in ((a, b), (b, c), (c, a)):
-            squared = np.minimum(squared, to_edge(some, first, second))
-        best[start : start + CHUNK] = np.sqrt(squared.min(axis=1))
+        chosen = order[start : start + CHUNK]
+        some, reach = points[chosen], at_most[chosen].max() + 1e-9
+        near = ((high >= some.min(axis=0) - reach) & (low <= some.max(axis=0) + reach)).all(axis=1)
+        best[chosen] = to_triangles(some[:, None, :], corners[near])
     return best
+
+
+def to_triangles(points, corners):
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    squared = inside(points, a, b, c)
+    for first, second in ((a, b), (b, c), (c, a)):
+        squared = np.minimum(squared, to_edge(points, first, second))
+    return np.sqrt(squared.min(axis=1))
 
 
 def to_edge(points, first, second):
