@@ -1,14 +1,16 @@
 //! The planned order of assembly, replayed by another method: parts and joints of random variants are listed in a shuffled
 //! order, planned, and moved along their ways in small steps; at each the wood in common with all that stands is measured.
 
+mod variants;
+
 use slatwork::catalog::Catalogue;
 use slatwork::model::{Model, PartId};
-use slatwork::script::{Inputs, ScriptKind, Value};
+use slatwork::script::ScriptKind;
 use slatwork::shop::{Assembly, Does, PartMove, assembly};
 use slatwork::solid::{DAffine3, Placed, overlap};
-use slatwork::{Memory, People, Request, Site, Tape, Workshop};
+use slatwork::{Memory, Request, Tape, Workshop};
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use variants::Dice;
 
 /// Random variants of each family.
 const VARIANTS: usize = 12;
@@ -19,27 +21,18 @@ const STATIONS: usize = 14;
 /// Wood in common that is no collision, mm3: what the model's own validation lets pass, on either of two faces.
 const COMMON: f64 = 60.0;
 
-/// A small generator of our own, so that the variants are the same on every machine (the constants are Knuth's MMIX ones).
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, count: usize) -> usize {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        usize::try_from(self.0 >> 33).unwrap_or(0) % count
+/// The numbers below `count` in a random order.
+fn shuffle(dice: &mut Dice, count: usize) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..count).collect();
+    for index in (1..count).rev() {
+        order.swap(index, dice.below(index + 1));
     }
-
-    fn shuffled(&mut self, count: usize) -> Vec<usize> {
-        let mut order: Vec<usize> = (0..count).collect();
-        for index in (1..count).rev() {
-            order.swap(index, self.below(index + 1));
-        }
-        order
-    }
+    order
 }
 
 /// The same piece with its parts and joints listed in another order.
 fn shuffled(model: &Model, dice: &mut Dice) -> Model {
-    let order = dice.shuffled(model.parts.len());
+    let order = shuffle(dice, model.parts.len());
     let mut now = vec![0; order.len()];
     order.iter().enumerate().for_each(|(new, &old)| now[old] = new);
     let moved = |part: &mut PartId| part.0 = now[part.0];
@@ -53,13 +46,12 @@ fn shuffled(model: &Model, dice: &mut Dice) -> Model {
     }
     for joint in &mut piece.joints {
         joint.parts.iter_mut().for_each(moved);
-        joint.cuts.iter_mut().for_each(|(part, _)| moved(part));
         for one in &mut joint.fastenings {
             one.layers.iter_mut().for_each(|layer| moved(&mut layer.part));
             one.bores.iter_mut().for_each(|bore| moved(&mut bore.part));
         }
     }
-    piece.joints = dice.shuffled(model.joints.len()).iter().map(|&old| piece.joints[old].clone()).collect();
+    piece.joints = shuffle(dice, model.joints.len()).iter().map(|&old| piece.joints[old].clone()).collect();
     piece.hardware.iter_mut().filter_map(|own| own.through.as_mut()).for_each(moved);
     if let Some(seat) = &mut piece.seat {
         [&mut seat.on, &mut seat.back, &mut seat.arms].into_iter().flatten().for_each(moved);
@@ -143,25 +135,11 @@ fn over_random_variants(family: &str) {
         let workshop = opened.value.expect("the family is shipped and compiles");
         let library = workshop.library();
         let script = library.script(ScriptKind::Family, family).expect("the family is shipped");
-        let inputs = Inputs {
-            catalogue: Arc::clone(Catalogue::shared()),
-            site: Site::default(),
-            people: People::default(),
-        };
-        let values: Vec<(String, Vec<Value>)> = script
-            .declared
-            .parameters
-            .iter()
-            .map(|(name, own)| {
-                let listed = own.values(100_000);
-                (name.clone(), if listed.is_empty() { vec![own.default.clone()] } else { listed })
-            })
-            .collect();
+        let (inputs, values) = (variants::inputs(), variants::values(script));
         let mut dice = Dice(20_261_126);
         let (mut made, mut troubles) = (0, Vec::new());
         while made < VARIANTS {
-            let point: Vec<(String, Value)> =
-                values.iter().map(|(name, all)| (name.clone(), all[dice.below(all.len())].clone())).collect();
+            let point = dice.point(&values);
             let Some(parameters) = script.declared.choose(None, &point).value else { continue };
             let outcome = slatwork::script::build(library, script, &parameters, &inputs);
             let Some(model) = outcome.value else { continue };
@@ -172,8 +150,8 @@ fn over_random_variants(family: &str) {
                 plan.findings.iter().filter(|own| ["no-way-in", "order-not-planned"].contains(&own.code));
             let found: Vec<String> =
                 unplanned.map(ToString::to_string).chain(replay(&piece, &plan)).collect();
-            let set: Vec<String> = point.iter().map(|(name, value)| format!("{name}={value}")).collect();
-            troubles.extend(found.into_iter().map(|own| format!("{}: {own}", set.join(" "))));
+            let set = variants::words(&point);
+            troubles.extend(found.into_iter().map(|own| format!("{set}: {own}")));
         }
         troubles
     });

@@ -3,19 +3,18 @@
 //! longest board that is sold, every part is held by joints whose fasteners can be set, and what cannot be built is refused
 //! with a reason, for at most a fifth of the points.
 
+mod variants;
+
 use slatwork::base::{Diagnostic, Length, Severity};
-use slatwork::catalog::Catalogue;
 use slatwork::checks::{Case, making};
 use slatwork::model::{Model, Part};
 use slatwork::script::{Inputs, Library, Parameters, Script, ScriptKind, Value};
-use slatwork::{Memory, People, Request, Site, Workshop};
-use std::sync::Arc;
+use slatwork::{Memory, Request, Workshop};
+use variants::{Dice, Point};
 
 /// Narrowest strip a family may ask for, less the rounding of a nanometre.
 const LEAST_RIP: Length = Length::nm(25_399_000);
 const RANDOM_POINTS: usize = 200;
-
-type Point = Vec<(String, Value)>;
 
 struct Range<'a> {
     library: &'a Library,
@@ -30,20 +29,10 @@ enum Trial {
 }
 
 impl Range<'_> {
-    /// Values of each parameter: all that can be listed, or the usual one.
-    fn values(&self) -> Vec<(String, Vec<Value>)> {
-        let declared = &self.script.declared.parameters;
-        let listed = declared.iter().map(|(name, parameter)| {
-            let values = parameter.values(100_000);
-            (name.clone(), if values.is_empty() { vec![parameter.default.clone()] } else { values })
-        });
-        listed.collect()
-    }
-
     /// Both ends of each range, or every choice.
     fn ends(&self) -> Vec<(String, Vec<Value>)> {
         let ranged = |name: &str| self.script.declared.parameters[name].range.is_some();
-        self.values()
+        variants::values(self.script)
             .into_iter()
             .map(|(name, values)| {
                 let ends = match (ranged(&name), values.first(), values.last()) {
@@ -102,19 +91,8 @@ fn uncontacted(model: &Model) -> Option<Diagnostic> {
 }
 
 fn told(point: &Point, faults: &[Diagnostic]) -> String {
-    let set: Vec<String> = point.iter().map(|(name, value)| format!("{name}={value}")).collect();
     let faults: Vec<String> = faults.iter().take(3).map(ToString::to_string).collect();
-    format!("{}: {}", set.join(" "), faults.join(" / "))
-}
-
-/// A small generator of our own, so that the points are the same on every machine (the constants are Knuth's MMIX ones).
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, count: usize) -> usize {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        usize::try_from(self.0 >> 33).unwrap_or(0) % count
-    }
+    format!("{}: {}", variants::words(point), faults.join(" / "))
 }
 
 fn singles_and_pairs(ends: &[(String, Vec<Value>)]) -> Vec<Point> {
@@ -134,28 +112,16 @@ fn singles_and_pairs(ends: &[(String, Vec<Value>)]) -> Vec<Point> {
     points
 }
 
-fn random_points(values: &[(String, Vec<Value>)]) -> Vec<Point> {
-    let mut dice = Dice(20_261_125);
-    let point = |dice: &mut Dice| -> Point {
-        values.iter().map(|(name, values)| (name.clone(), values[dice.below(values.len())].clone())).collect()
-    };
-    (0..RANDOM_POINTS).map(|_| point(&mut dice)).collect()
-}
-
 fn over_its_range(family: &str) {
     let outcome = slatwork::with_stack(|| {
         let opened = Workshop::open(&Memory::default(), &Request::new(family));
         let workshop = opened.value.expect("the family is shipped and compiles");
         let library = workshop.library();
         let script = library.script(ScriptKind::Family, family).expect("the family is shipped");
-        let inputs = Inputs {
-            catalogue: Arc::clone(Catalogue::shared()),
-            site: Site::default(),
-            people: People::default(),
-        };
-        let range = Range { library, script, inputs };
+        let range = Range { library, script, inputs: variants::inputs() };
         let corners = singles_and_pairs(&range.ends());
-        let random = random_points(&range.values());
+        let (mut dice, values) = (Dice(20_261_125), variants::values(script));
+        let random: Vec<Point> = (0..RANDOM_POINTS).map(|_| dice.point(&values)).collect();
         let mut faults = Vec::new();
         let mut count = |points: &[Point]| -> usize {
             let mut refused = 0;

@@ -1,7 +1,10 @@
-//! The whole chain of the porch swing on one core, warm: script, solids, contacts, bill, boards to buy by first fit.
+//! The whole chain of each family on one core, warm: script, solids, contacts, joints, findings, bill, boards to buy by first
+//! fit; then the findings on making and the order of assembly by themselves.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use slatwork::{Kind, Memory, Request, Workshop, build};
+use slatwork::checks::{Case, making};
+use slatwork::shop::assembly;
+use slatwork::{Kind, Memory, Request, Tape, Workshop, build};
 use std::hint::black_box;
 
 /// A world without files: the built-in scripts are all it takes.
@@ -11,10 +14,23 @@ fn workshop(design: &str) -> Workshop {
 
 fn chain(c: &mut Criterion) {
     for family in ["porch_swing", "garden_bench", "adirondack_chair"] {
-        let Some(workshop) = Workshop::open(&Memory::default(), &Request::new(family)).value else {
-            continue;
-        };
+        let workshop = workshop(family);
         c.bench_function(&format!("chain/{family}"), |b| b.iter(|| black_box(workshop.make(&[]))));
+    }
+}
+
+/// Findings on making, and the order of assembly, of a finished piece.
+fn making_and_order(c: &mut Criterion) {
+    for family in ["porch_swing", "garden_bench", "adirondack_chair"] {
+        let workshop = workshop(family);
+        let model = workshop.make(&[]).value.expect("a family at its usual values").model;
+        let catalogue = workshop.catalogue();
+        c.bench_function(&format!("making/{family}"), |b| {
+            b.iter(|| black_box(making(&Case { model: &model, catalogue })))
+        });
+        c.bench_function(&format!("order/{family}"), |b| {
+            b.iter(|| black_box(assembly(&model, catalogue, Tape::Inch16)))
+        });
     }
 }
 
@@ -37,6 +53,6 @@ fn papers(c: &mut Criterion) {
 criterion_group! {
     name = benches;
     config = Criterion::default().sample_size(20);
-    targets = chain, open, papers
+    targets = chain, making_and_order, open, papers
 }
 criterion_main!(benches);

@@ -186,6 +186,29 @@ impl fmt::Display for Diagnostic {
 
 impl core::error::Error for Diagnostic {}
 
+/// Of findings that one script line brings about and that find the same fault, the worst, with their number.
+pub fn worst_of_each_line(found: impl IntoIterator<Item = Diagnostic>) -> Vec<Diagnostic> {
+    let mut kept: Vec<(Diagnostic, usize)> = Vec::new();
+    for finding in found {
+        match kept.iter_mut().find(|(own, _)| own.code == finding.code && own.place == finding.place) {
+            Some((own, count)) => {
+                *count += 1;
+                if finding.severity > own.severity {
+                    *own = finding;
+                }
+            }
+            None => kept.push((finding, 1)),
+        }
+    }
+    let told = |(mut finding, count): (Diagnostic, usize)| {
+        if count > 1 {
+            finding.message += &format!(" (and {} more from this line)", count - 1);
+        }
+        finding
+    };
+    kept.into_iter().map(told).collect()
+}
+
 /// A value with the troubles met on the way to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outcome<T> {

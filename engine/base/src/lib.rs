@@ -24,7 +24,7 @@ mod tape;
 
 pub use angle::{Angle, ParseAngleError};
 pub use area::Area;
-pub use diagnostic::{Diagnostic, Origin, Outcome, Place, Severity};
+pub use diagnostic::{Diagnostic, Origin, Outcome, Place, Severity, worst_of_each_line};
 pub use length::Length;
 pub use parse_length::ParseLengthError;
 pub use suggest::did_you_mean;

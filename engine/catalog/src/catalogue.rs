@@ -168,6 +168,15 @@ impl Catalogue {
             .ok_or_else(|| unknown("unknown-fastener", "fastener", id, self.fasteners.keys()))
     }
 
+    /// What a fastener or a piece of hardware is called in a sentence: "#8 wood screw", "forged shoulder eye bolt 3/8 in"; the
+    /// id itself when it is neither.
+    pub fn item_words(&self, id: &str) -> String {
+        if let Some(fastener) = self.fasteners.get(id) {
+            return format!("{} {}", fastener.size, fastener.kind.word());
+        }
+        self.hardware.get(id).map_or_else(|| id.to_string(), |hardware| hardware.name.clone())
+    }
+
     /// Drills for a fastener.
     ///
     /// # Errors

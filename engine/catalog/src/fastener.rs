@@ -35,10 +35,12 @@ pub enum FastenerKind {
     BarrelNut,
     /// Wooden dowel.
     Dowel,
+    /// Wooden plug over a sunk head.
+    Plug,
 }
 
 /// Every kind with its word in data files and scripts, in the order lists show them.
-pub const FASTENER_KINDS: [(FastenerKind, &str); 14] = [
+pub const FASTENER_KINDS: [(FastenerKind, &str); 15] = [
     (FastenerKind::WoodScrew, "wood screw"),
     (FastenerKind::DeckScrew, "deck screw"),
     (FastenerKind::LagScrew, "lag screw"),
@@ -53,6 +55,7 @@ pub const FASTENER_KINDS: [(FastenerKind, &str); 14] = [
     (FastenerKind::ThreadedInsert, "threaded insert"),
     (FastenerKind::BarrelNut, "barrel nut"),
     (FastenerKind::Dowel, "dowel"),
+    (FastenerKind::Plug, "plug"),
 ];
 
 impl FastenerKind {

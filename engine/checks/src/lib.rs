@@ -9,7 +9,7 @@
 
 mod making;
 
-use slatwork_base::Diagnostic;
+use slatwork_base::{Diagnostic, worst_of_each_line};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 
@@ -38,25 +38,5 @@ pub const MAKING: [&Check; 11] = making::ALL;
 /// All findings on making, in the order of [`MAKING`]; of those that one script line brings about and that say the same of
 /// like parts, the worst, with their number.
 pub fn making(case: &Case) -> Vec<Diagnostic> {
-    let mut kept: Vec<(Diagnostic, usize)> = Vec::new();
-    for finding in MAKING.iter().flat_map(|check| (check.look)(case)) {
-        let like =
-            |own: &&mut (Diagnostic, usize)| own.0.code == finding.code && own.0.place == finding.place;
-        match kept.iter_mut().find(like) {
-            Some((own, count)) => {
-                *count += 1;
-                if finding.severity > own.severity {
-                    *own = finding;
-                }
-            }
-            None => kept.push((finding, 1)),
-        }
-    }
-    let told = |(mut finding, count): (Diagnostic, usize)| {
-        if count > 1 {
-            finding.message += &format!(" (and {} more from this line)", count - 1);
-        }
-        finding
-    };
-    kept.into_iter().map(told).collect()
+    worst_of_each_line(MAKING.iter().flat_map(|check| (check.look)(case)))
 }

@@ -72,9 +72,15 @@ pub enum NotchPurpose {
         with: String,
     },
     /// Shoulders of a tenon.
-    Tenon,
+    Tenon {
+        /// The part with its mortise.
+        into: String,
+    },
     /// A mortise.
-    Mortise,
+    Mortise {
+        /// The part with its tenon.
+        of: String,
+    },
     /// A plain notch.
     Plain,
 }
@@ -85,8 +91,10 @@ impl NotchPurpose {
         match self {
             NotchPurpose::Cope { around: name }
             | NotchPurpose::Housing { of: name }
-            | NotchPurpose::HalfLap { with: name } => Some(name),
-            NotchPurpose::Tenon | NotchPurpose::Mortise | NotchPurpose::Plain => None,
+            | NotchPurpose::HalfLap { with: name }
+            | NotchPurpose::Tenon { into: name }
+            | NotchPurpose::Mortise { of: name } => Some(name),
+            NotchPurpose::Plain => None,
         }
     }
 }

@@ -5,7 +5,7 @@ use crate::{Kind, Made, Request, Workshop, World};
 use slatwork_base::{Diagnostic, Outcome, Severity};
 use slatwork_model::Model;
 use slatwork_script::Parameters;
-use slatwork_shop::ShopPlan;
+use slatwork_shop::{Assembly, ShopPlan, assembly};
 use std::sync::Arc;
 
 /// One paper as a file.
@@ -45,14 +45,29 @@ pub struct Dossier {
 /// with [`Severity::Failure`], and on the first lines of the papers.
 pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
     Workshop::open(world, request).then(|workshop| {
-        let made = workshop.make(&[]);
-        let findings = made.diagnostics.clone();
-        made.then(|made| papers(&workshop, made, &findings, request))
+        let mut made = workshop.make(&[]);
+        let Some(value) = made.value.take() else {
+            return Outcome { value: None, diagnostics: made.diagnostics };
+        };
+        // Not part of making a variant: rows of a batch go without.
+        let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
+        let hindered = assembly.findings.iter().cloned();
+        made.diagnostics.extend(hindered.map(|found| workshop.library().settle(found)));
+        let mut papers = papers(&workshop, &value, &assembly, &made.diagnostics, request);
+        papers.diagnostics.splice(0..0, made.diagnostics);
+        papers
     })
 }
 
-fn papers(workshop: &Workshop, made: Made, findings: &[Diagnostic], request: &Request) -> Outcome<Dossier> {
+fn papers(
+    workshop: &Workshop,
+    made: &Made,
+    assembly: &Assembly,
+    findings: &[Diagnostic],
+    request: &Request,
+) -> Outcome<Dossier> {
     let paper = Paper {
+        assembly,
         family: workshop.family(),
         values: &made.values,
         model: &made.model,
@@ -61,12 +76,7 @@ fn papers(workshop: &Workshop, made: Made, findings: &[Diagnostic], request: &Re
         units: request.units,
         findings,
     };
-    let outcome = documents(&paper, &request.only);
-    let outcome = Outcome {
-        value: outcome.value,
-        diagnostics: outcome.diagnostics.into_iter().map(|found| workshop.library().settle(found)).collect(),
-    };
-    outcome.map(|documents| Dossier {
+    documents(&paper, &request.only).map(|documents| Dossier {
         family: workshop.family().to_string(),
         documents,
         values: made.values.clone(),

@@ -93,8 +93,8 @@ fn a_pegged_tenon_cuts_both_boards_and_bores_both() {
             })
             .collect()
     };
-    assert_eq!(purposes("rail"), [NotchPurpose::Tenon]);
-    assert_eq!(purposes("post"), [NotchPurpose::Mortise]);
+    assert_eq!(purposes("rail"), [NotchPurpose::Tenon { into: String::from("post") }]);
+    assert_eq!(purposes("post"), [NotchPurpose::Mortise { of: String::from("rail") }]);
     for name in ["rail", "post"] {
         assert_eq!(model.part_named(name).expect("there").shape.holes.len(), 1, "{name}");
     }

@@ -54,7 +54,8 @@ pub fn spares(kind: Option<FastenerKind>, count: usize) -> usize {
             | FastenerKind::LagScrew
             | FastenerKind::Nail
             | FastenerKind::FinishNail
-            | FastenerKind::Dowel,
+            | FastenerKind::Dowel
+            | FastenerKind::Plug,
         ) => count.div_ceil(10).max(2),
         Some(
             FastenerKind::HexNut
@@ -111,8 +112,7 @@ pub(crate) fn hardware_lines(model: &Model, catalogue: &Catalogue) -> Vec<Hardwa
     }
     let settle = |mut line: HardwareLine| {
         let kind = catalogue.fastener_by_id(&line.item).ok().map(|item| item.kind);
-        line.spares =
-            if is_plug(&line.item) { line.count.div_ceil(10).max(2) } else { spares(kind, line.count) };
+        line.spares = spares(kind, line.count);
         line.boxes = boxes(kind, line.to_buy());
         line
     };
@@ -121,10 +121,6 @@ pub(crate) fn hardware_lines(model: &Model, catalogue: &Catalogue) -> Vec<Hardwa
 
 fn purpose(joint: &Joint) -> &str {
     joint.within.as_deref().unwrap_or(&joint.kind)
-}
-
-fn is_plug(item: &str) -> bool {
-    item.starts_with("plug ")
 }
 
 fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Option<Metal>) -> HardwareLine {
@@ -153,9 +149,6 @@ fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Opti
 }
 
 fn counter_name(catalogue: &Catalogue, item: &str, metal: Option<Metal>) -> String {
-    if is_plug(item) {
-        return format!("wooden {item}, of the same wood");
-    }
     let metal = metal.map_or(String::new(), |metal| format!("{} ", metal.word()));
     let fastener =
         || catalogue.fastener_by_id(item).ok().map(|own| format!("{metal}{} {}", own.kind.word(), own.size));

@@ -211,8 +211,8 @@ fn purpose_word(purpose: &NotchPurpose) -> String {
         NotchPurpose::Cope { around } => format!("cope round {around}"),
         NotchPurpose::Housing { of } => format!("housing for {of}"),
         NotchPurpose::HalfLap { with } => format!("half lap with {with}"),
-        NotchPurpose::Tenon => String::from("tenon"),
-        NotchPurpose::Mortise => String::from("mortise"),
+        NotchPurpose::Tenon { into } => format!("tenon into {into}"),
+        NotchPurpose::Mortise { of } => format!("mortise for {of}"),
         NotchPurpose::Plain => String::from("plain"),
     }
 }

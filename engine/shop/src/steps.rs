@@ -479,8 +479,8 @@ fn purpose_words(purpose: &NotchPurpose) -> String {
         NotchPurpose::Cope { around } => format!("Cope round {around}"),
         NotchPurpose::Housing { of } => format!("Housing for {of}"),
         NotchPurpose::HalfLap { with } => format!("Half lap with {with}"),
-        NotchPurpose::Tenon => String::from("Tenon shoulder"),
-        NotchPurpose::Mortise => String::from("Mortise"),
+        NotchPurpose::Tenon { into } => format!("Tenon shoulder, into {into}"),
+        NotchPurpose::Mortise { of } => format!("Mortise for {of}"),
         NotchPurpose::Plain => String::from("Notch"),
     }
 }

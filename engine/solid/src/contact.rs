@@ -164,7 +164,7 @@ pub(crate) fn convex_intersection(ring: &[DVec2], clip: &[DVec2]) -> Option<Ring
         let (from, to) = (clip[at], clip[(at + 1) % clip.len()]);
         let along = (to - from).normalize_or_zero();
         // Clockwise: the inside is on the right.
-        left = clipped(&left, |point| along.perp_dot(point - from));
+        left = clip_ring(&left, |point| along.perp_dot(point - from));
         if left.len() < 3 {
             return None;
         }
@@ -172,8 +172,8 @@ pub(crate) fn convex_intersection(ring: &[DVec2], clip: &[DVec2]) -> Option<Ring
     Some(left)
 }
 
-/// The part of a convex ring where `height` is not positive.
-fn clipped(ring: &[DVec2], height: impl Fn(DVec2) -> f64) -> Ring {
+/// The part of a convex ring where `height`, linear in the plane, is not positive.
+pub fn clip_ring(ring: &[DVec2], height: impl Fn(DVec2) -> f64) -> Vec<DVec2> {
     let mut left = Vec::with_capacity(ring.len() + 2);
     for at in 0..ring.len() {
         let (here, next) = (ring[at], ring[(at + 1) % ring.len()]);

@@ -71,7 +71,7 @@ mod weld;
 pub use bore::segment_distance;
 pub use bounds::Bounds;
 pub use clearance::clearance;
-pub use contact::{Patch, contacts};
+pub use contact::{Patch, clip_ring, contacts};
 pub use curve::{
     BattenFigures, batten_crown, batten_thrust, circle_over, circle_radius, double_bow, ogee, ordinates,
     thrust_figures,

@@ -18,6 +18,17 @@ impl Placed<'_> {
         Bounds::around(points.map(|&point| self.pose.transform_point3(point)))
     }
 
+    /// How far its wood reaches along a world direction, lowest and highest, mm; arcs count as their facets.
+    pub fn extent(&self, direction: DVec3) -> (f64, f64) {
+        let local = self.pose.matrix3.transpose() * direction;
+        let base = direction.dot(self.pose.translation);
+        let corners = self.solid.pieces().iter().flat_map(|piece| piece.vertices());
+        corners.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), corner| {
+            let at = base + local.dot(*corner);
+            (low.min(at), high.max(at))
+        })
+    }
+
     /// From the other's board frame to this one's.
     pub(crate) fn from(&self, other: &Placed) -> DAffine3 {
         self.pose.inverse() * other.pose

@@ -12,8 +12,8 @@
 use super::{finding, mm};
 use crate::{Case, Check};
 use slatwork_base::{Diagnostic, Severity};
-use slatwork_model::{Joint, Part};
-use slatwork_solid::DVec3;
+use slatwork_model::Joint;
+use slatwork_model::joints::Drive;
 
 pub(super) const CHECK: Check =
     Check { fault: "clamp-cannot-close", about: "clamps open wide enough for glued joints", look };
@@ -25,12 +25,12 @@ fn look(case: &Case) -> Vec<Diagnostic> {
 
 fn too_wide(case: &Case, joint: &Joint, reach: f64) -> Option<Diagnostic> {
     let (patch, [first, second]) = (joint.patch.as_ref()?, &joint.parts[..]) else { return None };
-    let pulled = joint.fastenings.iter().any(|one| one.drive != slatwork_model::joints::Drive::Hand);
+    let pulled = joint.fastenings.iter().any(|one| one.drive != Drive::Hand);
     if joint.glue.is_none() || pulled {
         return None;
     }
     let (first, second) = (case.model.part(*first), case.model.part(*second));
-    let (a, b) = (extent(first, patch.normal), extent(second, patch.normal));
+    let (a, b) = (first.placed().extent(patch.normal), second.placed().extent(patch.normal));
     let opening = a.1.max(b.1) - a.0.min(b.0);
     (opening > reach).then(|| {
         let message = format!(
@@ -43,15 +43,5 @@ fn too_wide(case: &Case, joint: &Joint, reach: f64) -> Option<Diagnostic> {
         finding(Severity::Failure, CHECK.fault, message, joint, first).help(
             "enter longer clamps in your own catalogue (`clamp_reach`), or let screws pull the joint closed",
         )
-    })
-}
-
-fn extent(part: &Part, direction: DVec3) -> (f64, f64) {
-    let local = part.pose.matrix3.transpose() * direction;
-    let base = direction.dot(part.pose.translation);
-    let corners = part.solid.pieces().iter().flat_map(|piece| piece.vertices());
-    corners.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), corner| {
-        let at = base + local.dot(*corner);
-        (low.min(at), high.max(at))
     })
 }

@@ -9,11 +9,11 @@
 //! # Remedy
 //! Places of one's own with `at`, a shorter screw, or the bolt elsewhere.
 
-use super::{fastenings, finding, mm, words};
+use super::{finding, mm, words};
 use crate::{Case, Check};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_model::Part;
-use slatwork_model::joints::{Fastening, rules};
+use slatwork_model::joints::rules;
 use slatwork_solid::{DVec3, along, segment_distance};
 
 pub(super) const CHECK: Check =
@@ -61,23 +61,19 @@ fn near(a: &Rod, b: &Rod) -> bool {
     low.cmple(b.from.max(b.to)).all() && high.cmpge(b.from.min(b.to)).all()
 }
 
-/// Fasteners first, then the holes that are no fastener's own.
+/// Fasteners first, then the holes that are no fastener's own. Eyes are there as their holes.
 fn rods(case: &Case) -> Vec<Rod> {
-    let joint_of = |one: &Fastening| {
-        case.model.joints.iter().position(|joint| joint.fastenings.iter().any(|own| core::ptr::eq(own, one)))
-    };
-    let mut rods: Vec<Rod> = fastenings(case)
-        .filter(|(joint, _)| joint.patch.is_some())
-        .map(|(joint, one)| Rod {
+    let joints = case.model.joints.iter().enumerate().filter(|(_, joint)| joint.patch.is_some());
+    let fastened = joints.flat_map(|(index, joint)| {
+        joint.fastenings.iter().map(move |one| Rod {
             from: one.head,
             to: one.tip,
             radius: one.diameter.as_mm() / 2.0,
-            joint: joint_of(one),
+            joint: Some(index),
             name: words(case, joint, one),
         })
-        .collect();
-    rods.extend(case.model.parts.iter().flat_map(|part| other_holes(case, part)));
-    rods
+    });
+    fastened.chain(case.model.parts.iter().flat_map(|part| other_holes(case, part))).collect()
 }
 
 /// Holes of a part that no joint's fastener asked for.

@@ -13,7 +13,7 @@ mod screw_falls_short;
 mod too_near;
 
 use crate::{Case, Check};
-use slatwork_base::{Diagnostic, Length, Place, Severity};
+use slatwork_base::{Diagnostic, Place, Severity};
 use slatwork_model::joints::Fastening;
 use slatwork_model::{Joint, Part};
 
@@ -36,15 +36,11 @@ fn fastenings<'a>(case: &'a Case) -> impl Iterator<Item = (&'a Joint, &'a Fasten
     case.model.joints.iter().flat_map(|joint| joint.fastenings.iter().map(move |one| (joint, one)))
 }
 
-/// "#8 screw of `seat slat 2` to `seat support`".
+/// "#8 wood screw x 2" of `seat slat 2` to `seat support`".
 fn words(case: &Case, joint: &Joint, fastening: &Fastening) -> String {
-    let size = case
-        .catalogue
-        .fastener_by_id(&fastening.item)
-        .map_or(fastening.item.clone(), |item| format!("{} {}", item.size, item.kind.word()));
     let names: Vec<String> =
         joint.parts.iter().map(|part| format!("`{}`", case.model.part(*part).name)).collect();
-    format!("{size} x {} of {}", fastening.length, names.join(" to "))
+    format!("{} x {} of {}", case.catalogue.item_words(&fastening.item), fastening.length, names.join(" to "))
 }
 
 /// Whether a hole of a part is one that a joint's fastener asked for.
@@ -68,12 +64,7 @@ fn finding(
         .with_trace(Place::Part(part.name.clone()), "the part it is about")
 }
 
-/// Millimetres with a decimal, and the fraction a tape has.
+/// Millimetres with a decimal: these are distances to judge, not sizes to mark.
 fn mm(value: f64) -> String {
     format!("{value:.1} mm")
-}
-
-/// As [`mm`], of a length.
-fn length(value: Length) -> String {
-    mm(value.as_mm())
 }

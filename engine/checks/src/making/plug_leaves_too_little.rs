@@ -37,7 +37,7 @@ fn look(case: &Case) -> Vec<Diagnostic> {
                 );
                 finding(Severity::Failure, CHECK.fault, message, joint, part).help(format!(
                     "leave the heads in countersinks, sink them less than {}, or take a thicker `{}`",
-                    super::length(depth),
+                    mm(depth.as_mm()),
                     part.name
                 ))
             })

@@ -12,6 +12,7 @@
 use super::{fastenings, finding, mm, words};
 use crate::{Case, Check};
 use slatwork_base::{Diagnostic, Severity};
+use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Drive, rules};
 
 pub(super) const CHECK: Check = Check {
@@ -21,8 +22,9 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {
-    let driven =
-        fastenings(case).filter(|(_, one)| matches!(one.drive, Drive::Driver | Drive::Hammer) || is_lag(one));
+    let driven = fastenings(case).filter(|(_, one)| {
+        matches!(one.drive, Drive::Driver | Drive::Hammer) || one.kind == FastenerKind::LagScrew
+    });
     driven
         .filter_map(|(joint, one)| {
             let last = one.layers.last()?;
@@ -44,8 +46,4 @@ fn look(case: &Case) -> Vec<Diagnostic> {
             })
         })
         .collect()
-}
-
-fn is_lag(one: &slatwork_model::joints::Fastening) -> bool {
-    one.kind == slatwork_catalog::FastenerKind::LagScrew
 }

@@ -85,8 +85,7 @@ fn rows(case: &Case, joint: &Joint) -> Option<Diagnostic> {
         for b in &joint.fastenings[index + 1..] {
             for layer in &a.layers {
                 let grain = case.model.part(layer.part).pose.matrix3.x_axis;
-                let (along, across) = apart(a, b, grain);
-                let found = nearness(a.diameter.as_mm(), along, across);
+                let ((along, across), found) = apart(a, b, grain);
                 if found > worst.map_or(Nearness::Fine, |(worst, ..)| worst) {
                     worst = Some((found, a, layer.part, (along, across)));
                 }
@@ -111,22 +110,19 @@ fn rows(case: &Case, joint: &Joint) -> Option<Diagnostic> {
     Some(finding(severity, "rows-would-split", message, joint, part).help(help))
 }
 
-/// How far two parallel axes stand from each other along a grain, and across it; in end grain all of it is across.
-fn apart(a: &Fastening, b: &Fastening, grain: DVec3) -> (f64, f64) {
+/// How two parallel axes stand to each other in a part: along its grain and across it, and how bad that is. In end grain all
+/// of the distance is across.
+fn apart(a: &Fastening, b: &Fastening, grain: DVec3) -> ((f64, f64), Nearness) {
+    let diameter = a.diameter.as_mm();
     let step = b.head - a.head;
     let step = step - a.direction * step.dot(a.direction);
     let flat = grain - a.direction * grain.dot(a.direction);
     match flat.try_normalize().filter(|_| flat.length() > core::f64::consts::FRAC_1_SQRT_2) {
         Some(grain) => {
             let along = step.dot(grain);
-            (along.abs(), (step - grain * along).length())
+            let (along, across) = (along.abs(), (step - grain * along).length());
+            ((along, across), rules::spacing(diameter, along, across))
         }
-        None => (0.0, step.length()),
+        None => ((0.0, step.length()), rules::spacing_on_end(diameter, step.length())),
     }
-}
-
-/// End grain does not split in a line of grain: there only the least distance counts.
-fn nearness(diameter: f64, along: f64, across: f64) -> Nearness {
-    let in_end_grain = along == 0.0 && across >= 3.0 * diameter;
-    if in_end_grain { Nearness::Fine } else { rules::spacing(diameter, along, across) }
 }

@@ -3,6 +3,7 @@
 use super::draft::Draft;
 use super::side::Side;
 use super::{Bench, BoardId};
+use crate::joints::rules::{BEYOND_NUT, BOLT_PLAY, LEAD_IN, next_bit};
 use crate::{Feature, FeatureKind, HardwareUse, PartId, Suspension, When};
 use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
 use slatwork_catalog::FastenerKind;
@@ -87,21 +88,8 @@ pub struct ChainOrder {
     pub links: Vec<String>,
 }
 
-/// A bolt hole is bored this much over the bolt's diameter (NDS 12.1.3.2: 1/32 to 1/16 in; from memory).
-const BOLT_PLAY: Length = Length::sixty_fourths(2);
-
-/// Thread that shows beyond a nut, mm (common practice, no source).
-const BEYOND_NUT: f64 = 3.0;
-
 /// Eye bolts come in steps of this, mm: half an inch (common practice, no source).
 const SHANK_STEP: f64 = 12.7;
-
-/// The bore starts this far off the wood, mm, so that rounding never leaves a skin.
-const LEAD_IN: f64 = 1.0;
-
-/// Bits come in steps of this, mm: a sixteenth of an inch (common practice, no source; large metric bits come in whole
-/// millimetres, which is finer).
-const BIT_STEP: f64 = 25.4 / 16.0;
 
 /// A chain that leans more than this from upright pulls harder sideways than it carries (project choice).
 const FLATTEST_CHAIN: f64 = 45.0;
@@ -125,12 +113,6 @@ fn check_rise(name: &str, eye: DVec3, hook: DVec3) -> Result<(), Diagnostic> {
         return Err(Diagnostic::error("chain-too-flat", message).help(help));
     }
     Ok(())
-}
-
-/// The next size of bit up, mm.
-fn next_bit(diameter: f64) -> f64 {
-    // A diameter that is a size already must not be pushed to the next one by rounding noise.
-    ((diameter / BIT_STEP) - 1e-9).ceil() * BIT_STEP
 }
 
 impl Bench {

@@ -1,8 +1,8 @@
 //! Joints worked out when the piece is finished: wood cut, fasteners set, holes bored.
 
 use super::{Bench, BoardId};
-use crate::joints::{self, Drive, Fastening, HeadSeat, Joint, Layer, Metal, Said};
-use crate::{Contact, ContactKind, Feature, FeatureKind, NotchPurpose, Part, PartId};
+use crate::joints::{self, Drive, Fastening, HeadSeat, Joint, Layer, Said};
+use crate::{Contact, ContactKind, Feature, FeatureKind, Part, PartId};
 use slatwork_base::{Angle, Diagnostic, Length, maths};
 use slatwork_catalog::FastenerKind;
 use slatwork_solid::along;
@@ -40,17 +40,16 @@ impl Bench {
                 origin: joint.origin,
             })
             .collect();
-        let mut worked = joints::work(parts, &self.catalogue, &said, findings);
-        for joint in &mut worked {
-            joint.cuts = cuts_of(joint, parts);
+        let worked = joints::work(parts, &self.catalogue, &said, findings);
+        for joint in &worked {
             let [a, b] = joint.parts[..] else { continue };
             let (area, gap) = joint.patch.as_ref().map_or((0.0, 0.0), |patch| (patch.area, patch.gap));
             let area = if gap > 0.0 { 0.0 } else { area };
             contacts.push(Contact { a, b, kind: ContactKind::Joint, origin: joint.origin, area, gap });
         }
         self.bore_joints(parts, &worked);
-        worked.extend(self.hanger_joints(parts));
-        worked
+        let hangers = self.hanger_joints(parts);
+        worked.into_iter().chain(hangers).collect()
     }
 
     /// Adds the holes of fasteners to the parts' solids.
@@ -103,7 +102,6 @@ impl Bench {
                 fastenings: if is_eye { vec![self.eye_fastening(axis, parts)] } else { Vec::new() },
                 glue: None,
                 extras: Vec::new(),
-                cuts: Vec::new(),
                 origin: axis.origin,
             }
         };
@@ -123,6 +121,7 @@ impl Bench {
             Some(joints::layer_of(part, head, direction, (span.0 - 1.0, span.1 - 1.0), grip))
         });
         let layers: Vec<Layer> = layers.collect();
+        let through: Vec<&Part> = axis.through.iter().map(|board| &parts[board.0]).collect();
         let nut = self
             .catalogue
             .fastener(FastenerKind::WideWasher, &size)
@@ -133,7 +132,7 @@ impl Bench {
             diameter: Length::mm(axis.radius * 2.0),
             length,
             head_diameter: nut,
-            metal: Metal::Galvanized,
+            metal: joints::choose::metal(&self.catalogue, &through, FastenerKind::HexBolt),
             head,
             direction,
             tip: head + direction * length.as_mm(),
@@ -144,16 +143,4 @@ impl Bench {
             bores: Vec::new(),
         }
     }
-}
-
-/// The wood that a joint took out of its two parts.
-fn cuts_of(joint: &Joint, parts: &[Part]) -> Vec<(PartId, NotchPurpose)> {
-    let own = |part: PartId| {
-        let made_here = parts[part.0].features.iter().filter(|feature| feature.origin == joint.origin);
-        made_here.filter_map(move |feature| match &feature.kind {
-            FeatureKind::Notch { purpose, .. } => Some((part, purpose.clone())),
-            _ => None,
-        })
-    };
-    joint.parts.iter().copied().flat_map(own).collect()
 }

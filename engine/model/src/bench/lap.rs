@@ -2,6 +2,7 @@
 
 use super::{Bench, BoardId};
 use crate::joints::JointOrder;
+use crate::joints::rules::{GLUE_ROOM, LEAD_IN};
 use crate::{NotchPurpose, When};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_solid::{DVec3, HalfSpace, Notch, Tag};
@@ -21,14 +22,8 @@ const SHOULDER: f64 = 6.0;
 /// Thinnest tenon and least shoulder worth cutting, mm (common practice, no source).
 const LEAST_TENON: f64 = 6.0;
 
-/// Mortises are this much deeper than their tenon, mm: room for glue (common practice, no source).
-const GLUE_ROOM: f64 = 1.5;
-
 /// Marks of a marking gauge, mm: a sixteenth of an inch.
 const MARK: f64 = 25.4 / 16.0;
-
-/// A mortise begins this far off the face, mm, so that rounding leaves no skin.
-const LEAD_IN: f64 = 1.0;
 
 impl Bench {
     /// Cuts two boards that overlap to half their common thickness: the first keeps the half to the front or top.
@@ -242,7 +237,9 @@ impl Bench {
             let far = plane(-wide, -(wide_size - side));
             regions.push(Notch { planes: vec![beyond, far, between[0], between[1]] });
         }
-        self.take_out(first, regions, NotchPurpose::Tenon, Length::ZERO, When::AtBench, origin)?;
+        let name = self.boards[first.0].name.clone();
+        let into = self.boards[second.0].name.clone();
+        self.take_out(first, regions, NotchPurpose::Tenon { into }, Length::ZERO, When::AtBench, origin)?;
         let through = length > deep - 0.01;
         let bottom =
             at + shoulder.normal.x.abs() * if through { length + LEAD_IN } else { length + GLUE_ROOM };
@@ -260,8 +257,14 @@ impl Bench {
             HalfSpace { normal, offset: plane.offset + normal.dot(to_second.translation), tag: Tag(0) }
         };
         let mortise = Notch { planes: tenon.iter().map(moved).collect() };
-        self.take_out(second, vec![mortise], NotchPurpose::Mortise, Length::ZERO, When::AtBench, origin)?;
-        let name = self.boards[first.0].name.clone();
+        self.take_out(
+            second,
+            vec![mortise],
+            NotchPurpose::Mortise { of: name.clone() },
+            Length::ZERO,
+            When::AtBench,
+            origin,
+        )?;
         self.still_one_piece(second, &name, origin)
     }
 }

@@ -3,6 +3,7 @@
 use super::draft::{Anchor, Draft};
 use super::side::Side;
 use super::{Bench, BoardId, Direction, GroupHandle, Item};
+use crate::joints::JointOrder;
 use crate::{BoardEdge, BoardEnd, FeatureKind, Softened, When};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_solid::{DMat3, DVec3, HalfSpace, Hole, Notch, Path, Profile, Vertex};
@@ -82,8 +83,9 @@ impl Bench {
                     Some(Item::Board(board)) => Some(board),
                     _ => None,
                 };
+                let also = joint.order.also.iter().map(|part| board(*part)).collect::<Option<_>>()?;
                 Some(super::JointDraft {
-                    order: joint.order.clone(),
+                    order: JointOrder { also, ..joint.order.clone() },
                     first: board(joint.first)?,
                     second: board(joint.second)?,
                     origin,

@@ -1,7 +1,6 @@
 //! Chain with links and ring: from an eye on the piece to the point overhead. Hung by `job.chain(..)`.
 
-use super::{Fixed, JointKind, Seam, Shop};
-use slatwork_base::Diagnostic;
+use super::{JointKind, Meets};
 
 /// Its name.
 pub(crate) const NAME: &str = "chain with links";
@@ -11,10 +10,6 @@ pub(super) const KIND: JointKind = JointKind {
     about: "Chain from an eye on the piece, with the links and ring that join it, to the point overhead. Hang it with `job.chain(..)`.",
     verb: "hang",
     cut: None,
-    fasten,
-    joins: false,
+    fasten: None,
+    meets: Meets::Face,
 };
-
-fn fasten(_seam: &Seam, _shop: &mut Shop) -> Result<Fixed, Diagnostic> {
-    Ok(Fixed::default())
-}

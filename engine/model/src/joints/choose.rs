@@ -22,11 +22,8 @@ pub const UNDER_HEAD: f64 = 12.0;
 /// Nearer to an end than this a pilot is drilled at its edge size, mm (common practice, no source).
 pub const NEAR_END: f64 = 75.0;
 
-/// Counterbores come in steps of this, mm: 1/8 in on a depth stop.
+/// Counterbores come in steps of this, mm: 1/8 in on a depth stop (common practice, no source).
 const BORE_STEP: f64 = 3.175;
-
-/// Thread that shows beyond a nut, mm: two or three turns (common practice, no source).
-const BEYOND_NUT: f64 = 3.0;
 
 /// Specific gravity above which the hardwood drills are taken (NDS 12.1.5: limits of the pilot rules).
 const HARD: f64 = 0.5;
@@ -157,7 +154,7 @@ pub(crate) fn screw_length(
 
 /// The shortest bolt that reaches through `grip` mm, its washers and its nut.
 pub(crate) fn bolt_length(fastener: &Fastener, grip: f64, washers: f64, nut: f64) -> Option<Length> {
-    let need = grip + washers + nut + BEYOND_NUT;
+    let need = grip + washers + nut + rules::BEYOND_NUT;
     fastener.lengths.iter().find(|length| length.as_mm() >= need).or_else(|| fastener.lengths.last()).copied()
 }
 
@@ -167,7 +164,7 @@ pub(crate) fn metal(catalogue: &Catalogue, parts: &[&Part], kind: FastenerKind) 
     let tannic =
         parts.iter().filter_map(|part| catalogue.species(&part.species).ok()).any(|wood| wood.tannic);
     match kind {
-        FastenerKind::Dowel => Metal::Wood,
+        FastenerKind::Dowel | FastenerKind::Plug => Metal::Wood,
         _ if tannic => Metal::Stainless,
         FastenerKind::WoodScrew | FastenerKind::DeckScrew => Metal::Coated,
         _ => Metal::Galvanized,

@@ -1,6 +1,6 @@
 //! What a joint is once it is worked out: where its parts meet, its fasteners, glue and extras, as plain data.
 
-use crate::{NotchPurpose, PartId, When};
+use crate::{PartId, When};
 use slatwork_base::{Angle, Area, Length, Origin};
 use slatwork_catalog::FastenerKind;
 use slatwork_solid::{DVec3, Hole};
@@ -23,8 +23,6 @@ pub struct Joint {
     pub glue: Option<Area>,
     /// What else it takes: washers, nuts, plugs, links.
     pub extras: Vec<Extra>,
-    /// Wood taken out of the parts for it: which part, and why.
-    pub cuts: Vec<(PartId, NotchPurpose)>,
     /// Where it was said.
     pub origin: Origin,
 }
@@ -155,9 +153,18 @@ impl Fastening {
         (self.thread.1.min(layer.to) - self.thread.0.max(layer.from)).max(0.0)
     }
 
-    /// Whether it goes right through and takes a nut.
-    pub fn is_bolt(&self) -> bool {
-        matches!(self.kind, FastenerKind::CarriageBolt | FastenerKind::HexBolt) && self.drive == Drive::Wrench
+    /// Whether it goes right through the wood and is held by a nut beyond it.
+    pub fn takes_nut(&self) -> bool {
+        let beyond = self.layers.last().is_some_and(|last| self.length.as_mm() > last.to);
+        beyond && self.drive == Drive::Wrench && self.kind != FastenerKind::LagScrew
+    }
+
+    /// How deep its head is sunk below the surface, mm.
+    pub fn sunk(&self) -> f64 {
+        match self.seat {
+            HeadSeat::Counterbored { depth, .. } => depth.as_mm(),
+            HeadSeat::Proud | HeadSeat::Countersunk { .. } => 0.0,
+        }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::fix;
 use super::spread::Count;
-use super::{Fixed, JointKind, Seam, Shop};
+use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::Diagnostic;
 
 pub(super) const KIND: JointKind = JointKind {
@@ -11,8 +11,8 @@ pub(super) const KIND: JointKind = JointKind {
             with dowel centres.",
     verb: "glue and dowel",
     cut: None,
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Face,
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {

@@ -2,13 +2,13 @@
 
 use super::choose::{self, ScrewLength};
 use super::data::{Bore, Extra, Fastening, HeadSeat, Layer, Metal};
-use super::rules::{self, Nearness};
+use super::rules::{self, BOLT_PLAY, GLUE_ROOM, LEAD_IN, Nearness};
 use super::seam::Seam;
 use super::spread::{Count, Room};
 use super::{Drive, Fixed, Shop};
 use crate::{Part, When};
 use slatwork_base::{Angle, Diagnostic, Length, Severity, maths};
-use slatwork_catalog::{Fastener, FastenerKind};
+use slatwork_catalog::{Catalogue, Fastener, FastenerKind};
 use slatwork_solid::{DVec2, DVec3, Hole, HoleStep, Tag, along, segment_distance};
 
 /// Layers are looked for this far to either side of the seam, mm: more than any part is wide.
@@ -20,17 +20,8 @@ const BESIDE_HEAD: f64 = 5.0;
 /// Room outside the wood for a head, or for a washer and nut, mm: the thickest of them up to 3/8 in.
 const HEAD_ROOM: f64 = 12.0;
 
-/// Bores begin this far off the wood, mm, so that rounding leaves no skin.
-const LEAD_IN: f64 = 1.0;
-
 /// A layer ends at the seam when it ends within this of it, mm: contact, and the gap under a seated part.
 const AT_SEAM: f64 = 2.0;
-
-/// A bolt hole is bored this much over the bolt where the table has no drill: 1/32 in (NDS 12.1.3.2).
-const BOLT_PLAY: Length = Length::sixty_fourths(2);
-
-/// A dowel hole is this much deeper than the dowel reaches, mm: room for glue (common practice, no source).
-const GLUE_ROOM: f64 = 1.5;
 
 /// The two layers along an axis: mm from the seam, negative in the first part.
 #[derive(Clone, Copy, Debug)]
@@ -247,9 +238,11 @@ fn no_room(seam: &Seam, count: usize) -> Diagnostic {
         ),
     )
     .at_origin(seam.origin)
-    .help(
-        "ask for fewer, give places that lie in the patch with `at`, or let the parts meet on a larger face",
-    )
+    .help(if seam.order.also.is_empty() {
+        "ask for fewer, give places that lie in the patch with `at`, or let the parts meet on a larger face"
+    } else {
+        "name in `also` only boards that lie on the two where they meet, or ask for fewer"
+    })
 }
 
 impl Shop<'_> {
@@ -267,15 +260,15 @@ impl Shop<'_> {
 
     /// Whether another part stands where a bolt's head or its nut has to sit.
     fn is_covered(&self, fastening: &Fastening) -> bool {
-        if !fastening.is_bolt() || matches!(fastening.seat, HeadSeat::Counterbored { .. }) {
+        if fastening.drive != Drive::Wrench {
             return false;
         }
-        let out = fastening.layers.iter().map(|layer| layer.to).fold(0.0, f64::max);
         let direction = fastening.direction;
         let radius = fastening.head_diameter.as_mm() / 2.0 + BESIDE_HEAD;
-        let nut = fastening.head + direction * out;
-        self.fills(fastening, fastening.head, -direction, radius)
-            || self.fills(fastening, nut, direction, radius)
+        let far = fastening.layers.iter().map(|layer| layer.to).fold(0.0, f64::max);
+        let head = fastening.sunk() == 0.0 && self.fills(fastening, fastening.head, -direction, radius);
+        let nut = fastening.head + direction * far;
+        head || (fastening.takes_nut() && self.fills(fastening, nut, direction, radius))
     }
 
     /// Whether wood fills the room of a head from a point outward.
@@ -420,14 +413,7 @@ pub(crate) fn screws(
         lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)
     })?;
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
-    let plugs = placed.iter().filter_map(|fastening| match fastening.seat {
-        HeadSeat::Counterbored { diameter, depth, plugged: true } => Some((diameter, depth)),
-        _ => None,
-    });
-    let mut extras: Vec<Extra> = Vec::new();
-    for (diameter, depth) in plugs {
-        add_extra(&mut extras, &format!("plug {diameter}"), 1, Some(depth), Metal::Wood);
-    }
+    let mut extras: Vec<Extra> = plugs(shop.catalogue, &placed).into_iter().collect();
     if fastener.kind == FastenerKind::LagScrew {
         let washer = shop.washer(fastener);
         extras.extend(washer.map(|washer| Extra {
@@ -440,18 +426,14 @@ pub(crate) fn screws(
     Ok(Fixed { fastenings: placed, glue: false, extras })
 }
 
-pub(crate) fn add_extra(
-    extras: &mut Vec<Extra>,
-    item: &str,
-    count: usize,
-    length: Option<Length>,
-    metal: Metal,
-) {
-    match extras.iter_mut().find(|extra| extra.item == item && extra.length == length && extra.metal == metal)
-    {
-        Some(extra) => extra.count += count,
-        None => extras.push(Extra { item: item.to_string(), count, length, metal }),
-    }
+/// The plugs that close the counterbores of one joint, which are all alike.
+fn plugs(catalogue: &Catalogue, placed: &[Fastening]) -> Option<Extra> {
+    let bored = placed.iter().find_map(|fastening| match fastening.seat {
+        HeadSeat::Counterbored { diameter, plugged: true, .. } => Some(diameter),
+        _ => None,
+    })?;
+    let plug = catalogue.fasteners().find(|own| own.kind == FastenerKind::Plug && own.diameter >= bored)?;
+    Some(Extra { item: plug.id.clone(), count: placed.len(), length: None, metal: Metal::Wood })
 }
 
 /// The nail for a seam: what the script names, else the shortest that reaches two thirds into the holding piece.
@@ -562,7 +544,7 @@ const THROUGH: f64 = 0.5;
 /// sixteenths of an inch.
 fn socket_bore(across_flats: Length) -> Length {
     let corners = across_flats.as_mm() * 2.0 / 3f64.sqrt() + 5.0;
-    Length::mm((corners / 1.5875).ceil() * 1.5875)
+    Length::mm(rules::next_bit(corners))
 }
 
 fn short_word(kind: FastenerKind) -> &'static str {

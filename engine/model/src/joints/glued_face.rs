@@ -1,6 +1,6 @@
 //! Glued face: glue alone, long grain to long grain.
 
-use super::{Fixed, JointKind, Seam, Shop};
+use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::{Diagnostic, Severity};
 
 pub(super) const KIND: JointKind = JointKind {
@@ -8,8 +8,8 @@ pub(super) const KIND: JointKind = JointKind {
     about: "Glue alone on faces or edges of long grain. Refused on end grain, which glue does not hold.",
     verb: "glue",
     cut: None,
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Face,
 };
 
 fn fasten(seam: &Seam, _shop: &mut Shop) -> Result<Fixed, Diagnostic> {

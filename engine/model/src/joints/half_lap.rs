@@ -1,7 +1,7 @@
 //! Half lap: two boards let into one another by half, glued and bolted or screwed.
 
 use super::spread::Count;
-use super::{Fixed, JointKind, Seam, Shop, fix};
+use super::{Fixed, JointKind, Meets, Seam, Shop, fix};
 use crate::Bench;
 use slatwork_base::Diagnostic;
 use slatwork_catalog::FastenerKind;
@@ -12,14 +12,16 @@ pub(super) const KIND: JointKind = JointKind {
             through, or screwed where a half is thick enough. Place them so that they overlap; the joint cuts both.",
     verb: "glue and bolt",
     cut: Some(Bench::half_lap),
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Face,
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
     // Half of a board is mostly too thin to hold a screw: then bolts go through.
     let thin = seam.second.thickness.as_mm() / 2.0 < LEAST_FOR_SCREWS;
-    let bolted = seam.order.fastener.as_ref().map_or(thin, |id| id.contains("bolt"));
+    let named = seam.order.fastener.as_ref().and_then(|id| shop.catalogue.fastener_by_id(id).ok());
+    let is_bolt = |kind| matches!(kind, FastenerKind::CarriageBolt | FastenerKind::HexBolt);
+    let bolted = named.map_or(thin, |fastener| is_bolt(fastener.kind));
     let fixed = if bolted {
         fix::bolts(seam, shop, Count::Fixed(2))?
     } else {

@@ -1,7 +1,6 @@
 //! Hanger eye: a forged eye bolt through the wood, with washer and nut. Set by `job.eye(..)`.
 
-use super::{Fixed, JointKind, Seam, Shop};
-use slatwork_base::Diagnostic;
+use super::{JointKind, Meets};
 
 /// Its name.
 pub(crate) const NAME: &str = "hanger eye";
@@ -11,10 +10,6 @@ pub(super) const KIND: JointKind = JointKind {
     about: "A forged shoulder eye bolt right through one board or more, nut and washer on the far side. Set it with `job.eye(..)`.",
     verb: "bolt",
     cut: None,
-    fasten,
-    joins: false,
+    fasten: None,
+    meets: Meets::Face,
 };
-
-fn fasten(_seam: &Seam, _shop: &mut Shop) -> Result<Fixed, Diagnostic> {
-    Ok(Fixed::default())
-}

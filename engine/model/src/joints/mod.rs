@@ -60,10 +60,19 @@ pub struct JointKind {
     pub verb: &'static str,
     /// Cuts wood of both parts before the solids are final.
     pub(crate) cut: Option<CutWood>,
-    /// Sets its fasteners.
-    pub(crate) fasten: Fasten,
-    /// Whether a script joins two boards by it; eyes and chains have words of their own.
-    pub joins: bool,
+    /// Sets its fasteners; `None` for eyes and chains, which scripts set by words of their own.
+    pub(crate) fasten: Option<Fasten>,
+    /// Where its parts meet.
+    pub(crate) meets: Meets,
+}
+
+/// Where the parts of a joint meet, among all faces that touch.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Meets {
+    /// On the largest face. Heads go into side grain: a rail's end is held by a screw through what it butts against.
+    Face,
+    /// At the shoulder, square to the grain of the first part; glue holds on all faces.
+    Shoulder,
 }
 
 pub(crate) type CutWood =
@@ -93,14 +102,22 @@ pub const KINDS: [&JointKind; 14] = [
 /// # Errors
 /// `unknown-joint`, with the nearest name.
 pub fn kind(name: &str) -> Result<&'static JointKind, Diagnostic> {
-    let known = || KINDS.into_iter().filter(|kind| kind.joins);
-    known().find(|kind| kind.name == name).ok_or_else(|| {
-        let fault = Diagnostic::error("unknown-joint", format!("there is no joint `{name}`"));
-        match did_you_mean(name, known().map(|kind| kind.name)) {
-            Some(near) => fault.help(format!("did you mean `{near}`?")),
-            None => fault.help("`slatwork list joints` names them"),
-        }
-    })
+    joining().find(|kind| kind.name == name).ok_or_else(|| unknown_kind(name, &[]))
+}
+
+/// Kinds that a script joins two boards by.
+fn joining() -> impl Iterator<Item = &'static JointKind> {
+    KINDS.into_iter().filter(|kind| kind.fasten.is_some())
+}
+
+/// The refusal of a kind's name, where scripts define `others` beside the program's own.
+pub fn unknown_kind(name: &str, others: &[String]) -> Diagnostic {
+    let fault = Diagnostic::error("unknown-joint", format!("there is no joint `{name}`"));
+    let known = joining().map(|kind| kind.name).chain(others.iter().map(String::as_str));
+    match did_you_mean(name, known) {
+        Some(near) => fault.help(format!("did you mean `{near}`?")),
+        None => fault.help("`slatwork list joints` names them"),
+    }
 }
 
 /// What a kind has set.
@@ -191,7 +208,7 @@ pub(crate) struct Said<'a> {
 /// Where two parts meet, without joining them.
 pub(crate) fn patch_between(first: &Part, second: &Part, origin: Origin) -> Result<JointPatch, Diagnostic> {
     let order = JointOrder { kind: String::from("patch"), ..JointOrder::default() };
-    Seam::find(first, second, &order, origin).map(|seam| seam.patch)
+    Seam::find(first, second, Meets::Face, &order, origin).map(|seam| seam.patch)
 }
 
 /// Works out every joint in the order said. Joints that cannot be made are findings, and are left out.
@@ -215,11 +232,11 @@ pub(crate) fn work(
 fn work_one(parts: &[Part], said: &Said, shop: &mut Shop<'_>) -> Result<Joint, Diagnostic> {
     let kind = kind(&said.order.kind).map_err(|fault| fault.at_origin(said.origin))?;
     let (first, second) = (&parts[said.first.0], &parts[said.second.0]);
-    let seam = Seam::find(first, second, said.order, said.origin)?;
+    let seam = Seam::find(first, second, kind.meets, said.order, said.origin)?;
     let seam = if said.order.from_second { seam.turned() } else { seam };
-    // A head goes into side grain: a rail's end is held by a screw through the part that it butts against.
-    let seam = if seam.patch.on_end[0] && !seam.patch.on_end[1] { seam.turned() } else { seam };
-    let fixed = (kind.fasten)(&seam, shop)?;
+    let into_end = kind.meets == Meets::Face && seam.patch.on_end[0] && !seam.patch.on_end[1];
+    let seam = if into_end { seam.turned() } else { seam };
+    let fixed = kind.fasten.map_or_else(|| Ok(Fixed::default()), |fasten| fasten(&seam, shop))?;
     let glued = said.order.glue.unwrap_or(fixed.glue);
     Ok(Joint {
         kind: kind.name.to_string(),
@@ -228,11 +245,10 @@ fn work_one(parts: &[Part], said: &Said, shop: &mut Shop<'_>) -> Result<Joint, D
             .into_iter()
             .chain(said.order.also.iter().map(|board| PartId(board.0)))
             .collect(),
-        glue: glued.then(|| Area::square_mm(seam.patch.area)),
+        glue: glued.then(|| Area::square_mm(seam.touching)),
         patch: Some(seam.patch),
         fastenings: fixed.fastenings,
         extras: fixed.extras,
-        cuts: Vec::new(),
         origin: said.origin,
     })
 }

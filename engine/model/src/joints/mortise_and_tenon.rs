@@ -1,6 +1,6 @@
 //! Mortise and tenon: the end of one board, thinned, sits in a pocket of the other.
 
-use super::{Fixed, JointKind, Seam, Shop};
+use super::{Fixed, JointKind, Meets, Seam, Shop};
 use crate::Bench;
 use slatwork_base::Diagnostic;
 
@@ -10,8 +10,8 @@ pub(super) const KIND: JointKind = JointKind {
             Place the first board with its shoulder against the second; `tenon` gives the tenon's length.",
     verb: "glue",
     cut: Some(Bench::mortise_and_tenon),
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Shoulder,
 };
 
 fn fasten(_seam: &Seam, _shop: &mut Shop) -> Result<Fixed, Diagnostic> {

@@ -2,7 +2,7 @@
 
 use super::fix;
 use super::spread::Count;
-use super::{Fixed, JointKind, Seam, Shop};
+use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::Diagnostic;
 use slatwork_catalog::FastenerKind;
 
@@ -11,8 +11,8 @@ pub(super) const KIND: JointKind = JointKind {
     about: "Glue on the whole contact, and nails that hold it while the glue sets. Not for anything that hangs.",
     verb: "glue and nail",
     cut: None,
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Face,
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {

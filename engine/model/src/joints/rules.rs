@@ -1,12 +1,35 @@
 //! Distances of fasteners: what layout aims at, what is noted, what fails.
 
-use slatwork_base::maths;
+use slatwork_base::{Length, maths};
 
 /// Diameter from which the rules for large fasteners apply, mm: 1/4 in (NDS 12.5.1).
 pub const LARGE: f64 = 6.35;
 
 /// Least wood beside, beyond and between fasteners, mm (project choice, design rule on fastener distances).
 pub const LEAST_WOOD: f64 = 3.0;
+
+/// Bores begin this far off the wood, mm, so that rounding leaves no skin.
+pub(crate) const LEAD_IN: f64 = 1.0;
+
+/// A bolt hole is bored this much over the bolt where the table has no drill: 1/32 in (NDS 12.1.3.2: 1/32 to 1/16 in; from
+/// memory).
+pub(crate) const BOLT_PLAY: Length = Length::sixty_fourths(2);
+
+/// Thread that shows beyond a nut, mm: two or three turns (common practice, no source).
+pub(crate) const BEYOND_NUT: f64 = 3.0;
+
+/// Mortises and dowel holes are this much deeper than what goes in, mm: room for glue (common practice, no source).
+pub(crate) const GLUE_ROOM: f64 = 1.5;
+
+/// Bits come in steps of this, mm: a sixteenth of an inch (common practice, no source; large metric bits come in whole
+/// millimetres, which is finer).
+const BIT_STEP: f64 = 25.4 / 16.0;
+
+/// The next size of bit up, mm.
+pub(crate) fn next_bit(diameter: f64) -> f64 {
+    // A diameter that is a size already must not be pushed to the next one by rounding noise.
+    ((diameter / BIT_STEP) - 1e-9).ceil() * BIT_STEP
+}
 
 /// Distances as multiples of the diameter.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -104,4 +127,10 @@ pub fn spacing(diameter: f64, along: f64, across: f64) -> Nearness {
     let beside = along < diameter && across < advised.abreast * diameter - NOISE;
     let in_line = !parted && along < advised.in_row * diameter - NOISE;
     if in_line || beside { Nearness::Close } else { Nearness::Fine }
+}
+
+/// Judges the distance of two like fasteners in end grain, mm: it does not split in a line of grain, so only the least counts.
+pub fn spacing_on_end(diameter: f64, distance: f64) -> Nearness {
+    let least = least(diameter).in_row * diameter;
+    judge(distance, least, least)
 }

@@ -2,7 +2,7 @@
 
 use super::fix;
 use super::spread::Count;
-use super::{Fixed, JointKind, Seam, Shop};
+use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::Diagnostic;
 use slatwork_catalog::FastenerKind;
 
@@ -11,8 +11,8 @@ pub(super) const KIND: JointKind = JointKind {
     about: "One board lies flat on another and is screwed to it through its face: two screws, and one more for each 200 mm.",
     verb: "screw",
     cut: None,
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Face,
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {

@@ -2,7 +2,7 @@
 
 use super::fix;
 use super::spread::Count;
-use super::{Fixed, JointKind, Seam, Shop};
+use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::Diagnostic;
 use slatwork_catalog::FastenerKind;
 
@@ -12,8 +12,8 @@ pub(super) const KIND: JointKind = JointKind {
             heads sit in side grain. Screws in end grain carry load across their axis only.",
     verb: "screw",
     cut: None,
-    fasten,
-    joins: true,
+    fasten: Some(fasten),
+    meets: Meets::Face,
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {

@@ -1,5 +1,6 @@
 //! Where two parts meet: the contact patch of a joint, found from the solids.
 
+use super::Meets;
 use super::data::JointPatch;
 use crate::bench::{SEATED, TOUCHING};
 use crate::{JointOrder, Part};
@@ -13,6 +14,8 @@ pub(crate) struct Seam<'a> {
     /// The part that holds it.
     pub(crate) second: &'a Part,
     pub(crate) patch: JointPatch,
+    /// Area of all faces that touch, mm2: what is spread with glue.
+    pub(crate) touching: f64,
     /// Corners of the patch along and across from its middle, counter-clockwise.
     pub(crate) flat: Vec<DVec2>,
     /// What the script asked for.
@@ -34,11 +37,19 @@ impl<'a> Seam<'a> {
     pub(crate) fn find(
         first: &'a Part,
         second: &'a Part,
+        meets: Meets,
         order: &'a JointOrder,
         origin: Origin,
     ) -> Result<Self, Diagnostic> {
         let patches = slatwork_solid::contacts(&first.placed(), &second.placed(), TOUCHING);
-        let met = meeting(&patches);
+        let touching: f64 = patches.iter().map(|patch| patch.area).sum();
+        let grain = first.pose.matrix3.x_axis;
+        let met = match meets {
+            Meets::Face => meeting(patches.iter()),
+            Meets::Shoulder => {
+                meeting(patches.iter().filter(|patch| patch.normal.dot(grain).abs() > END_GRAIN))
+            }
+        };
         let area = met.as_ref().map_or(0.0, |met| met.area);
         // Seating is only looked for where little of the faces meets: it costs more.
         let small = smallest_face(first).min(smallest_face(second)) * 0.2;
@@ -49,7 +60,7 @@ impl<'a> Seam<'a> {
             (None, Some(seat)) => seat,
             (None, None) => return Err(apart(first, second, order, origin)),
         };
-        Ok(met.seam(first, second, order, origin))
+        Ok(Seam { touching, ..met.seam(first, second, order, origin) })
     }
 
     /// A point of the patch in the world.
@@ -66,7 +77,7 @@ impl<'a> Seam<'a> {
     pub(crate) fn turned(self) -> Self {
         let normal = -self.patch.normal;
         let met = Met { corners: self.patch.corners, area: self.patch.area, normal, gap: self.patch.gap };
-        met.seam(self.second, self.first, self.order, self.origin)
+        Seam { touching: self.touching, ..met.seam(self.second, self.first, self.order, self.origin) }
     }
 
     /// The words for it: "`seat slat 2` on `seat support`".
@@ -89,13 +100,13 @@ struct Met {
 }
 
 /// The largest of the faces that meet, with all that lie in its plane or next to it on the same curve.
-fn meeting(patches: &[Patch]) -> Option<Met> {
-    let largest = patches.iter().max_by(|a, b| a.area.total_cmp(&b.area)).filter(|patch| patch.area > 1.0)?;
-    let one_face =
-        patches.iter().filter(|patch| patch.normal.dot(largest.normal) > ONE_FACE).filter(|patch| {
-            let step = largest.normal.dot(patch.centroid - largest.centroid).abs();
-            step < SEATED
-        });
+fn meeting<'p>(patches: impl Iterator<Item = &'p Patch> + Clone) -> Option<Met> {
+    let largest =
+        patches.clone().max_by(|a, b| a.area.total_cmp(&b.area)).filter(|patch| patch.area > 1.0)?;
+    let one_face = patches.filter(|patch| patch.normal.dot(largest.normal) > ONE_FACE).filter(|patch| {
+        let step = largest.normal.dot(patch.centroid - largest.centroid).abs();
+        step < SEATED
+    });
     let mut corners = Vec::new();
     let mut area = 0.0;
     for patch in one_face {
@@ -179,7 +190,7 @@ impl Met {
             gap: self.gap,
             on_end,
         };
-        Seam { first, second, patch, flat, order, origin }
+        Seam { first, second, touching: self.area, patch, flat, order, origin }
     }
 }
 

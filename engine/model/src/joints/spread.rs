@@ -2,7 +2,7 @@
 
 use super::rules;
 use super::seam::{Seam, centroid};
-use slatwork_solid::{DVec2, DVec3, along};
+use slatwork_solid::{DVec2, DVec3, along, clip_ring};
 
 /// How many fasteners a kind wants.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -75,12 +75,10 @@ impl Room {
         let large = diameter >= rules::LARGE - 1e-6;
         let yielding: &[(f64, f64)] = if large { &LARGE_YIELDING } else { &SMALL_YIELDING };
         let mut rooms: Vec<Room> = Vec::new();
+        let kept_in = kept_in(seam);
         for (end, edge) in yielding {
-            let kept_in = kept_in(seam);
-            let Some(ring) = inset(&seam.flat, &sides, (end * diameter, edge * diameter)).and_then(kept_in)
-            else {
-                continue;
-            };
+            let inset = inset(&seam.flat, &sides, (end * diameter, edge * diameter));
+            let Some(ring) = inset.and_then(&kept_in) else { continue };
             rooms.push(Room { ring, grains, diameter });
             // Nearer to edges than this nothing holds: it is only looked at when there is no room at all.
             let least = rules::least(diameter);
@@ -266,14 +264,13 @@ impl Room {
             })
     }
 
-    /// Distance of two axes in a part: along its grain and across.
-    pub(crate) fn apart(&self, part: usize, a: DVec2, b: DVec2) -> (f64, f64) {
-        let step = b - a;
+    /// How badly two axes a step apart stand to each other in a part.
+    fn nearness(&self, part: usize, step: DVec2) -> rules::Nearness {
         let grain = self.grains[part];
         if grain == DVec2::ZERO {
-            return (0.0, step.length());
+            return rules::spacing_on_end(self.diameter, step.length());
         }
-        (step.dot(grain).abs(), step.perp_dot(grain).abs())
+        rules::spacing(self.diameter, step.dot(grain).abs(), step.perp_dot(grain).abs())
     }
 
     /// How badly the axes of a pattern stand to each other.
@@ -282,14 +279,7 @@ impl Room {
         for (index, a) in pattern.iter().enumerate() {
             for b in &pattern[index + 1..] {
                 for part in 0..2 {
-                    let (along, across) = self.apart(part, *a, *b);
-                    // End grain does not split in a line of grain; only the least distance counts.
-                    let found = if self.grains[part] == DVec2::ZERO && across >= 3.0 * self.diameter {
-                        rules::Nearness::Fine
-                    } else {
-                        rules::spacing(self.diameter, along, across)
-                    };
-                    worst = worst.max(found);
+                    worst = worst.max(self.nearness(part, *b - *a));
                 }
             }
         }
@@ -399,7 +389,7 @@ fn inset(ring: &[DVec2], sides: &[PatchSide], (end, edge): (f64, f64)) -> Option
             PatchSide::End => end,
         };
         let limit = outward.dot(from) - need;
-        left = clipped(&left, |point| outward.dot(point) - limit);
+        left = clip_ring(&left, |point| outward.dot(point) - limit);
         if left.len() < 3 {
             return None;
         }
@@ -413,24 +403,8 @@ fn kept_in(seam: &Seam) -> impl Fn(Vec<DVec2>) -> Option<Vec<DVec2>> {
     let reach = seam.flat.iter().fold((0.0f64, 0.0f64), |(low, high), at| (low.min(at.x), high.max(at.x)));
     move |ring| {
         let Some(off) = off else { return Some(ring) };
-        let left = clipped(&ring, |at| at.x - (reach.1 - off));
-        let left = clipped(&left, |at| (reach.0 + off) - at.x);
+        let left = clip_ring(&ring, |at| at.x - (reach.1 - off));
+        let left = clip_ring(&left, |at| (reach.0 + off) - at.x);
         (left.len() > 2).then_some(left)
     }
-}
-
-/// The part of a convex ring where `height` is not positive.
-fn clipped(ring: &[DVec2], height: impl Fn(DVec2) -> f64) -> Vec<DVec2> {
-    let mut left = Vec::with_capacity(ring.len() + 1);
-    for at in 0..ring.len() {
-        let (here, next) = (ring[at], ring[(at + 1) % ring.len()]);
-        let (low, high) = (height(here), height(next));
-        if low <= 0.0 {
-            left.push(here);
-        }
-        if (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0) {
-            left.push(here + (next - here) * (low / (low - high)));
-        }
-    }
-    left
 }

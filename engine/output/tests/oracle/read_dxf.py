@@ -6,11 +6,12 @@
 Prints, for each file, units, extent and the count of entities by layer.
 """
 
-import sys
 from collections import Counter
 
 import ezdxf
 from ezdxf import bbox
+
+import reading
 
 
 def read(path):
@@ -35,14 +36,5 @@ def read(path):
     return trouble
 
 
-def main():
-    failed = False
-    for path in sys.argv[1:]:
-        for trouble in read(path):
-            failed = True
-            print(f"{path}: {trouble}")
-    sys.exit(1 if failed or len(sys.argv) < 2 else 0)
-
-
 if __name__ == "__main__":
-    main()
+    reading.run(read)

@@ -6,11 +6,12 @@
 Prints, for each file, the count of nodes and meshes, and size and volume of the whole in metres, y up.
 """
 
-import sys
 
 import numpy
 import pygltflib
 import trimesh
+
+import reading
 
 
 def accessor_values(document, index):
@@ -64,14 +65,5 @@ def read(path):
     return trouble
 
 
-def main():
-    failed = False
-    for path in sys.argv[1:]:
-        for trouble in read(path):
-            failed = True
-            print(f"{path}: {trouble}")
-    sys.exit(1 if failed or len(sys.argv) < 2 else 0)
-
-
 if __name__ == "__main__":
-    main()
+    reading.run(read)

@@ -7,9 +7,10 @@ must draw nothing off the sheet. Prints, for each file, the sheet's size and the
 """
 
 import re
-import sys
 from collections import Counter
 from xml.etree import ElementTree
+
+import reading
 
 SPACE = "{http://www.w3.org/2000/svg}"
 KNOWN = {"svg", "title", "desc", "g", "rect", "path", "circle", "ellipse", "text", "tspan"}
@@ -81,14 +82,5 @@ def read(path):
     return trouble
 
 
-def main():
-    failed = False
-    for path in sys.argv[1:]:
-        for trouble in read(path):
-            failed = True
-            print(f"{path}: {trouble}")
-    sys.exit(1 if failed or len(sys.argv) < 2 else 0)
-
-
 if __name__ == "__main__":
-    main()
+    reading.run(read)

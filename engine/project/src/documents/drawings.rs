@@ -160,6 +160,7 @@ mod tests {
             let workshop = Workshop::open(&Memory::default(), &request).value.expect("a workshop");
             let made = workshop.make(&[]).value.expect("it can be built");
             let paper = Paper {
+                assembly: &slatwork_shop::Assembly::default(),
                 family: "porch_swing",
                 values: &made.values,
                 model: &made.model,

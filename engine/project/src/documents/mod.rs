@@ -25,7 +25,7 @@ use slatwork_base::{Diagnostic, Outcome, did_you_mean};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 use slatwork_script::Parameters;
-use slatwork_shop::ShopPlan;
+use slatwork_shop::{Assembly, ShopPlan};
 
 /// What a paper is made from.
 #[derive(Clone, Copy, Debug)]
@@ -34,6 +34,7 @@ pub(crate) struct Paper<'a> {
     pub(crate) values: &'a Parameters,
     pub(crate) model: &'a Model,
     pub(crate) plan: &'a ShopPlan,
+    pub(crate) assembly: &'a Assembly,
     pub(crate) catalogue: &'a Catalogue,
     pub(crate) units: Units,
     /// Everything noticed while the piece was made.

@@ -3,25 +3,16 @@
 use super::page::Page;
 use super::{Files, Paper};
 use slatwork_base::Outcome;
-use slatwork_shop::{Assembly, AssemblyStep, assembly};
+use slatwork_shop::{Assembly, AssemblyStep};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    let assembly = assembly(paper.model, paper.catalogue, paper.plan.reading);
-    let text = text(paper, &assembly).into_bytes();
-    let tables = paper.table_files("steps", vec![assembly.moves_table(), assembly.words_table()]);
-    let mut files = tables.map(|files| [vec![("steps.txt".into(), text)], files].concat());
-    files.diagnostics.extend(assembly.findings);
-    files
+    let text = text(paper, paper.assembly).into_bytes();
+    let tables = paper.table_files("steps", vec![paper.assembly.moves_table(), paper.assembly.words_table()]);
+    tables.map(|files| [vec![("steps.txt".into(), text)], files].concat())
 }
 
 fn text(paper: &Paper<'_>, assembly: &Assembly) -> String {
     let mut page = paper.page("steps of assembly");
-    for finding in &assembly.findings {
-        page.wrapped(
-            &format!("{:<8} ", finding.severity.word().to_uppercase()),
-            &format!("{}: {}", finding.code, finding.message),
-        );
-    }
     if !assembly.said.is_empty() {
         page.heading("The maker's words", '-');
         assembly.said.iter().for_each(|words| page.wrapped("  * ", words));

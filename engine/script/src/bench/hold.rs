@@ -90,6 +90,11 @@ impl Job {
         self.joints().kinds.iter().any(|known| known == kind)
     }
 
+    /// The kinds of joint that scripts define.
+    pub(super) fn scripted_kinds(&self) -> Vec<String> {
+        self.joints().kinds.clone()
+    }
+
     /// Keeps a scripted joint until everything is laid.
     pub(super) fn put_off(&self, joint: ScriptedJoint) -> Result<(), Diagnostic> {
         let mut joints = self.joints();

@@ -168,8 +168,16 @@ fn join(
     if job.is_scripted(kind) {
         return put_off(ctx, job, kind, a, b, options);
     }
-    let order = job.within(joint_order(ctx, kind, options)?);
+    let order = own_order(ctx, job, kind, options)?;
     job.work(ctx, |bench, origin| bench.join(&order, a.board, b.board, job.asked_at(origin)))
+}
+
+/// An order for a joint of the program's own kinds, as a piece of the scripted joint that is being made, if any.
+fn own_order(ctx: &NativeCallContext, job: &Job, kind: &str, options: Map) -> HostResult<JointOrder> {
+    if slatwork_model::joints::kind(kind).is_err() {
+        return Err(raise(ctx, slatwork_model::joints::unknown_kind(kind, &job.scripted_kinds())));
+    }
+    Ok(job.within(joint_order(ctx, kind, options)?))
 }
 
 fn put_off(
@@ -205,7 +213,7 @@ fn join_all(
             .into_iter()
             .try_for_each(|(a, b)| put_off(ctx, job, kind, &job.board(a), &job.board(b), options.clone()));
     }
-    let order = job.within(joint_order(ctx, kind, options)?);
+    let order = own_order(ctx, job, kind, options)?;
     job.work(ctx, |bench, origin| bench.join_all(&order, &parts, &bearers, job.asked_at(origin)))
 }
 

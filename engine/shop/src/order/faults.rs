@@ -1,29 +1,14 @@
 //! What cannot be put together, as findings with place, number and remedy.
 
-use super::reach::takes_nut;
 use super::search::{Fault, Hindrance};
-use slatwork_base::{Diagnostic, Place, Severity};
+use slatwork_base::{Diagnostic, Place, Severity, worst_of_each_line};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 use slatwork_model::joints::Fastening;
 
-/// The findings, those that say the same once with their number.
+/// The findings: of those that one script line brings about, the first with their number.
 pub(crate) fn findings(model: &Model, catalogue: &Catalogue, faults: &[Fault]) -> Vec<Diagnostic> {
-    let mut told: Vec<(Diagnostic, usize)> = Vec::new();
-    for fault in faults {
-        let found = finding(model, catalogue, fault);
-        match told.iter_mut().find(|(own, _)| *own == found) {
-            Some((_, count)) => *count += 1,
-            None => told.push((found, 1)),
-        }
-    }
-    let counted = |(mut found, count): (Diagnostic, usize)| {
-        if count > 1 {
-            found.message += &format!(" ({count} of them)");
-        }
-        found
-    };
-    told.into_iter().map(counted).collect()
+    worst_of_each_line(faults.iter().map(|fault| finding(model, catalogue, fault)))
 }
 
 fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
@@ -40,7 +25,7 @@ fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
             } else {
                 format!("{:.0} mm are needed, {least:.0} mm with the least tool", tight.needed)
             };
-            let (code, what) = if takes_nut(one) {
+            let (code, what) = if one.takes_nut() {
                 ("bolt-cannot-be-put-in", "cannot be put in and tightened")
             } else {
                 ("driver-cannot-reach", "cannot be driven")
@@ -106,13 +91,5 @@ pub(crate) fn name(model: &Model, part: usize) -> String {
 
 /// "#8 wood screw 2 1/2"", "3/8 eye bolt".
 pub(crate) fn fastener_words(catalogue: &Catalogue, one: &Fastening) -> String {
-    format!("{} {}", item_words(catalogue, &one.item), one.length)
-}
-
-/// What an item is called.
-pub(crate) fn item_words(catalogue: &Catalogue, item: &str) -> String {
-    let fastener =
-        || catalogue.fastener_by_id(item).ok().map(|own| format!("{} {}", own.size, own.kind.word()));
-    let hardware = || catalogue.hardware(item).ok().map(|own| own.name.clone());
-    fastener().or_else(hardware).unwrap_or_else(|| item.to_string())
+    format!("{} {}", catalogue.item_words(&one.item), one.length)
 }

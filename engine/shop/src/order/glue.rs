@@ -33,7 +33,11 @@ pub(crate) fn is_clamped(joint: &Joint) -> bool {
 /// Clamps that a joint takes.
 pub(crate) fn clamps(joint: &Joint) -> usize {
     let Some(patch) = joint.patch.as_ref().filter(|_| is_clamped(joint)) else { return 0 };
-    let long = patch.extent.0.max(patch.extent.1);
+    clamps_along(patch.extent.0.max(patch.extent.1))
+}
+
+/// Clamps along so many mm of joint: one near either end, the others no farther apart than they may; one on a short joint.
+fn clamps_along(long: f64) -> usize {
     let between = (long - 2.0 * FIRST_CLAMP).max(0.0);
     1 + (between / CLAMP_SPACING).ceil() as usize
 }
@@ -48,7 +52,10 @@ mod tests {
     use super::*;
 
     #[test]
-    fn ten_joints_are_spread_and_closed_in_time() {
-        assert_eq!(JOINTS_AT_ONCE, 10);
+    fn clamps_stand_two_inches_from_the_ends_and_a_foot_apart() {
+        // 3 1/2 in: one. 1 ft 4 in: ends at 2 in and 14 in, a foot apart. 2 ft 5 in: 25 in between, three fields.
+        for (inches, clamps) in [(3.5, 1), (16.0, 2), (29.0, 4)] {
+            assert_eq!(clamps_along(inches * 25.4), clamps, "{inches} in");
+        }
     }
 }

@@ -3,7 +3,7 @@
 use super::yard::Yard;
 use slatwork_catalog::{Catalogue, FastenerKind, Tools};
 use slatwork_model::Model;
-use slatwork_model::joints::{Drive, Fastening, HeadSeat};
+use slatwork_model::joints::{Drive, Fastening};
 use slatwork_solid::{DVec3, Mover};
 
 /// Half the width of a bit holder, mm: 1/4 in hexagon in a holder of 10 mm (common practice, no source).
@@ -156,7 +156,7 @@ pub(crate) fn ways(model: &Model, catalogue: &Catalogue, yard: &Yard, fastening:
             vec![way(With::Hammer, vec![behind(fastening, HAMMER_RADIUS, HAMMER_ROOM.max(length + FINGERS))])]
         }
         Drive::Hand => vec![way(With::Hand, Vec::new())],
-        Drive::Wrench if takes_nut(fastening) => bolt_ways(catalogue, fastening, way),
+        Drive::Wrench if fastening.takes_nut() => bolt_ways(catalogue, fastening, way),
         Drive::Wrench => {
             let radius = (corners(fastening) + SOCKET_WALL) / 2.0;
             let room = |tool: f64| behind(fastening, radius, tool.max(length + FINGERS));
@@ -173,12 +173,6 @@ fn driver_ways(fastening: &Fastening, tools: &Tools, length: f64) -> [(With, Roo
         (With::Driver, room(tools.driver_room.as_mm())),
         (With::AngleDriver, room(tools.angle_driver_room.as_mm())),
     ]
-}
-
-/// Whether a bolt goes right through and is held by a nut beyond the wood.
-pub(crate) fn takes_nut(fastening: &Fastening) -> bool {
-    let out = fastening.layers.last().is_some_and(|last| fastening.length.as_mm() > last.to);
-    out && fastening.drive == Drive::Wrench && fastening.kind != FastenerKind::LagScrew
 }
 
 /// Across the corners of head or nut.
@@ -200,7 +194,7 @@ fn bolt_ways(catalogue: &Catalogue, fastening: &Fastening, way: impl Fn(With, Ve
     let last = fastening.layers.last().map(|layer| layer.part.0);
     let first = fastening.layers.first().map(|layer| layer.part.0);
     let near_side = |needed: f64, radius: f64| Room {
-        from: fastening.head - fastening.direction * sunk(fastening),
+        from: fastening.head - fastening.direction * fastening.sunk(),
         direction: -fastening.direction,
         radius,
         needed,
@@ -219,7 +213,7 @@ fn bolt_ways(catalogue: &Catalogue, fastening: &Fastening, way: impl Fn(With, Ve
     let straight =
         tools.map(|(with, tool)| way(with, vec![near_side(put_in(tool), head), far_side(tool, radius)]));
     let mut all: Vec<Way> = straight.into();
-    if sunk(fastening) == 0.0 && kind.is_ok() {
+    if fastening.sunk() == 0.0 && kind.is_ok() {
         all.extend(tools.map(|(with, tool)| {
             way(with, vec![far_side(put_in(tool), head), near_side(tool, radius)]).turned()
         }));
@@ -227,16 +221,9 @@ fn bolt_ways(catalogue: &Catalogue, fastening: &Fastening, way: impl Fn(With, Ve
     all
 }
 
-fn sunk(fastening: &Fastening) -> f64 {
-    match fastening.seat {
-        HeadSeat::Counterbored { depth, .. } => depth.as_mm(),
-        HeadSeat::Proud | HeadSeat::Countersunk { .. } => 0.0,
-    }
-}
-
 fn behind(fastening: &Fastening, radius: f64, needed: f64) -> Room {
     Room {
-        from: fastening.head - fastening.direction * sunk(fastening),
+        from: fastening.head - fastening.direction * fastening.sunk(),
         direction: -fastening.direction,
         radius,
         needed,

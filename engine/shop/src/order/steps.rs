@@ -1,7 +1,6 @@
 //! Events that a person would do in one go, as steps in words.
 
 use super::events::{Does, Event, Move};
-use super::faults::item_words;
 use super::glue;
 use super::reach::{Way, With};
 use super::words::{from_where, listed, names, sentence};
@@ -330,7 +329,7 @@ impl Drafter<'_> {
     fn beside(&self, joints: &[usize]) -> Option<String> {
         let mut told: Vec<(String, usize)> = Vec::new();
         for extra in joints.iter().flat_map(|joint| &self.model.joints[*joint].extras) {
-            let words = item_words(self.catalogue, &extra.item);
+            let words = self.catalogue.item_words(&extra.item);
             match told.iter_mut().find(|(own, _)| *own == words) {
                 Some((_, count)) => *count += extra.count,
                 None => told.push((words, extra.count)),
@@ -370,7 +369,7 @@ impl Drafter<'_> {
                 None => {
                     list.push(StepFastener {
                         item: one.item.clone(),
-                        name: item_words(self.catalogue, &one.item),
+                        name: self.catalogue.item_words(&one.item),
                         length: one.length,
                         count: 0,
                         drills: Vec::new(),

@@ -272,7 +272,6 @@ pub(crate) fn joint(kind: &str, a: usize, b: usize, fastener: &str, count: usize
         fastenings: vec![screw; count],
         glue: None,
         extras: Vec::new(),
-        cuts: Vec::new(),
         origin: Origin::NOWHERE,
     }
 }
