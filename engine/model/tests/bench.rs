@@ -520,6 +520,55 @@ fn a_rail_carries_the_seat_line_on() {
     assert!((rail.width.as_mm() - wanted).abs() < 1e-5, "{} instead of {wanted}", rail.width.as_mm());
 }
 
+/// Sides that fall and toe in carry their slats on an arris: a slat is then clear of the other arris by thickness x sin(toe)
+/// x slope, and a rail that carries the seat on stays level and falls as the sides do.
+#[test]
+fn slats_lie_on_the_arris_of_sides_that_toe_in() {
+    let (toe, fall) = (Angle::deg(3.0), Angle::deg(15.0));
+    let mut bench = bench();
+    let left = board(&mut bench, "left side", "2x6", Some(500.0), ("rear", "right"));
+    bench.lean(Item::Board(left), fall, HERE).expect("it falls");
+    bench.turn(Item::Board(left), "down", toe, HERE).expect("it toes in");
+    bench.at_along(Item::Board(left), "right", mm(0.0), HERE).expect("placed");
+    at_across(&mut bench, left, 0.0, 0.0);
+    let rail = board(&mut bench, "rail", "2x6", Some(600.0), ("right", "front"));
+    bench.at_along(Item::Board(rail), "right", mm(0.0), HERE).expect("placed");
+    at_across(&mut bench, rail, 0.0, 150.0);
+    let far = board(&mut bench, "far rail", "2x6", Some(600.0), ("right", "front"));
+    bench.at_along(Item::Board(far), "right", mm(0.0), HERE).expect("placed");
+    at_across(&mut bench, far, 420.0, 300.0);
+    bench.cut_to(left, "front", &side(&bench, rail, "rear"), HERE).expect("cut");
+    let curve = CurveRef { board: left, direction: Direction::Up };
+    bench.carry_on(rail, "up", &curve, Length::ZERO, HERE).expect("it can");
+    let right = bench.mirror(left, "right", Some(Item::Board(rail)), HERE).expect("mirrored");
+    let order = RunOrder {
+        from: side(&bench, rail, "rear"),
+        to: side(&bench, far, "front"),
+        ..run_over(&bench, (left, right), Gap::Clear(mm(6.0)), Odd::Gaps)
+    };
+    let slats = bench.run(WHOLE, "slat", &order, HERE).expect("they fit");
+    let model = sound(bench);
+    let (sine, _) = slatwork_base::maths::sin_cos(toe.as_rad());
+    let slope = slatwork_base::maths::tan(fall.as_rad());
+    let cosine_of_fall = slatwork_base::maths::cos(fall.as_rad());
+    let gap = 38.1 * sine * slope * cosine_of_fall;
+    for slat in &slats {
+        let (slat, bearer) = (model.part_of(*slat), model.part_of(left));
+        let down = -slat.pose.matrix3.z_axis;
+        let seat = slatwork_solid::gap_along(&slat.placed(), &bearer.placed(), down).expect("over it");
+        assert!(seat.least.abs() < 1e-3, "{seat:?}");
+        assert!((seat.greatest - gap).abs() < 0.01, "{} and not {gap}", seat.greatest);
+    }
+    let rail = model.part_named("rail").expect("rail");
+    let angle = rail.features.iter().find_map(|feature| match &feature.kind {
+        FeatureKind::BevelRip { angle, .. } => Some(angle.as_rad().abs()),
+        _ => None,
+    });
+    // Seen from the side the fall is steeper by 1 / cos(toe).
+    let seen = slatwork_base::maths::tan(angle.expect("a bevel")) * slatwork_base::maths::cos(toe.as_rad());
+    assert!((seen - slope).abs() < 1e-9, "{seen} and not {slope}");
+}
+
 /// A hole through an arm in line with a leaning chain: the chain keeps its clearance all along.
 #[test]
 fn a_hole_lies_in_line_with_a_leaning_chain() {
