@@ -173,7 +173,9 @@ fn edges_are_rounded_when_nothing_is_sawn_along_them_any_more() {
     let mut fitted = 0;
     for family in families() {
         for set in steps(&text(&with_settings(&family, &[], Units::Inch), "cutlist.txt")) {
-            let find = |word: &str| set.iter().position(|step| step.contains(word));
+            // A crest sawn in place crosses the boards' ends, long after their edges are rounded at the bench.
+            let at_bench = |step: &String| !step.contains("(in place)");
+            let find = |word: &str| set.iter().position(|step| step.contains(word) && at_bench(step));
             if let Some(rounded) = find("Round over") {
                 let before = ["over size", "Cope round", "Saw the", "Notch"];
                 assert!(before.iter().filter_map(|word| find(word)).all(|at| at < rounded), "{set:#?}");

@@ -462,9 +462,54 @@ fn a_trim_gives_each_slat_its_own_outline() {
             assert!((from_centre - radius).abs() < 0.06, "{} lies {from_centre} from the centre", part.name);
         }
         assert!(part.rough_length > part.length);
+        assert_eq!(trimmed_when(part), &slatwork_model::When::InPlace { after: Vec::new() }, "{}", part.name);
     }
     // A circle over the middle leaves mirrored pairs; only the middle slat stands alone.
     assert!(model.sets.iter().all(|set| set.hand != Hand::Single || set.parts.len() == 1));
+}
+
+/// When the last outline of a part is sawn.
+fn trimmed_when(part: &slatwork_model::Part) -> &slatwork_model::When {
+    let outline = |feature: &&slatwork_model::Feature| {
+        matches!(feature.kind, slatwork_model::FeatureKind::Outline { .. })
+    };
+    &part.features.iter().rev().find(outline).expect("it is trimmed").when
+}
+
+/// Only a line over several parts that is not square across them has to be struck in place.
+#[test]
+fn square_tops_and_lone_parts_are_trimmed_at_the_bench() {
+    for (count, rise, in_place) in [(2, 80.0, true), (2, 0.0, false), (1, 80.0, false)] {
+        let mut bench = bench();
+        let rail = board(&mut bench, "rail", "2x4", Some(400.0), ("right", "front"));
+        let slats: Vec<BoardId> = (0..count)
+            .map(|index| {
+                let slat = board(&mut bench, &format!("slat {index}"), "1x4", Some(300.0), ("up", "front"));
+                let off = mm(f64::from(index) * 200.0 + 50.0);
+                let left = side(&bench, rail, "left");
+                bench.flush(Item::Board(slat), "left", &left, off, HERE).expect("placed");
+                against(&mut bench, slat, "rear", rail, "front");
+                flush(&mut bench, slat, "down", rail, "down");
+                slat
+            })
+            .collect();
+        let trim = TrimOrder {
+            line: TrimLine::Circle,
+            from: side(&bench, rail, "left"),
+            to: side(&bench, rail, "right"),
+            level: (side(&bench, rail, "up"), mm(100.0)),
+            rise: mm(rise),
+            waste: Direction::Up,
+            what: String::from("crest"),
+        };
+        bench.trim(WHOLE, &slats, &trim, HERE).expect("crossed");
+        let model = finish(bench);
+        for slat in slats {
+            let when = trimmed_when(model.part_of(slat));
+            let found = matches!(when, slatwork_model::When::InPlace { .. });
+            assert_eq!(found, in_place, "{count} parts, rise {rise}");
+        }
+    }
 }
 
 fn run_over_one(rail: BoardId, from: Side, to: Side) -> RunOrder {

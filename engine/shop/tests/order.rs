@@ -261,6 +261,43 @@ fn a_group_is_built_first_and_comes_in_as_one() {
     assert!(diagonals.iter().any(|words| words.contains("22 3/8\"")), "{diagonals:?}");
 }
 
+/// Two ends of a leg and a rail each, and a board over both.
+#[test]
+fn equal_sub_assemblies_are_told_once() {
+    let mut boards = Vec::new();
+    for (hand, x) in [("left", 0.0), ("right", 30.0)] {
+        boards.push(board(&format!("{hand} leg"), "2x4", 1.5, 6.0, 12.0).at(x * INCH, 0.0, 0.0));
+        boards.push(board(&format!("{hand} rail"), "2x4", 1.5, 14.0, 1.5).at(
+            x * INCH,
+            -4.0 * INCH,
+            12.0 * INCH,
+        ));
+    }
+    boards.push(board("seat", "2x4", 31.5, 6.0, 1.5).at(0.0, 0.0, 13.5 * INCH));
+    let mut piece = model(boards);
+    for (index, hand) in ["left", "right"].into_iter().enumerate() {
+        let (name, x) = (format!("{hand} end"), index as f64 * 30.0 + 0.75);
+        piece.groups.push(Group { name, parent: Some(GroupId(0)), pose: DAffine3::IDENTITY });
+        let (leg, rail) = (2 * index, 2 * index + 1);
+        [leg, rail].into_iter().for_each(|part| piece.parts[part].group = GroupId(index + 1));
+        let head = |z: f64| DVec3::new(x, 3.0, z) * INCH;
+        let down = DVec3::NEG_Z;
+        piece.joints.push(screwed(rail, leg, head(13.5), down, 38.1, 50.0));
+        piece.joints.push(screwed(4, rail, head(15.0), down, 38.1, 38.1));
+    }
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    let told: Vec<(&str, String)> =
+        plan.steps.iter().map(|step| (step.on.as_str(), step.text.join(" "))).collect();
+    let first = told.iter().position(|(on, _)| *on == "left end").expect("built by itself");
+    let second = told.iter().position(|(on, _)| *on == "right end").expect("built by itself");
+    let (first, second) = (first.min(second), first.max(second));
+    assert!(told[first].1.contains(&format!("in step {}.", second + 1)), "{}", told[first].1);
+    assert!(told[second].1.starts_with(&format!("Do as in step {}", first + 1)), "{}", told[second].1);
+    assert!(!told[second].1.contains("Drive"), "{}", told[second].1);
+    assert_eq!(plan.steps[second].parts.len(), 2, "its moves are kept");
+}
+
 #[test]
 fn glue_ups_fit_the_open_time_and_wait() {
     let mut boards = vec![board("base", "2x4", 70.0, 6.0, 1.5)];

@@ -8,6 +8,8 @@
 //! | `search.rs` | taking the piece apart |
 //! | `events.rs` | the plan as a row of events |
 //! | `steps.rs` | events a person would do in one go, as steps |
+//! | `strike.rs` | lines struck over parts that stand |
+//! | `twice.rs` | equal sub-assemblies told once |
 //! | `words.rs` | a builder's words |
 //! | `glue.rs` | open time, clamps, cure |
 //! | `true_up.rs` | diagonals, bevel gauge, trimming |
@@ -21,8 +23,10 @@ mod needs;
 mod reach;
 mod search;
 mod steps;
+mod strike;
 mod table;
 mod true_up;
+mod twice;
 mod words;
 mod yard;
 

@@ -28,6 +28,9 @@ const HAMMER_RADIUS: f64 = 14.0;
 /// Room beyond a bolt's own length to put it in, mm: fingertips (project choice).
 const FINGERS: f64 = 10.0;
 
+/// Room beyond a screw's own length to set it into its hole, mm: it is held by its shank, from the side (project choice).
+const CLEAR_OF_SCREW: f64 = 3.0;
+
 /// A corridor begins this far off the wood that the head sits in, mm: its mouth is cut for the head.
 const OFF_THE_WOOD: f64 = 1.0;
 
@@ -168,7 +171,7 @@ pub(crate) fn ways(model: &Model, catalogue: &Catalogue, yard: &Yard, fastening:
 /// A screw must also be set into its hole before it is driven, so the room is never less than its length.
 fn driver_ways(fastening: &Fastening, tools: &Tools, length: f64) -> [(With, Room); 2] {
     let radius = (fastening.head_diameter.as_mm() / 2.0).max(BIT_RADIUS);
-    let room = |tool: f64| behind(fastening, radius, tool.max(length + FINGERS));
+    let room = |tool: f64| behind(fastening, radius, tool.max(length + CLEAR_OF_SCREW));
     [
         (With::Driver, room(tools.driver_room.as_mm())),
         (With::AngleDriver, room(tools.angle_driver_room.as_mm())),

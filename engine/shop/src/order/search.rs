@@ -249,11 +249,12 @@ impl<'a> Search<'a> {
     /// What comes off next, what was heeded, and the group that gave it up.
     fn next(&mut self, units: &[Unit], rest: &[usize], group: usize) -> (Unit, Heed, Option<usize>) {
         let loose = Heed { joined: false, ..ALL };
-        let unruled = Heed { rules: false, ..loose };
-        let unreached = Heed { reach: false, ..loose };
+        // What cannot be marked in place may be laid out: the least that can be given up.
+        let unmarked = Heed { marks: false, ..loose };
+        let unruled = Heed { rules: false, ..unmarked };
+        let unreached = Heed { reach: false, ..unmarked };
         let neither = Heed { rules: false, ..unreached };
-        let unmarked = Heed { marks: false, ..neither };
-        for heeds in [&[ALL, loose][..], &[unruled], &[unreached], &[neither], &[unmarked]] {
+        for heeds in [&[ALL, loose][..], &[unmarked], &[unruled], &[unreached], &[neither]] {
             if self.yard.is_worn_out() {
                 break;
             }
