@@ -52,18 +52,16 @@ fn bolted(first: usize, second: usize, head: DVec3, direction: DVec3, outer: f64
     joint
 }
 
-/// A post with a slot open to its right, so wide in inches, and a block in the slot's floor.
+/// A post with a slot open to its right, so wide in inches.
+fn slotted_post(slot: f64) -> hand::Board {
+    let post = board("post", "2x4", 12.0, 2.0 + slot + 2.0, 1.5);
+    post.notch(4.0, 8.1, 2.0, slot, NotchPurpose::Plain, When::AtBench)
+}
+
+/// A post with a slot, and a block in the slot's floor.
 fn block_in_slot(slot: f64) -> Model {
-    let post = board("post", "2x4", 12.0, 2.0 + slot + 2.0, 1.5).notch(
-        4.0,
-        8.1,
-        2.0,
-        slot,
-        NotchPurpose::Plain,
-        When::AtBench,
-    );
     let block = board("block", "2x4", 6.0, 0.75, 1.5).at(5.0 * INCH, 2.0 * INCH, 0.0);
-    model(vec![post, block])
+    model(vec![slotted_post(slot), block])
 }
 
 /// Down through the block into the floor of the slot.
@@ -135,6 +133,42 @@ fn a_bolt_is_turned_round_for_want_of_room_and_told_where_that_does_not_help() {
     let mut tight = block_in_slot(1.25);
     tight.joints.push(bolted(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
     assert_eq!(codes(&plan(&tight)), ["bolt-cannot-be-put-in"]);
+}
+
+/// A trough across the slot of a post, its walls to both sides of the head of a lag screw that goes down into the floor.
+fn trough_in_slot(walls: f64) -> Model {
+    let trough = board("block", "2x4", 1.5, 0.75 + walls, 3.0).notch(
+        0.25,
+        1.0,
+        0.75,
+        walls,
+        NotchPurpose::Plain,
+        When::AtBench,
+    );
+    let mut piece = model(vec![slotted_post(3.4), trough]);
+    // The trough runs to the right.
+    let turn = DQuat::from_rotation_y(-std::f64::consts::FRAC_PI_2);
+    piece.parts[1].pose = DAffine3::from_rotation_translation(turn, DVec3::new(9.5, 2.0, 0.0) * INCH);
+    let (head, down) = into_the_floor();
+    let mut lag = bolted(1, 0, head, down, 0.75 * INCH, 1.25 * INCH);
+    lag.origin = Origin { line: 9, column: 5 };
+    let one = &mut lag.fastenings[0];
+    one.item = String::from("lag_screw_5_16");
+    one.kind = FastenerKind::LagScrew;
+    one.length = Length::mm(2.0 * INCH);
+    piece.joints.push(lag);
+    piece
+}
+
+/// 2.65 in over the head are too few for a socket; between walls an open-ended wrench finds no sixth of a turn.
+#[test]
+fn a_wrench_between_walls_cannot_be_swung() {
+    assert_eq!(codes(&plan(&trough_in_slot(0.1))), [""; 0], "over low walls it can");
+    let plan = plan(&trough_in_slot(1.0));
+    assert_eq!(codes(&plan), ["wrench-cannot-reach"]);
+    let finding = &plan.findings[0];
+    assert_eq!(finding.place, Some(slatwork_base::Place::Script(Origin { line: 9, column: 5 })));
+    assert!(finding.message.contains("to swing a wrench on it"), "{finding}");
 }
 
 /// A board waisted round, and a ring that closes about its waist.
