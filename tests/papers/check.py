@@ -7,8 +7,8 @@ solids they are held against come from model.glb. Three questions:
 
   1. From the exact columns: is each part the part of the model, nowhere off by more than the facets of the model's curves?
   2. From what a tape reads: is it nowhere off by more than two roundings (a place and a size) along each of its three
-     directions, and is each hole within half a millimetre along each direction it
-     is measured in?
+     directions, and is each hole within half a millimetre along each direction it is measured in? And each pilot drilled on
+     through another part: does it go in within the same, to its depth, and end inside the wood?
   3. Put together from the rounded sizes: does nothing overlap, and does no joint stand open, beyond the sum of the roundings?
 
 Each prints a line; a disagreement is told and ends with exit code 1. With --slips the papers are falsified by 2 mm, one hole,
