@@ -55,6 +55,7 @@ fn plan_all(
 ) -> Result<ShopPlan, Diagnostic> {
     let cut_list = cut_list(model, catalogue, reading)?;
     let wanted = wanted(model, catalogue)?;
+    let shapes = shapes(model, &cut_list);
     Ok(ShopPlan {
         reading,
         stops: stop_plan(
@@ -63,8 +64,8 @@ fn plan_all(
             &pair_words(model, &cut_list),
             reading.tape,
         ),
-        holes: hole_list(model),
-        shapes: shapes(model, &cut_list),
+        holes: hole_list(model, &shapes.places),
+        shapes,
         bill: bill(model, catalogue, &wanted),
         purchase: purchase(catalogue, &wanted, troubles),
         cut_list,
