@@ -54,7 +54,7 @@ fn plan_all(
     troubles: &mut Vec<Diagnostic>,
 ) -> Result<ShopPlan, Diagnostic> {
     let cut_list = cut_list(model, catalogue, reading)?;
-    let wanted = wanted(model, catalogue)?;
+    let wanted = wanted(model, catalogue, reading.tape)?;
     let shapes = shapes(model, &cut_list);
     Ok(ShopPlan {
         reading,

@@ -115,7 +115,7 @@ impl ShopPlan {
         let cents = |price: Option<i64>| price.map_or(Value::Empty, Value::Count);
         let rows = self.purchase.lines.iter().map(|line| {
             let all = line.price_cents.and_then(|price| price.checked_mul(i64::try_from(line.count).ok()?));
-            let (section, species) = (line.section.clone(), line.species.clone());
+            let (section, species) = (line.section.clone(), line.species_name.clone());
             row![section, species, line.length, line.count, cents(line.price_cents), cents(all)]
         });
         Table { name: "purchase", title: "boards to buy", columns, rows: rows.collect() }
