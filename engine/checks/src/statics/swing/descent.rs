@@ -9,7 +9,10 @@ use super::pose::{FREEDOMS, Pose};
 const STIFFNESS: f64 = 1e6;
 
 /// Softer springs first, for the shift alone, so that the start may be anywhere.
-const SOFTER: [f64; 3] = [1e2, 1e4, STIFFNESS];
+const SOFTER: [f64; 2] = [1e2, SWIFT];
+
+/// Springs to turn on first: they stretch by no more than a ten-thousandth, and let the seat take longer steps.
+const SWIFT: f64 = 1e4;
 
 /// Longest step, in lengths of the longest chain and radians: the seat goes down in one sweep and does not leap into
 /// another hollow (0.05 rad are 3 degrees).
@@ -24,8 +27,8 @@ const STEPS: usize = 2_000;
 /// Halvings of a step that goes up: beyond, the pose is as low as numbers tell.
 const HALVINGS: usize = 40;
 
-/// A gradient, in weights, that is nothing: springs of 1e6 weights round at about 1e-10.
-const LEVEL_ENOUGH: f64 = 1e-9;
+/// A gradient, in weights, that is near enough to nothing for the exact equilibrium to be found from there.
+const LEVEL_ENOUGH: f64 = 1e-7;
 
 /// Curvature that is surely downward, beyond the rounding of a matrix of springs.
 const SURELY_DOWN: f64 = 1e-6;
@@ -60,7 +63,9 @@ pub(super) fn sink(bonds: &Bonds, pull: Pull) -> Pose {
     for stiffness in SOFTER {
         pose = Hill { bonds, pull, stiffness, freedoms: 3 }.descend(pose);
     }
-    let hill = Hill { bonds, pull, stiffness: STIFFNESS, freedoms: FREEDOMS };
+    let hill = |stiffness| Hill { bonds, pull, stiffness, freedoms: FREEDOMS };
+    pose = hill(SWIFT).descend(pose);
+    let hill = hill(STIFFNESS);
     pose = hill.descend(pose);
     for _ in 0..PUSHES {
         let Some(push) = hill.way_down(&pose) else { break };
