@@ -203,10 +203,12 @@ def slips(folder, bodies):
         ("cut_list", ["length"]),
         ("outlines", ["from_datum"]),
     ]
-    # A shaped part has its size from its template, so that a wrong figure in its row would not be sawn.
+    # A shaped part has its size from its template, and one sawn at an angle at its far end from that cut, so that a wrong
+    # figure in its row would not be sawn.
     shaped = {row["mark"] for row in exact.cut_list if row["outline"] != "rectangle"}
+    angled = {row["mark"] for row in exact.planes if row["what"] == "far end"}
     templated = {row["mark"] for row in exact.cut_list if row["outline"] == "marked face"}
-    passing = {"cut_list": shaped, "outlines": templated}
+    passing = {"cut_list": shaped | angled, "outlines": templated}
     falsified = [(table, *exact.perturbed(table, keys, SLIP, passing.get(table, ()))) for table, keys in kinds]
     falsified.append(("template", *exact.with_bent_template(SLIP)))
     missed, tried = [], 0
