@@ -471,6 +471,13 @@ impl Bench {
         Ok(())
     }
 
+    /// The same piece with nothing joined: what the work on joints is timed against.
+    #[must_use]
+    pub fn unjoined(mut self) -> Self {
+        self.joints.clear();
+        self
+    }
+
     /// Declares a joint wherever one of `parts` touches one of `bearers`; an error when a part touches none.
     pub fn join_all(
         &mut self,
