@@ -79,6 +79,20 @@ pub(crate) fn bolts<'c>(catalogue: &'c Catalogue, seam: &Seam) -> Result<Vec<&'c
 /// Bolts of laps, the usual one first.
 const BOLTS: [&str; 3] = ["3/8", "5/16", "1/4"];
 
+/// The first of several fasteners that is no thicker than the joints of one statement may have, else the thinnest.
+pub(crate) fn allowed<'f>(fasteners: &[&'f Fastener], thickest: f64) -> Result<&'f Fastener, Diagnostic> {
+    let thin_enough = |fastener: &&&Fastener| fastener.diameter.as_mm() <= thickest + 1e-6;
+    let found = fasteners.iter().find(thin_enough).or_else(|| fasteners.last());
+    found
+        .copied()
+        .ok_or_else(|| Diagnostic::error("unknown-fastener", "the catalogue has no fastener for this joint"))
+}
+
+/// Whether a thinner one than the chosen may still be tried.
+pub(crate) fn thinner(fasteners: &[&Fastener], chosen: &Fastener) -> bool {
+    fasteners.iter().any(|fastener| fastener.diameter < chosen.diameter)
+}
+
 /// A fastener by the id the script gives, of one of the kinds that the joint takes.
 pub(crate) fn named<'c>(
     catalogue: &'c Catalogue,

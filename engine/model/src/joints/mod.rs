@@ -12,7 +12,7 @@
 //! | `rules.rs` | distances: what layout aims at, what is noted, what fails |
 //! | `spread.rs` | the pattern inside a patch |
 //! | `choose.rs` | gauge, length, metal, drills |
-//! | `fix.rs` | setting screws, nails, bolts, dowels, knock-down bolts |
+//! | `fix/` | setting screws, nails, bolts, dowels, knock-down bolts |
 //! | one file a kind | what the kind takes, and its row of [`KINDS`] |
 
 mod angled_brace;
