@@ -2,13 +2,13 @@
 
 use super::axis::{AT_SEAM, Axis, REACH};
 use super::bore::{THROUGH, bore, socket_bore};
-use super::lay_out::{Reach, lay_out};
-use super::layer;
+use super::lay_out::{Reach, Tried, lay_out};
+use super::layer::unmeasured;
 use crate::joints::choose;
 use crate::joints::rules::{BOLT_PLAY, LEAD_IN};
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
-use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Layer, Metal, Shop};
+use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Metal, Shop};
 use crate::{Part, When};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::{DrillSizes, Fastener, FastenerKind};
@@ -56,7 +56,7 @@ fn bolt_at(
     metal: Metal,
     (washers, nut): (f64, f64),
     axis: Axis,
-) -> Option<Fastening> {
+) -> Option<Tried> {
     let sunk = seam.order.sink.map_or(0.0, Length::as_mm);
     let stack = stack_along(seam, shop, &axis)?;
     let (start, end) = stack
@@ -73,24 +73,12 @@ fn bolt_at(
     let head = axis.world(start + sunk);
     let tip = length.as_mm() - under_head;
     let from_head = |at: f64| at - start - sunk;
-    let layers: Vec<Layer> = stack
-        .iter()
-        .map(|(part, from, to)| {
-            layer(part, head, direction, (from_head(*from).max(0.0), from_head(*to)), tip)
-        })
-        .collect();
+    let layer = |(part, from, to): &(&Part, f64, f64)| {
+        unmeasured(part, direction, (from_head(*from).max(0.0), from_head(*to)))
+    };
     let nut_corners = nut_of.and_then(Fastener::head_diameter).unwrap_or(fastener.diameter);
     let head_diameter = fastener.head_diameter().unwrap_or(fastener.diameter);
-    let seat = if sunk > 0.0 {
-        HeadSeat::Counterbored {
-            diameter: socket_bore(head_diameter),
-            depth: Length::mm(sunk),
-            plugged: false,
-        }
-    } else {
-        HeadSeat::Proud
-    };
-    Some(Fastening {
+    let fastening = Fastening {
         item: fastener.id.clone(),
         kind: fastener.kind,
         diameter: fastener.diameter,
@@ -101,11 +89,22 @@ fn bolt_at(
         direction,
         tip: head + direction * tip,
         bores: Vec::new(),
-        layers,
+        layers: stack.iter().map(layer).collect(),
         thread: (grip, tip),
-        seat,
+        seat: head_seat(head_diameter, sunk),
         drive: Drive::Wrench,
-    })
+    };
+    Some(Tried { fastening, tip })
+}
+
+/// How a bolt's head sits that is sunk so deep, mm.
+fn head_seat(head_diameter: Length, sunk: f64) -> HeadSeat {
+    if sunk > 0.0 {
+        let diameter = socket_bore(head_diameter);
+        HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged: false }
+    } else {
+        HeadSeat::Proud
+    }
 }
 
 /// The holes of a bolt: the outermost part is bored at the bench, the others are drilled on through it.

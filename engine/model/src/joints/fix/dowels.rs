@@ -2,13 +2,13 @@
 
 use super::axis::Axis;
 use super::bore::bore;
-use super::lay_out::{Reach, lay_out};
-use super::layer;
+use super::lay_out::{Reach, Tried, lay_out};
+use super::layer::unmeasured;
 use crate::joints::choose;
 use crate::joints::rules::{self, GLUE_ROOM, LEAD_IN};
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
-use crate::joints::{Drive, Fastening, Fixed, HeadSeat, Metal, Shop};
+use crate::joints::{Bore, Drive, Fastening, Fixed, HeadSeat, Metal, Shop};
 use crate::{Part, When};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::{Fastener, FastenerKind};
@@ -38,7 +38,8 @@ fn dowel_by_rule<'c>(shop: &Shop<'c>, seam: &Seam) -> Result<&'c Fastener, Diagn
     })
 }
 
-fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Fastening> {
+/// A dowel on an axis, its holes not bored yet.
+fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Tried> {
     let room = |depth: f64| depth - rules::LEAST_WOOD - GLUE_ROOM;
     let (first, second) = (room(axis.thickness()), room(axis.holding()));
     let half = |length: &Length| length.as_mm() / 2.0;
@@ -49,16 +50,9 @@ fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Fastening> {
     let head = axis.world(-half(&length));
     let tip = length.as_mm();
     let seam_at = half(&length);
-    let outer = layer(seam.first, head, direction, (0.0, seam_at), tip);
-    let inner = layer(seam.second, head, direction, (seam_at, seam_at + axis.holding()), tip);
-    let depth = half(&length) + GLUE_ROOM;
-    let what = format!("dowel {}", fastener.size);
-    let step = vec![HoleStep { radius: fastener.diameter.as_mm() / 2.0, depth: depth + LEAD_IN }];
-    let from = |part: &Part, direction: DVec3, when: When| {
-        bore(part, axis.world(0.0) - direction * LEAD_IN, direction, step.clone(), what.clone(), when)
-    };
-    let marked = When::MarkedFrom { parts: vec![seam.first.name.clone()] };
-    Some(Fastening {
+    let outer = unmeasured(seam.first, direction, (0.0, seam_at));
+    let inner = unmeasured(seam.second, direction, (seam_at, seam_at + axis.holding()));
+    let fastening = Fastening {
         item: fastener.id.clone(),
         kind: fastener.kind,
         diameter: fastener.diameter,
@@ -72,6 +66,18 @@ fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Fastening> {
         thread: (0.0, 0.0),
         seat: HeadSeat::Proud,
         drive: Drive::Hand,
-        bores: vec![from(seam.first, -direction, When::AtBench), from(seam.second, direction, marked)],
-    })
+        bores: dowel_bores(seam, fastener, &axis, seam_at + GLUE_ROOM),
+    };
+    Some(Tried { fastening, tip })
+}
+
+/// The holes of a dowel, so deep in either part.
+fn dowel_bores(seam: &Seam, fastener: &Fastener, axis: &Axis, depth: f64) -> Vec<Bore> {
+    let what = format!("dowel {}", fastener.size);
+    let step = vec![HoleStep { radius: fastener.diameter.as_mm() / 2.0, depth: depth + LEAD_IN }];
+    let from = |part: &Part, direction: DVec3, when: When| {
+        bore(part, axis.world(0.0) - direction * LEAD_IN, direction, step.clone(), what.clone(), when)
+    };
+    let marked = When::MarkedFrom { parts: vec![seam.first.name.clone()] };
+    vec![from(seam.first, -axis.direction, When::AtBench), from(seam.second, axis.direction, marked)]
 }

@@ -1,21 +1,33 @@
 //! How well a fastener stands: to edges, to ends, and to what is there already.
 
+use super::lay_out::Tried;
+use super::layer::measure;
 use crate::Part;
 use crate::joints::rules::{self, Nearness};
-use crate::joints::{Drive, Fastening, Rod, Shop, choose};
+use crate::joints::{Drive, Fastening, Layer, Rod, Shop, choose};
 use slatwork_solid::{DVec3, along, segment_distance};
 
 impl Shop<'_> {
-    /// How badly a fastener stands to edges, ends and what is already in the wood.
-    pub(super) fn judge(&self, fastening: &Fastening) -> Nearness {
+    /// How badly a fastener stands to edges, ends and what is already in the wood. Once it is found to be `useless` its distances
+    /// are measured no further.
+    pub(super) fn judge(&self, tried: &mut Tried, useless: Option<Nearness>) -> Nearness {
+        let is_useless = |found: Nearness| useless.is_some_and(|useless| found >= useless);
+        let Tried { fastening, tip } = tried;
+        let mut worst = if self.meets(fastening) { Nearness::Fails } else { holding(fastening) };
+        if is_useless(worst) {
+            return worst;
+        }
         let diameter = fastening.diameter.as_mm();
-        let layers = fastening
-            .layers
-            .iter()
-            .map(|layer| rules::edge(diameter, layer.edge).max(rules::end(diameter, layer.end)));
-        let worst = layers.fold(Nearness::Fine, Nearness::max).max(holding(fastening));
-        let clashes = worst < Nearness::Fails && (self.meets(fastening) || self.is_covered(fastening));
-        if clashes { Nearness::Fails } else { worst }
+        let near = |layer: &Layer| rules::edge(diameter, layer.edge).max(rules::end(diameter, layer.end));
+        let axis = (fastening.head, fastening.direction, *tip);
+        for layer in &mut fastening.layers {
+            measure(layer, &self.parts[layer.part.0], axis, &|layer| is_useless(near(layer)));
+            worst = worst.max(near(layer));
+            if is_useless(worst) {
+                return worst;
+            }
+        }
+        if worst < Nearness::Fails && self.is_covered(fastening) { Nearness::Fails } else { worst }
     }
 
     /// Whether another part stands where a bolt's head or its nut has to sit.

@@ -11,6 +11,13 @@ use slatwork_solid::DVec2;
 /// How good a layout is, and its fasteners.
 type LaidOut = Option<(Nearness, Vec<Fastening>)>;
 
+/// A fastener on an axis, its distances to edges and ends not measured yet.
+pub(super) struct Tried {
+    pub(super) fastening: Fastening,
+    /// Where its tip is, mm from the head.
+    pub(super) tip: f64,
+}
+
 /// Which length of a fastener is tried.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Reach {
@@ -26,7 +33,7 @@ pub(super) fn lay_out(
     shop: &Shop,
     diameter: f64,
     count: Count,
-    set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Fastening>,
+    set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Tried>,
 ) -> Result<(Nearness, Vec<Fastening>), Diagnostic> {
     let rooms = Room::of(seam, shop.parts, diameter);
     let by_rule = rooms[0].count(seam, count).max(1);
@@ -64,7 +71,7 @@ fn lay_out_in(
     shop: &Shop,
     room: &Room,
     (number, aim): (usize, Nearness),
-    set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Fastening>,
+    set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Tried>,
     best: &mut LaidOut,
 ) {
     let mut patterns = patterns(seam, shop, room, number);
@@ -107,22 +114,22 @@ fn set_pattern(
     (pattern, apart): (&[DVec2], Nearness),
     room: Option<&Room>,
     so_far: Option<Nearness>,
-    set_at: &mut dyn FnMut(DVec2) -> Option<Fastening>,
+    set_at: &mut dyn FnMut(DVec2) -> Option<Tried>,
 ) -> LaidOut {
     let mut flats = pattern.to_vec();
     let mut placed = Vec::with_capacity(pattern.len());
     let mut worst = apart;
     for index in 0..pattern.len() {
-        let mut fastening = set_at(flats[index])?;
-        let mut found = shop.judge(&fastening);
+        let mut tried = set_at(flats[index])?;
+        let mut found = shop.judge(&mut tried, so_far);
         if let Some(room) = room.filter(|_| found > Nearness::Fine) {
-            (found, fastening) = nudge(seam, shop, room, (&mut flats, index), (found, fastening), set_at);
+            (found, tried) = nudge(seam, shop, room, (&mut flats, index), (found, tried), set_at);
         }
         worst = worst.max(found);
         if so_far.is_some_and(|so_far| worst >= so_far) {
             return None;
         }
-        placed.push(fastening);
+        placed.push(tried.fastening);
     }
     Some((worst, placed))
 }
@@ -139,9 +146,9 @@ fn nudge(
     shop: &Shop,
     room: &Room,
     (flats, index): (&mut [DVec2], usize),
-    (mut worst, mut best): (Nearness, Fastening),
-    set_at: &mut dyn FnMut(DVec2) -> Option<Fastening>,
-) -> (Nearness, Fastening) {
+    (mut worst, mut best): (Nearness, Tried),
+    set_at: &mut dyn FnMut(DVec2) -> Option<Tried>,
+) -> (Nearness, Tried) {
     let apart = room.spacing(flats);
     let from = flats[index];
     let mut kept = from;
@@ -150,8 +157,8 @@ fn nudge(
         if room.spacing(flats) > apart {
             continue;
         }
-        let Some(moved) = set_at(place) else { continue };
-        let found = shop.judge(&moved);
+        let Some(mut moved) = set_at(place) else { continue };
+        let found = shop.judge(&mut moved, Some(worst));
         if found < worst {
             (worst, best, kept) = (found, moved, place);
         }

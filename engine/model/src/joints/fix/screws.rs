@@ -2,8 +2,8 @@
 
 use super::axis::Axis;
 use super::bore::{THROUGH, bore, pilot, socket_bore};
-use super::lay_out::{Reach, lay_out};
-use super::layer;
+use super::lay_out::{Reach, Tried, lay_out};
+use super::layer::unmeasured;
 use crate::When;
 use crate::joints::choose::{self, ScrewLength};
 use crate::joints::rules::LEAD_IN;
@@ -79,35 +79,17 @@ fn screw_at(
     (fastener, drills, reach): (&Fastener, Option<&DrillSizes>, Reach),
     metal: Metal,
     axis: Axis,
-) -> Option<Fastening> {
-    let order = seam.order;
-    let sink = if order.plug { PLUG_DEPTH } else { order.sink.map_or(0.0, Length::as_mm) };
-    let ScrewLength { length, sunk } = match order.length {
-        Some(length) => ScrewLength { length, sunk: sink },
-        None => {
-            let least = reach == Reach::Least;
-            choose::screw_length(fastener, axis.thickness(), axis.holding(), sink, least)?
-        }
-    };
+) -> Option<Tried> {
+    let ScrewLength { length, sunk } = length_on(seam, fastener, reach, &axis)?;
     let head = axis.world(axis.outer + sunk);
     let direction = axis.direction;
     let tip = length.as_mm();
     let seam_at = -axis.outer - sunk;
     let entry = seam_at + axis.inner.0;
-    let outer = layer(seam.first, head, direction, (0.0, seam_at), tip);
-    let inner = layer(seam.second, head, direction, (entry, entry + axis.holding()), tip);
+    let outer = unmeasured(seam.first, direction, (0.0, seam_at));
+    let inner = unmeasured(seam.second, direction, (entry, entry + axis.holding()));
     let head_diameter = fastener.head_diameter().unwrap_or(fastener.diameter);
-    let seat = if sunk > 0.0 {
-        let table = drills.and_then(|drills| drills.counterbore);
-        let hex = fastener.kind == FastenerKind::LagScrew;
-        let diameter = table.filter(|_| !hex).unwrap_or_else(|| socket_bore(head_diameter));
-        HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged: order.plug }
-    } else if is_nail(fastener) || fastener.kind == FastenerKind::LagScrew {
-        HeadSeat::Proud
-    } else {
-        HeadSeat::Countersunk { diameter: head_diameter }
-    };
-    Some(Fastening {
+    let fastening = Fastening {
         item: fastener.id.clone(),
         kind: fastener.kind,
         diameter: fastener.diameter,
@@ -119,14 +101,47 @@ fn screw_at(
         tip: head + direction * tip,
         layers: vec![outer, inner],
         thread: thread(fastener, tip),
-        seat,
+        seat: head_seat(seam, (fastener, drills), head_diameter, sunk),
         drive: match fastener.kind {
             FastenerKind::Nail | FastenerKind::FinishNail => Drive::Hammer,
             FastenerKind::LagScrew => Drive::Wrench,
             _ => Drive::Driver,
         },
         bores: Vec::new(),
-    })
+    };
+    Some(Tried { fastening, tip })
+}
+
+/// The length that the script names, else the one for the wood on the axis.
+fn length_on(seam: &Seam, fastener: &Fastener, reach: Reach, axis: &Axis) -> Option<ScrewLength> {
+    let order = seam.order;
+    let sink = if order.plug { PLUG_DEPTH } else { order.sink.map_or(0.0, Length::as_mm) };
+    match order.length {
+        Some(length) => Some(ScrewLength { length, sunk: sink }),
+        None => {
+            let least = reach == Reach::Least;
+            choose::screw_length(fastener, axis.thickness(), axis.holding(), sink, least)
+        }
+    }
+}
+
+/// How the head of a screw or nail sits that is sunk so deep, mm.
+fn head_seat(
+    seam: &Seam,
+    (fastener, drills): (&Fastener, Option<&DrillSizes>),
+    head_diameter: Length,
+    sunk: f64,
+) -> HeadSeat {
+    let hex = fastener.kind == FastenerKind::LagScrew;
+    if sunk > 0.0 {
+        let table = drills.and_then(|drills| drills.counterbore);
+        let diameter = table.filter(|_| !hex).unwrap_or_else(|| socket_bore(head_diameter));
+        HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged: seam.order.plug }
+    } else if is_nail(fastener) || hex {
+        HeadSeat::Proud
+    } else {
+        HeadSeat::Countersunk { diameter: head_diameter }
+    }
 }
 
 fn is_nail(fastener: &Fastener) -> bool {
