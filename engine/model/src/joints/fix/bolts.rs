@@ -21,9 +21,8 @@ pub(crate) fn bolts(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed,
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
     let stack = stack_of(shop, fastener);
     let (washer, nut) = (shop.washer(fastener), shop.nut(fastener));
-    let mut set =
-        |shop: &Shop, axis: Axis, _: Reach| bolt_at(seam, shop, (fastener, nut), metal, stack, axis);
-    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)?;
+    let set = |shop: &Shop, axis: Axis, _: Reach| bolt_at(seam, shop, (fastener, nut), metal, stack, axis);
+    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &set)?;
     let drills = choose::drills(shop.catalogue, fastener);
     for bolt in &mut placed {
         bolt.bores = bolt_bores(shop, (fastener, drills), bolt);

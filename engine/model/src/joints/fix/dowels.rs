@@ -21,8 +21,8 @@ pub(crate) fn dowels(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed
         None => dowel_by_rule(shop, seam)?,
     };
     let diameter = fastener.diameter.as_mm();
-    let mut set = |_: &Shop, axis: Axis, _: Reach| dowel_at(seam, fastener, axis);
-    let (worst, placed) = lay_out(seam, shop, diameter, count, &mut set)?;
+    let set = |_: &Shop, axis: Axis, _: Reach| dowel_at(seam, fastener, axis);
+    let (worst, placed) = lay_out(seam, shop, diameter, count, &set)?;
     shop.take(&placed);
     Ok(Fixed { fastenings: placed, glue: true, worst, ..Fixed::default() })
 }

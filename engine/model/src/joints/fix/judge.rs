@@ -1,16 +1,21 @@
 //! How well a fastener stands: to edges, to ends, and to what is there already.
 
 use super::lay_out::Tried;
-use super::layer::measure;
+use super::layer::Star;
 use crate::Part;
 use crate::joints::rules::{self, Nearness};
-use crate::joints::{Drive, Fastening, Layer, Rod, Shop, choose};
+use crate::joints::{Drive, Fastening, Rod, Shop, choose};
 use slatwork_solid::{DVec3, along, segment_distance};
 
 impl Shop<'_> {
     /// How badly a fastener stands to edges, ends and what is already in the wood. Once it is found to be `useless` its distances
-    /// are measured no further.
-    pub(super) fn judge(&self, tried: &mut Tried, useless: Option<Nearness>) -> Nearness {
+    /// are measured no further: they are taken round and round from the one that proved the last fastener useless, the `suspect`.
+    pub(super) fn judge(
+        &self,
+        tried: &mut Tried,
+        useless: Option<Nearness>,
+        suspect: &mut usize,
+    ) -> Nearness {
         let is_useless = |found: Nearness| useless.is_some_and(|useless| found >= useless);
         let Tried { fastening, tip } = tried;
         let mut worst = if self.meets(fastening) { Nearness::Fails } else { holding(fastening) };
@@ -18,12 +23,17 @@ impl Shop<'_> {
             return worst;
         }
         let diameter = fastening.diameter.as_mm();
-        let near = |layer: &Layer| rules::edge(diameter, layer.edge).max(rules::end(diameter, layer.end));
         let axis = (fastening.head, fastening.direction, *tip);
-        for layer in &mut fastening.layers {
-            measure(layer, &self.parts[layer.part.0], axis, &|layer| is_useless(near(layer)));
-            worst = worst.max(near(layer));
+        let mut stars: Vec<Star> =
+            fastening.layers.iter().map(|layer| Star::of(&self.parts[layer.part.0], layer, axis)).collect();
+        let rays = stars.len() * Star::RAYS;
+        for step in 0..rays {
+            let at = (*suspect + step) % rays;
+            let (layer, star) = (&mut fastening.layers[at / Star::RAYS], &mut stars[at / Star::RAYS]);
+            star.measure(layer, at % Star::RAYS);
+            worst = worst.max(rules::edge(diameter, layer.edge)).max(rules::end(diameter, layer.end));
             if is_useless(worst) {
+                *suspect = at;
                 return worst;
             }
         }

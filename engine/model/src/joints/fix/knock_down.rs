@@ -18,8 +18,8 @@ use slatwork_solid::{HoleStep, along};
 /// grain, so that the piece comes apart again.
 pub(crate) fn knock_down(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed, Diagnostic> {
     let taken = Taken::choose(seam, shop)?;
-    let mut set = |_: &Shop, axis: Axis, _: Reach| taken.at(seam, axis);
-    let (worst, placed) = lay_out(seam, shop, taken.bolt.diameter.as_mm(), count, &mut set)?;
+    let set = |_: &Shop, axis: Axis, _: Reach| taken.at(seam, axis);
+    let (worst, placed) = lay_out(seam, shop, taken.bolt.diameter.as_mm(), count, &set)?;
     shop.take(&placed);
     let each = |item: &Fastener| Extra {
         item: item.id.clone(),

@@ -3,7 +3,7 @@
 use super::axis::Axis;
 use crate::joints::rules::Nearness;
 use crate::joints::seam::Seam;
-use crate::joints::spread::{Count, Room};
+use crate::joints::spread::{Count, Room, Rooms};
 use crate::joints::{Fastening, Shop};
 use slatwork_base::{Diagnostic, Length, Severity};
 use slatwork_solid::DVec2;
@@ -27,111 +27,32 @@ pub(super) enum Reach {
     Least,
 }
 
+/// Sets a fastener on an axis, if it finds wood there.
+type SetOn<'s> = dyn Fn(&Shop, Axis, Reach) -> Option<Tried> + 's;
+
 /// Lays out a pattern and sets a fastener on each of its axes: the first pattern without fault, else the least bad.
 pub(super) fn lay_out(
     seam: &Seam,
     shop: &Shop,
     diameter: f64,
     count: Count,
-    set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Tried>,
+    set: &SetOn,
 ) -> Result<(Nearness, Vec<Fastening>), Diagnostic> {
-    let rooms = Room::of(seam, shop.parts, diameter);
-    let by_rule = rooms[0].count(seam, count).max(1);
-    let wanted = seam.order.count.unwrap_or(by_rule);
+    let mut rooms = Rooms::of(seam, shop.parts, diameter);
+    let wanted = seam
+        .order
+        .count
+        .unwrap_or_else(|| rooms.get(0).map_or(1, |largest| largest.count(seam, count)).max(1));
     let may_drop = seam.order.count.is_none() && seam.order.at.is_empty();
-    let mut best: LaidOut = None;
-    let mut tries = 0;
-    let mut counted = |shop: &Shop, axis: Axis, reach: Reach| {
-        tries += 1;
-        if tries > MOST_TRIES { None } else { set(shop, axis, reach) }
-    };
-    let mut number = wanted;
-    while number >= 1 {
-        for aim in [Nearness::Fine, Nearness::Close, Nearness::Fails] {
-            for room in &rooms {
-                // Nearer to edges and ends than advised nothing gets better than close.
-                let hopeless = aim == Nearness::Fine && !room.as_advised;
-                if !hopeless && best.as_ref().is_none_or(|(worst, _)| *worst > aim) {
-                    lay_out_in(seam, shop, room, (number, aim), &mut counted, &mut best);
-                }
-            }
-        }
-        let failed = best.as_ref().is_none_or(|(worst, _)| *worst == Nearness::Fails);
+    let mut search = Search { seam, shop, set, tries: 0, suspect: 0, best: None };
+    for number in (1..=wanted).rev() {
+        search.with_number(&mut rooms, number);
+        let failed = search.least_bad().is_none_or(|worst| worst == Nearness::Fails);
         if !(failed && may_drop) {
             break;
         }
-        number -= 1;
     }
-    best.ok_or_else(|| no_room(seam, wanted))
-}
-
-/// Tries the patterns of one room whose axes stand so well to each other, and keeps the best so far.
-fn lay_out_in(
-    seam: &Seam,
-    shop: &Shop,
-    room: &Room,
-    (number, aim): (usize, Nearness),
-    set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Tried>,
-    best: &mut LaidOut,
-) {
-    let mut patterns = patterns(seam, shop, room, number);
-    // The patterns that stand best have been tried in the rooms that may get fine, not in the others.
-    let tried = room.as_advised || aim == Nearness::Fails;
-    patterns.retain(|pattern| {
-        let apart = room.spacing(pattern);
-        apart == aim || (apart < aim && !tried)
-    });
-    for reach in [Reach::Usual, Reach::Least] {
-        let mut set_at = |flat: DVec2| Axis::at(seam, flat).and_then(|axis| set(shop, axis, reach));
-        for (rank, pattern) in patterns.iter().enumerate() {
-            // Only the best patterns are worth mending; a single one is moved by its own patterns.
-            let mends = seam.order.at.is_empty() && number > 1 && rank < MENDED;
-            let so_far = best.as_ref().map(|(worst, _)| *worst);
-            let mender = mends.then_some(room);
-            let Some((found, placed)) =
-                set_pattern(seam, shop, (pattern, room.spacing(pattern)), mender, so_far, &mut set_at)
-            else {
-                continue;
-            };
-            if so_far.is_none_or(|worst| found < worst) {
-                *best = Some((found, placed));
-            }
-            if found <= aim {
-                return;
-            }
-        }
-        if best.as_ref().is_some_and(|(worst, _)| *worst < Nearness::Fails) {
-            return;
-        }
-    }
-}
-
-/// Sets a fastener on each axis of a pattern, moved a little in the room where it stands badly; `None` where one finds no wood,
-/// or stands no better than what there is already.
-fn set_pattern(
-    seam: &Seam,
-    shop: &Shop,
-    (pattern, apart): (&[DVec2], Nearness),
-    room: Option<&Room>,
-    so_far: Option<Nearness>,
-    set_at: &mut dyn FnMut(DVec2) -> Option<Tried>,
-) -> LaidOut {
-    let mut flats = pattern.to_vec();
-    let mut placed = Vec::with_capacity(pattern.len());
-    let mut worst = apart;
-    for index in 0..pattern.len() {
-        let mut tried = set_at(flats[index])?;
-        let mut found = shop.judge(&mut tried, so_far);
-        if let Some(room) = room.filter(|_| found > Nearness::Fine) {
-            (found, tried) = nudge(seam, shop, room, (&mut flats, index), (found, tried), set_at);
-        }
-        worst = worst.max(found);
-        if so_far.is_some_and(|so_far| worst >= so_far) {
-            return None;
-        }
-        placed.push(tried.fastening);
-    }
-    Some((worst, placed))
+    search.best.ok_or_else(|| no_room(seam, wanted))
 }
 
 /// How many fasteners are tried for one joint before the best so far is taken: some hundred times what most joints need.
@@ -140,42 +61,146 @@ const MOST_TRIES: usize = 1_000;
 /// How many of the patterns, the best first, are mended by moving single fasteners.
 const MENDED: usize = 5;
 
-/// Moves one fastener of a pattern a little to where it stands better, and no worse to the others.
-fn nudge(
-    seam: &Seam,
-    shop: &Shop,
-    room: &Room,
-    (flats, index): (&mut [DVec2], usize),
-    (mut worst, mut best): (Nearness, Tried),
-    set_at: &mut dyn FnMut(DVec2) -> Option<Tried>,
-) -> (Nearness, Tried) {
-    let apart = room.spacing(flats);
-    let from = flats[index];
-    let mut kept = from;
-    for place in room.beside(seam, from, shop.middle) {
-        flats[index] = place;
-        if room.spacing(flats) > apart {
-            continue;
-        }
-        let Some(mut moved) = set_at(place) else { continue };
-        let found = shop.judge(&mut moved, Some(worst));
-        if found < worst {
-            (worst, best, kept) = (found, moved, place);
-        }
-        if worst == Nearness::Fine {
-            break;
-        }
-    }
-    flats[index] = kept;
-    (worst, best)
+/// The search for a layout.
+struct Search<'s> {
+    seam: &'s Seam<'s>,
+    shop: &'s Shop<'s>,
+    set: &'s SetOn<'s>,
+    /// Fasteners tried so far.
+    tries: usize,
+    /// Where the last one that stood badly had too little wood: where the next one will most likely have too little as well.
+    suspect: usize,
+    /// The best so far.
+    best: LaidOut,
 }
 
-fn patterns(seam: &Seam, shop: &Shop, room: &Room, count: usize) -> Vec<Vec<DVec2>> {
-    if seam.order.at.is_empty() {
-        return room.patterns(seam, count, shop.middle);
+impl Search<'_> {
+    /// How bad the best layout so far is.
+    fn least_bad(&self) -> Option<Nearness> {
+        self.best.as_ref().map(|(worst, _)| *worst)
     }
-    let flat = |(along, across): &(Length, Length)| DVec2::new(along.as_mm(), across.as_mm());
-    vec![seam.order.at.iter().map(flat).collect()]
+
+    /// Whether there is a layout that is as good as aimed at.
+    fn has(&self, aim: Nearness) -> bool {
+        self.least_bad().is_some_and(|worst| worst <= aim)
+    }
+
+    /// Tries patterns of so many axes, first for the best that can be had.
+    fn with_number(&mut self, rooms: &mut Rooms, number: usize) {
+        for aim in [Nearness::Fine, Nearness::Close, Nearness::Fails] {
+            let mut at = 0;
+            while let Some(room) = rooms.get(at) {
+                // Nearer to edges and ends than advised, as all rooms from there on are, nothing gets better than close.
+                let hopeless = aim == Nearness::Fine && !room.as_advised;
+                if hopeless || self.has(aim) {
+                    break;
+                }
+                self.in_room(room, number, aim);
+                at += 1;
+            }
+        }
+    }
+
+    /// Tries the patterns of one room whose axes stand so well to each other, and keeps the best so far.
+    fn in_room(&mut self, room: &Room, number: usize, aim: Nearness) {
+        // The patterns that stand best have been tried in the rooms that may get fine, not in the others.
+        let tried = room.as_advised || aim == Nearness::Fails;
+        let fits = |apart: Nearness| apart == aim || (apart < aim && !tried);
+        for reach in [Reach::Usual, Reach::Least] {
+            let patterns = self.patterns(room, number).map(|pattern| (room.spacing(&pattern), pattern));
+            for (rank, (apart, pattern)) in patterns.filter(|(apart, _)| fits(*apart)).enumerate() {
+                // Only the best patterns are worth mending; a single one is moved by its own patterns.
+                let mends = self.seam.order.at.is_empty() && number > 1 && rank < MENDED;
+                let mender = mends.then_some(room);
+                if let Some(found) = self.set_pattern(pattern, apart, mender, reach) {
+                    self.best = Some(found);
+                }
+                if self.has(aim) {
+                    return;
+                }
+            }
+            if self.least_bad().is_some_and(|worst| worst < Nearness::Fails) {
+                return;
+            }
+        }
+    }
+
+    fn patterns<'r>(&self, room: &'r Room, count: usize) -> Box<dyn Iterator<Item = Vec<DVec2>> + 'r> {
+        if self.seam.order.at.is_empty() {
+            return room.patterns(self.seam, count, self.shop.middle);
+        }
+        let flat = |(along, across): &(Length, Length)| DVec2::new(along.as_mm(), across.as_mm());
+        Box::new(std::iter::once(self.seam.order.at.iter().map(flat).collect()))
+    }
+
+    /// Sets a fastener on each axis of a pattern, moved a little in the room where it stands badly; `None` where one finds no
+    /// wood, or stands no better than what there is already.
+    fn set_pattern(
+        &mut self,
+        mut flats: Vec<DVec2>,
+        apart: Nearness,
+        mender: Option<&Room>,
+        reach: Reach,
+    ) -> LaidOut {
+        let so_far = self.least_bad();
+        let mut placed = Vec::with_capacity(flats.len());
+        let mut worst = apart;
+        for index in 0..flats.len() {
+            let tried = self.set_at(flats[index], reach)?;
+            let (mut found, mut fastening) = self.judge(tried, so_far);
+            if let Some(room) = mender.filter(|_| found > Nearness::Fine) {
+                (found, fastening) = self.nudge(room, (&mut flats, index), (found, fastening), reach);
+            }
+            worst = worst.max(found);
+            if so_far.is_some_and(|so_far| worst >= so_far) {
+                return None;
+            }
+            placed.push(fastening);
+        }
+        Some((worst, placed))
+    }
+
+    /// Sets a fastener at a place of the patch.
+    fn set_at(&mut self, flat: DVec2, reach: Reach) -> Option<Tried> {
+        let axis = Axis::at(self.seam, flat)?;
+        self.tries += 1;
+        if self.tries > MOST_TRIES { None } else { (self.set)(self.shop, axis, reach) }
+    }
+
+    /// How badly a fastener stands; its distances are only known when it is better than `useless`.
+    fn judge(&mut self, mut tried: Tried, useless: Option<Nearness>) -> (Nearness, Fastening) {
+        let found = self.shop.judge(&mut tried, useless, &mut self.suspect);
+        (found, tried.fastening)
+    }
+
+    /// Moves one fastener of a pattern a little to where it stands better, and no worse to the others.
+    fn nudge(
+        &mut self,
+        room: &Room,
+        (flats, index): (&mut [DVec2], usize),
+        (mut worst, mut best): (Nearness, Fastening),
+        reach: Reach,
+    ) -> (Nearness, Fastening) {
+        let apart = room.spacing(flats);
+        let from = flats[index];
+        let mut kept = from;
+        for place in room.beside(self.seam, from, self.shop.middle) {
+            flats[index] = place;
+            if room.spacing(flats) > apart {
+                continue;
+            }
+            let Some(moved) = self.set_at(place, reach) else { continue };
+            let (found, moved) = self.judge(moved, Some(worst));
+            if found < worst {
+                (worst, best, kept) = (found, moved, place);
+            }
+            if worst == Nearness::Fine {
+                break;
+            }
+        }
+        flats[index] = kept;
+        (worst, best)
+    }
 }
 
 fn no_room(seam: &Seam, count: usize) -> Diagnostic {

@@ -31,8 +31,8 @@ pub(crate) fn screws(
     let fastener = choose::allowed(&candidates, shop.thickest)?;
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
     let drills = choose::drills(shop.catalogue, fastener);
-    let mut set = |_: &Shop, axis: Axis, reach: Reach| screw_at(seam, (fastener, drills, reach), metal, axis);
-    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)?;
+    let set = |_: &Shop, axis: Axis, reach: Reach| screw_at(seam, (fastener, drills, reach), metal, axis);
+    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &set)?;
     for screw in &mut placed {
         screw.bores = screw_bores(seam, shop, (fastener, drills), screw);
     }
