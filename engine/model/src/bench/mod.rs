@@ -609,7 +609,7 @@ impl Bench {
         purpose: &str,
         origin: Origin,
     ) -> Result<(), Diagnostic> {
-        let fastener = self.catalogue.fastener_by_id(item).ok().map(|own| own.id.clone());
+        let fastener = self.catalogue.find_fastener_by_id(item).map(|own| own.id.clone());
         let item = match fastener {
             Some(id) => id,
             None => self.catalogue.hardware(item).map_err(|fault| fault.at_origin(origin))?.id.clone(),

@@ -49,7 +49,7 @@ pub(crate) fn screws<'c>(
     let place = GAUGES.iter().position(|(most, _)| outer <= *most).unwrap_or(GAUGES.len() - 1);
     let room = seam.patch.extent.0.min(seam.patch.extent.1);
     let fits = |size: &str| {
-        let found = catalogue.fastener(kind, size).ok()?;
+        let found = catalogue.find_fastener(kind, size)?;
         let diameter = found.diameter.as_mm();
         let holds = LEAST_PENETRATION * diameter + rules::LEAST_WOOD <= holding;
         let fine = holds && 2.0 * rules::SMALL_ADVISED.edge * diameter <= room;
@@ -187,8 +187,8 @@ pub(crate) fn metal(catalogue: &Catalogue, parts: &[&Part], kind: FastenerKind) 
 
 /// The drills for a fastener; a kind that has no table of its own takes that of the wood screw of its size.
 pub(crate) fn drills<'c>(catalogue: &'c Catalogue, fastener: &Fastener) -> Option<&'c DrillSizes> {
-    let own = catalogue.drill(fastener.kind, &fastener.size).ok();
-    own.or_else(|| catalogue.drill(FastenerKind::WoodScrew, &fastener.size).ok())
+    let own = catalogue.find_drill(fastener.kind, &fastener.size);
+    own.or_else(|| catalogue.find_drill(FastenerKind::WoodScrew, &fastener.size))
 }
 
 /// Whether a part is drilled as hardwood.

@@ -175,7 +175,7 @@ impl<'a> Shop<'a> {
     }
 
     fn companion(&self, kind: FastenerKind, of: &Fastener) -> Option<&'a Fastener> {
-        self.catalogue.fastener(kind, &of.size).ok()
+        self.catalogue.find_fastener(kind, &of.size)
     }
 
     /// The washer for wood under a bolt's nut or a lag screw's head: the wide one where there is one.
