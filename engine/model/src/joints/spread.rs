@@ -215,9 +215,9 @@ impl Room {
         } else {
             [0.0, stagger, -stagger, most, -most]
         };
-        let zigzags = SPREADS
-            .into_iter()
-            .flat_map(move |spread| sides.map(|side| self.zigzag(count, line, spread, side)));
+        let zigzags = SPREADS.into_iter().flat_map(move |spread| {
+            sides.into_iter().map(move |side| self.zigzag(count, line, spread, side))
+        });
         let pairs = (count == 2).then(|| self.corner_pairs(line)).into_iter().flatten();
         Box::new(grid.into_iter().chain(zigzags).chain(pairs))
     }
