@@ -34,7 +34,8 @@ impl<'a> Lines<'a> {
         self.found.clear();
         if let Some(direction) = (end - start).try_normalize() {
             let span = (0.0, (end - start).length());
-            self.found.extend(stretches(self.pieces, start, direction, span));
+            // Pushed one by one: there are few, and the list keeps its room from line to line.
+            stretches(self.pieces, start, direction, span).for_each(|stretch| self.found.push(stretch));
             merge(&mut self.found);
         }
         &self.found
