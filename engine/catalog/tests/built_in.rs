@@ -363,3 +363,16 @@ fn sources_name_standards_and_handbooks_and_no_hosts() {
         assert!(!matches!(source.status, Status::Stated | Status::Measured), "{source:?}");
     }
 }
+
+#[test]
+fn a_miss_that_is_no_fault_finds_nothing() {
+    let catalogue = built_in();
+    let screw = catalogue.find_fastener(FastenerKind::WoodScrew, "no. 8").expect("sizes by any spelling");
+    assert_eq!(Some(screw), catalogue.find_fastener_by_id("wood_screw_8"));
+    assert!(catalogue.find_drill(FastenerKind::WoodScrew, "8").is_some());
+    assert!(catalogue.find_hardware("eye_bolt_3_8").is_some());
+    assert!(catalogue.find_fastener(FastenerKind::WoodScrew, "80").is_none());
+    assert!(catalogue.find_fastener_by_id("eye_bolt_3_8").is_none());
+    assert!(catalogue.find_drill(FastenerKind::WoodScrew, "80").is_none());
+    assert!(catalogue.find_hardware("wood_screw_8").is_none());
+}

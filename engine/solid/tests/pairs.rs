@@ -5,8 +5,8 @@ mod common;
 use common::{Chance, block_of_mesh, box_block, half, random_board, region, shared, vertex};
 use slatwork_base::maths;
 use slatwork_solid::{
-    DAffine3, DQuat, DVec3, Hole, HoleStep, Mesh, Placed, Profile, Shape, Solid, Tag, Tolerance, along,
-    build, clearance, contacts, gap_along, overlap,
+    DAffine3, DQuat, DVec3, Hole, HoleStep, Lines, Mesh, Placed, Profile, Shape, Solid, Tag, Tolerance,
+    along, build, clearance, contacts, gap_along, overlap,
 };
 
 const GAP: f64 = 0.05;
@@ -313,6 +313,36 @@ fn a_line_finds_the_layers() {
 }
 
 /// A bearer with a hollow top edge of the given radius.
+/// The same lines asked for one by one and through one board prepared for many.
+#[test]
+fn many_lines_find_what_each_finds_alone() {
+    let mut chance = Chance::new(7);
+    for _ in 0..50 {
+        let board = solid(&random_board(&mut chance));
+        let placed = Placed { solid: &board, pose: chance.pose(500.0) };
+        let mut lines = Lines::through(&placed);
+        for _ in 0..20 {
+            let end = |chance: &mut Chance| chance.pose(800.0).translation;
+            let (from, to) = (end(&mut chance), end(&mut chance));
+            assert_eq!(lines.along(from, to), along(&placed, from, to));
+        }
+    }
+}
+
+/// Bored after its faces have been looked at, a board is the one that was built with the holes.
+#[test]
+fn a_board_bored_later_has_the_faces_of_one_built_with_its_holes() {
+    let plain = solid(&Shape::board(300.0, 90.0, 30.0));
+    assert_eq!(plain.faces().len(), 6);
+    let step = HoleStep { radius: 4.0, depth: f64::INFINITY };
+    let start = DVec3::new(80.0, 45.0, 35.0);
+    let holes = vec![Hole { start, direction: DVec3::NEG_Z, steps: vec![step], tag: Tag(30) }];
+    let built = solid(&Shape { holes: holes.clone(), ..Shape::board(300.0, 90.0, 30.0) });
+    let bored = plain.bored(holes);
+    assert_eq!(bored.faces(), built.faces());
+    assert_eq!(bored.faces().iter().map(|face| face.loops.len()).sum::<usize>(), 8, "two faces with a rim");
+}
+
 fn bearer(radius: f64) -> Solid {
     let (length, height) = (500.0_f64, 100.0_f64);
     let bulge = -maths::tan(maths::asin(length / 2.0 / radius) / 2.0);
