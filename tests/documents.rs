@@ -295,20 +295,23 @@ fn the_bill_says_how_much_glue_is_spread() {
         let cleat = job.board(\"cleat\", #{ stock: \"1x4\", length: 10.inch }).lie(\"right\", \"up\");\n\
         cleat.against(\"down\", board.side(\"up\")).flush(\"front\", board.side(\"front\")).flush(\"left\", board.side(\"left\"), 5.inch);\n\
         JOIN\n}\n";
-    let bill = |join: &str, units: Units| {
+    let made = |join: &str, units: Units| {
         let script = script.replace("JOIN", join);
         let world = Memory::of([("families/glued.rhai", script.as_str())]);
         let mut request = Request::new("glued");
         request.units = units;
         let outcome = with_stack(|| build(&world, &request)).expect("a thread");
-        text(&outcome.value.expect("it can be built"), "bill.txt")
+        outcome.value.expect("it can be built")
     };
+    let bill = |join: &str, units: Units| text(&made(join, units), "bill.txt");
     let glued = "job.join(\"glued face\", cleat, board);";
     let inch = bill(glued, Units::Inch);
     assert!(inch.contains("Glue to spread: 35 sq in (226 cm2)"), "{inch}");
     let metric = bill(glued, Units::Mm);
     assert!(metric.contains("Glue to spread: 226 cm2"), "{metric}");
     assert!(!bill("", Units::Inch).contains("Glue to spread"), "nothing is glued");
+    let listed = text(&made(glued, Units::Inch), "finishing.csv");
+    assert!(listed.starts_with("what,area_mm2,radius_mm,radius,length_mm,length\nglue,22580.6"), "{listed}");
 }
 
 #[test]
@@ -336,6 +339,8 @@ fn a_leg_turned_over_is_countersunk_from_the_other_side() {
     // Both legs are one set; the left one is the right one turned over, and screws go in from outside on either.
     let holes = text(&made("adirondack_chair"), "holes.txt");
     assert!(holes.contains("In front leg 2, countersunk from the other side."), "{holes}");
+    let drawn = text(&made("adirondack_chair"), "drawings/B_front_leg.svg");
+    assert!(drawn.contains("front leg 2 from the other side"), "{drawn}");
     // The front stretcher stands for itself alone.
     let own = holes.split("\nA  front stretcher").nth(1).and_then(|rest| rest.split("\nB  ").next());
     assert!(!own.expect("the stretcher has holes").contains("other side"), "{holes}");

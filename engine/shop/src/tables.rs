@@ -35,6 +35,7 @@ impl ShopPlan {
         vec![
             self.bill_table(),
             self.hardware_table(),
+            self.finishing_table(),
             self.purchase_table(),
             self.boards_table(),
             self.cut_list_table(),
@@ -100,6 +101,27 @@ impl ShopPlan {
             ]
         });
         Table { name: "hardware", title: "hardware", columns, rows: rows.collect() }
+    }
+
+    /// What is spread and rounded: glue, surface, edges by radius.
+    pub fn finishing_table(&self) -> Table {
+        let columns = columns(&[
+            ("what", "what", TEXT),
+            ("area", "area", Unit::Number { unit: "mm2", decimals: 0 }),
+            ("radius", "radius", LENGTH),
+            ("length", "length in all", LENGTH),
+        ]);
+        let spread = [("glue", self.bill.glue), ("surface", self.bill.surface)];
+        let spread = spread.into_iter().filter(|(_, area)| area.as_square_mm() > 0.0);
+        let spread = spread.map(|(what, area)| row![what, area.as_square_mm(), Value::Empty, Value::Empty]);
+        let edges =
+            self.bill.edges.iter().map(|edge| row!["rounded edges", Value::Empty, edge.radius, edge.length]);
+        Table {
+            name: "finishing",
+            title: "glue, surface and edges",
+            columns,
+            rows: spread.chain(edges).collect(),
+        }
     }
 
     /// One row for each length of board to buy.

@@ -18,6 +18,8 @@ pub struct HoleMark {
     pub bores: Vec<BoreStep>,
     /// Diameter of a countersink at its mouth.
     pub countersink: Option<Length>,
+    /// Names of parts that are turned over, so that it is countersunk from the other side in them.
+    pub turned: Vec<String>,
     /// Lean from square to the side.
     pub lean: Angle,
     /// What for, and when.
@@ -36,6 +38,7 @@ impl HoleMark {
             at: DVec3::new(at(0), at(1), at(2)),
             bores: row.bores.clone(),
             countersink: row.countersink,
+            turned: row.turned.clone(),
             lean: row.lean_total,
             purpose: format!("{}{late}", row.purpose),
         }
@@ -57,6 +60,8 @@ pub(crate) struct HoleFact {
     pub(crate) bore: String,
     /// Diameter of a countersink.
     pub(crate) countersink: Option<String>,
+    /// Parts in which that is on the other side.
+    pub(crate) turned: Vec<String>,
     /// Largest radius, mm.
     pub(crate) radius: f64,
     pub(crate) purpose: String,
@@ -102,6 +107,7 @@ fn hole_fact(mark: &HoleMark, corner: DVec3, tape: Tape) -> HoleFact {
         side: mark.side,
         bore: steps.join(", "),
         countersink: mark.countersink.map(|diameter| countersink_size(diameter, tape)),
+        turned: mark.turned.clone(),
         radius,
         purpose: mark.purpose.clone(),
     }
@@ -318,6 +324,7 @@ mod tests {
             at: DVec3::new(20.0, 30.0, 25.4),
             bores: vec![bore(9.525, 0.0, Some(6.35)), bore(4.7625, 6.35, None)],
             countersink: None,
+            turned: Vec::new(),
             lean: Angle::ZERO,
             purpose: String::from("screw"),
         };

@@ -702,7 +702,12 @@ impl Subject<'_> {
         let mut purposes: Vec<(String, Vec<String>)> = Vec::new();
         for hole in &self.holes {
             let purpose = match &hole.countersink {
-                Some(size) => format!("{}; countersunk {size}", hole.purpose),
+                Some(size) if hole.turned.is_empty() => format!("{}; countersunk {size}", hole.purpose),
+                Some(size) => format!(
+                    "{}; countersunk {size}, in {} from the other side",
+                    hole.purpose,
+                    hole.turned.join(", ")
+                ),
                 None => hole.purpose.clone(),
             };
             match purposes.iter_mut().find(|(own, _)| *own == purpose) {

@@ -83,6 +83,7 @@ fn mark_of(number: usize, hole: &Hole) -> HoleMark {
         at: hole.start,
         bores: hole.steps.iter().map(bore).collect(),
         countersink: None,
+        turned: Vec::new(),
         lean: Angle::ZERO,
         purpose: String::from("screw"),
     }

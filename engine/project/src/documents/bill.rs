@@ -5,7 +5,7 @@ use super::{Files, Paper};
 use slatwork_base::{Area, Outcome};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    let tables = vec![paper.plan.bill_table(), paper.plan.hardware_table()];
+    let tables = vec![paper.plan.bill_table(), paper.plan.hardware_table(), paper.plan.finishing_table()];
     text(paper).then(|text| {
         paper
             .table_files("bill", tables)

@@ -48,7 +48,7 @@ mod tests {
         let plan = empty_plan();
         match kind {
             Paper::CutList => vec![plan.cut_list_table(), plan.steps_table()],
-            Paper::Bill => vec![plan.bill_table(), plan.hardware_table()],
+            Paper::Bill => vec![plan.bill_table(), plan.hardware_table(), plan.finishing_table()],
             Paper::Purchase => vec![plan.purchase_table(), plan.boards_table()],
             Paper::Stops => vec![plan.stops_table()],
             Paper::Steps => {
