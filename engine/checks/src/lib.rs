@@ -6,8 +6,10 @@
 //! | folder | what |
 //! |---|---|
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
+//! | `statics/` | inner room of pure solvers: knows `base` and `solid`, no furniture |
 
 mod making;
+pub mod statics;
 
 use slatwork_base::{Diagnostic, worst_of_each_line};
 use slatwork_catalog::Catalogue;

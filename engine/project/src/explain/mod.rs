@@ -3,6 +3,7 @@
 mod bench;
 mod catalogues;
 mod curves;
+mod frames;
 mod joints;
 mod order;
 mod papers;
@@ -33,7 +34,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 8] = [
+const TABLES: [&[Explanation]; 9] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -42,6 +43,7 @@ const TABLES: [&[Explanation]; 8] = [
     joints::ROWS,
     order::ROWS,
     shop::ROWS,
+    frames::ROWS,
 ];
 
 /// Every explanation, subject by subject.

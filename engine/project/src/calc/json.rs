@@ -1,0 +1,160 @@
+//! JSON objects read key by key: each wrong value is told at its place, and a key that nobody asked for is unknown.
+
+use serde_json::{Map, Value};
+use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
+use std::cell::RefCell;
+
+/// An object of a file, and what is wrong with it so far.
+pub(super) struct Object<'a> {
+    /// Where it stands: `chains[2]`; empty for the file itself.
+    path: String,
+    map: &'a Map<String, Value>,
+    asked: RefCell<Vec<&'static str>>,
+    troubles: &'a RefCell<Vec<Diagnostic>>,
+}
+
+/// Reads a file with `read`, which asks for every key there is. Any error leaves no value; all are told.
+pub(super) fn read<T>(text: &str, read: impl FnOnce(&Object<'_>) -> T) -> Outcome<T> {
+    let value: Value = match serde_json::from_str(text) {
+        Ok(value) => value,
+        Err(error) => return Outcome::failed(syntax(&error.to_string())),
+    };
+    let Value::Object(map) = &value else {
+        return Outcome::failed(syntax("it is no object in braces"));
+    };
+    let troubles = RefCell::default();
+    let file = Object { path: String::new(), map, asked: RefCell::default(), troubles: &troubles };
+    let value = file.finish(read);
+    let troubles = troubles.take();
+    if troubles.is_empty() { Outcome::fine(value) } else { Outcome { value: None, diagnostics: troubles } }
+}
+
+fn syntax(what: &str) -> Diagnostic {
+    Diagnostic::error("json-syntax", format!("this is not JSON that can be read: {what}"))
+        .help("look at the line and column named, and just before it")
+}
+
+impl<'a> Object<'a> {
+    /// Reads the object, then refuses what was not asked for.
+    fn finish<T>(&self, read: impl FnOnce(&Object<'a>) -> T) -> T {
+        let value = read(self);
+        self.refuse_unknown();
+        value
+    }
+
+    /// Tells a trouble of this object.
+    pub(super) fn report(&self, trouble: Diagnostic) {
+        let placed = if self.path.is_empty() { trouble } else { trouble.at(Place::Named(self.path.clone())) };
+        self.troubles.borrow_mut().push(placed);
+    }
+
+    fn refuse_unknown(&self) {
+        let asked = self.asked.borrow();
+        for key in self.map.keys().filter(|key| !asked.contains(&key.as_str())) {
+            let trouble = Diagnostic::error("unknown-key", format!("there is no `{key}` here"));
+            self.report(match did_you_mean(key, asked.iter().copied()) {
+                Some(meant) => trouble.help(format!("did you mean `{meant}`?")),
+                None => trouble.help("leave it out"),
+            });
+        }
+    }
+
+    /// Keys that a file may have and that nothing is computed from.
+    pub(super) fn pass_over(&self, keys: &[&'static str]) {
+        self.asked.borrow_mut().extend(keys);
+    }
+
+    /// Whether the key is there.
+    pub(super) fn has(&self, key: &str) -> bool {
+        self.map.contains_key(key)
+    }
+
+    fn wrong(&self, key: &str, wanted: &str) {
+        self.report(
+            Diagnostic::error("wrong-value", format!("`{key}` must be {wanted}"))
+                .help(format!("write `\"{key}\": ..` with {wanted}")),
+        );
+    }
+
+    /// The value of a key if it is there and can be taken; one that cannot is told.
+    pub(super) fn take<T>(
+        &self,
+        key: &'static str,
+        wanted: &str,
+        take: impl Fn(&Value) -> Option<T>,
+    ) -> Option<T> {
+        self.asked.borrow_mut().push(key);
+        let value = self.map.get(key)?;
+        let taken = take(value);
+        if taken.is_none() {
+            self.wrong(key, wanted);
+        }
+        taken
+    }
+
+    /// The value, or a report that the key is missing; nothing more is said of one that is there and wrong.
+    pub(super) fn need<T>(&self, key: &'static str, value: Option<T>) -> Option<T> {
+        if value.is_none() && !self.has(key) {
+            let trouble = Diagnostic::error("missing-key", format!("`{key}` is missing here"));
+            self.report(trouble.help(format!("add `\"{key}\": ..`")));
+        }
+        value
+    }
+
+    /// A number, if it is there.
+    pub(super) fn number(&self, key: &'static str) -> Option<f64> {
+        self.take(key, "a number", Value::as_f64)
+    }
+
+    /// A list of so many numbers.
+    pub(super) fn numbers<const N: usize>(&self, key: &'static str) -> Option<[f64; N]> {
+        let numbers = |value: &Value| {
+            let all: Option<Vec<f64>> = value.as_array()?.iter().map(Value::as_f64).collect();
+            all?.try_into().ok()
+        };
+        self.take(key, &format!("a list of {N} numbers"), numbers)
+    }
+
+    /// Words in quotes, if they are there.
+    pub(super) fn text(&self, key: &'static str) -> Option<String> {
+        self.take(key, "words in quotes", |value| value.as_str().map(String::from))
+    }
+
+    /// Each object of a list, read with `read`; nothing if the key is not there.
+    pub(super) fn each<T>(&self, key: &'static str, read: impl Fn(&Object<'_>) -> T) -> Vec<T> {
+        let list = |value: &Value| -> Option<Vec<Map<String, Value>>> {
+            value.as_array()?.iter().map(|own| own.as_object().cloned()).collect()
+        };
+        let maps = self.take(key, "a list of objects in braces", list).unwrap_or_default();
+        let object = |(index, map): (usize, &Map<String, Value>)| {
+            let path = format!("{key}[{index}]");
+            let path = if self.path.is_empty() { path } else { format!("{}.{path}", self.path) };
+            Object { path, map, asked: RefCell::default(), troubles: self.troubles }.finish(&read)
+        };
+        maps.iter().enumerate().map(object).collect()
+    }
+
+    /// The object of a key, read with `read`, if it is there.
+    pub(super) fn object<T>(&self, key: &'static str, read: impl FnOnce(&Object<'_>) -> T) -> Option<T> {
+        let map = self.take(key, "an object in braces", |value| value.as_object().cloned())?;
+        Some(self.within(key, &map).finish(read))
+    }
+
+    /// Each object of an object of objects with its name, read with `read`; nothing if the key is not there.
+    pub(super) fn named<T>(&self, key: &'static str, read: impl Fn(&str, &Object<'_>) -> T) -> Vec<T> {
+        let maps = |value: &Value| -> Option<Vec<(String, Map<String, Value>)>> {
+            let own = value.as_object()?.iter();
+            own.map(|(name, map)| Some((name.clone(), map.as_object()?.clone()))).collect()
+        };
+        let maps = self.take(key, "an object of objects in braces", maps).unwrap_or_default();
+        let read = |(name, map): &(String, _)| {
+            self.within(&format!("{key}.{name}"), map).finish(|object| read(name, object))
+        };
+        maps.iter().map(read).collect()
+    }
+
+    fn within<'b>(&'b self, key: &str, map: &'b Map<String, Value>) -> Object<'b> {
+        let path = if self.path.is_empty() { key.to_string() } else { format!("{}.{key}", self.path) };
+        Object { path, map, asked: RefCell::default(), troubles: self.troubles }
+    }
+}
