@@ -8,6 +8,9 @@ use super::element::{axes, span};
 use super::model::{Combination, Frame, Section, Spread};
 use slatwork_solid::{DMat3, DVec2, DVec3};
 
+/// Places this near, as a share of the length, are one: rounding.
+const SAME_STATION: f64 = 1e-9;
+
 /// One member under one combination.
 pub struct Along {
     length: f64,
@@ -108,7 +111,7 @@ impl Along {
             .collect();
         found.extend(zeros);
         found.sort_by(f64::total_cmp);
-        found.dedup();
+        found.dedup_by(|later, earlier| *later - *earlier <= SAME_STATION * self.length);
         found
     }
 
