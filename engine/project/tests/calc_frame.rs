@@ -118,3 +118,60 @@ fn every_answer_carries_its_checks() {
         }
     }
 }
+
+/// What is told of a spoiled case.
+fn told(case_name: &str, from: &str, to: &str) -> String {
+    let text = case(case_name);
+    assert!(text.contains(from), "{from}");
+    let outcome = answer(&text.replacen(from, to, 1));
+    assert!(outcome.value.is_none());
+    outcome.diagnostics.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn slips_in_a_file_are_told_at_their_place() {
+    insta::assert_snapshot!(
+        [
+            told("02-cantilever-shear-flexible", "\"A\":", "\"a\":").as_str(),
+            &told("02-cantilever-shear-flexible", "\"j\": \"2\"", "\"j\": \"22\""),
+            &told("02-cantilever-shear-flexible", "0.00532", "-0.00532"),
+            &told("02-cantilever-shear-flexible", "\"nodal\"", "\"nodel\""),
+            &told("02-cantilever-shear-flexible", "\"L1\": 1.0", "\"L2\": 1.0"),
+            &told("02-cantilever-shear-flexible", "[0.35, 0.0, 0.0]", "[0.35, 0.0]"),
+            &told("02-cantilever-shear-flexible", "\"nodes\": [", "\"nodes\" ["),
+            &told("09-semi-rigid-ends", "\"springs_i\": {\"rz\"", "\"springs_i\": {\"rzz\""),
+            &told("12-lift-off", "\"push\": \"+\"", "\"push\": \"up\""),
+            &told("12-lift-off", "\"fixed\": [\"uy\"]", "\"fixed\": [\"uz\"]"),
+        ]
+        .join("\n")
+    );
+}
+
+/// Two loads of the layout that no reference case has, on a beam built in at both ends: beam tables.
+#[test]
+fn trapezoids_and_settlements_are_read() {
+    let mut file: Value = serde_json::from_str(&case("09-semi-rigid-ends")).unwrap();
+    for key in ["springs_i", "springs_j"] {
+        file["members"][0].as_object_mut().unwrap().remove(key);
+    }
+    file["load_cases"]["L1"] = serde_json::json!({
+        "member_trapezoid": [{ "member": "m1", "from": 0.0, "to": 1.2, "w_from": [0, 0, 0], "w_to": [0, 0, -600] }],
+    });
+    file["load_cases"]["L2"] = serde_json::json!({ "settlements": [{ "node": "2", "uz": -0.002 }] });
+    file["combinations"] = serde_json::json!({ "ramp": { "L1": 1.0 }, "sunk": { "L2": 1.0 } });
+    let own = solved(&file.to_string());
+    let moment =
+        |combination: &str, at: usize| own[combination]["member_end_forces"]["m1"][at].as_f64().unwrap();
+    // w L^2 / 30 and w L^2 / 20; 6 E I d / L^2.
+    assert!((moment("ramp", 5) - 600.0 * 1.44 / 30.0).abs() < 1e-9);
+    assert!((moment("ramp", 11) + 600.0 * 1.44 / 20.0).abs() < 1e-9);
+    let sunk = 6.0 * 9e9 * 2.232401833333333e-6 * 0.002 / 1.44;
+    assert!((moment("sunk", 5) - sunk).abs() < 1e-8 * sunk, "{} {sunk}", moment("sunk", 5));
+}
+
+#[test]
+fn tipping_is_told_in_place_of_figures() {
+    let own = solved(&case("19-tipping-detected"));
+    let diagnostics = &own["seat+push"]["diagnostics"];
+    insta::assert_snapshot!(diagnostics[0]["message"].as_str().unwrap());
+}

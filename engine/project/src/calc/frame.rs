@@ -248,10 +248,13 @@ fn load_case(name: &str, object: &Object<'_>, nodes: &Names, members: &Names) ->
     LoadCase { name: name.to_string(), nodal, members: loads, settlements }
 }
 
+/// A combination by names: load cases with their factors.
+type Factored = (String, Vec<(String, f64)>);
+
 fn combinations(file: &Object<'_>, cases: &Names) -> Vec<Combination> {
     let wanted = "an object of combinations, each an object of load cases with their factors";
     let factors = |(name, factor): (&String, &Value)| Some((name.clone(), factor.as_f64()?));
-    let all = |value: &Value| -> Option<Vec<(String, Vec<(String, f64)>)>> {
+    let all = |value: &Value| -> Option<Vec<Factored>> {
         let own = value.as_object()?.iter();
         own.map(|(name, own)| {
             Some((name.clone(), own.as_object()?.iter().map(factors).collect::<Option<_>>()?))

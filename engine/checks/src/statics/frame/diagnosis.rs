@@ -136,7 +136,7 @@ pub(super) fn tips(
     };
     let on = if pressed.is_empty() { String::new() } else { format!(" on {}", pressed.join(", ")) };
     let message = format!(
-        "the frame {how}{on}: the loads drive it with {:.4} {unit} and hold it back with {:.4} {unit}, once {} let go",
+        "the frame {how}{on}: the loads drive it with {:.1} {unit} and hold it back with {:.1} {unit}, once {} let go",
         with / scale,
         against / scale,
         released.join(", "),
@@ -162,7 +162,7 @@ pub(super) fn one_sided(frame: &Frame, structure: &Structure, active: &[bool], w
 pub(super) fn moment_on_a_hinge(frame: &Frame, freedom: usize, moment: f64) -> Diagnostic {
     let (name, about) = (&frame.nodes[freedom / 6].name, ["x", "y", "z"][freedom % 3]);
     let message = format!(
-        "{moment:.4} N.m turn node `{name}` about {about}, and no member there takes moment about it"
+        "{moment:.1} N.m turn node `{name}` about {about}, and no member there takes moment about it"
     );
     Diagnostic::error("frame-is-a-mechanism", message)
         .at(Place::Named(name.clone()))
