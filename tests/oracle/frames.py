@@ -136,8 +136,8 @@ def pynite_case(case, factors):
         add_member(model, member["id"], member["i"], member["j"], member, member["y_axis"], tension_only=kind == "tension_only")
         releases = [freedom in member.get(key, []) for key in ("release_i", "release_j") for freedom in FREEDOMS]
         if kind != "beam":
-            # A truss turns freely; torsion is kept at one end, or the member would spin.
-            releases = [False] * 4 + [True] * 2 + [False] * 4 + [True] * 2
+            # A truss turns freely; torsion is kept at its end, or the member would spin.
+            releases = [False] * 3 + [True] * 3 + [False] * 4 + [True] * 2
             for end in ("i", "j"):
                 trusses.setdefault(member[end], True)
         else:
