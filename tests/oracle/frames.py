@@ -69,7 +69,8 @@ def displacements(model, names, combination="Combo 1"):
 
 
 def random_frame(program, across, deep, storeys, seed):
-    run = subprocess.run([program, *map(str, (across, deep, storeys, seed))], capture_output=True, text=True, check=True)
+    command = [program, *map(str, (across, deep, storeys, seed))]
+    run = subprocess.run(command, capture_output=True, text=True, check=True)
     rows = {}
     for line in run.stdout.splitlines():
         word, *values = line.split()
@@ -106,7 +107,8 @@ def compare_random(program, shape, seed):
     rows = random_frame(program, *shape, seed)
     model = pynite_of(rows)
     solve(model)
-    moved = off([row[1:] for row in rows["moved"]], displacements(model, [str(at) for at in range(len(rows["node"]))]))
+    names = [str(at) for at in range(len(rows["node"]))]
+    moved = off([row[1:] for row in rows["moved"]], displacements(model, names))
     ends = [row[1:] for row in rows["ends"]]
     forces = off(ends, [model.members[f"m{at}"].f().flatten() for at in range(len(ends))])
     worst = max(moved, forces)
@@ -133,7 +135,8 @@ def pynite_case(case, factors):
     trusses = {}
     for member in case["members"]:
         kind = member.get("kind", "beam")
-        add_member(model, member["id"], member["i"], member["j"], member, member["y_axis"], tension_only=kind == "tension_only")
+        ends = member["i"], member["j"]
+        add_member(model, member["id"], *ends, member, member["y_axis"], tension_only=kind == "tension_only")
         releases = [freedom in member.get(key, []) for key in ("release_i", "release_j") for freedom in FREEDOMS]
         if kind != "beam":
             # A truss turns freely; torsion is kept at its end, or the member would spin.
@@ -159,7 +162,8 @@ def pynite_case(case, factors):
     for name, factor in factors.items():
         loads = case["load_cases"][name]
         for load in loads.get("nodal", []):
-            for word, value in zip(("FX", "FY", "FZ", "MX", "MY", "MZ"), [*load.get("force", [0] * 3), *load.get("moment", [0] * 3)]):
+            values = [*load.get("force", [0] * 3), *load.get("moment", [0] * 3)]
+            for word, value in zip(("FX", "FY", "FZ", "MX", "MY", "MZ"), values):
                 model.add_node_load(load["node"], word, factor * value)
         for load in loads.get("member_uniform", []):
             add_uniform(model, load["member"], [factor * value for value in load["w"]])
@@ -199,7 +203,8 @@ def times(program):
         other = statistics.median(solve(model) for _ in range(rounds))
         again = random_frame(program, *shape, 1)["milliseconds"][0][1]
         own = max(own, again)
-        print(f"{len(rows['member'])} members: {own:.3f} ms, PyNiteFEA {other:.0f} ms, {other / own:.0f} times (target {TARGETS[name]:.0f})")
+        ratio = f"{other / own:.0f} times (target {TARGETS[name]:.0f})"
+        print(f"{len(rows['member'])} members: {own:.3f} ms, PyNiteFEA {other:.0f} ms, {ratio}")
         fine &= other / own >= TARGETS[name]
     return fine
 

@@ -184,6 +184,31 @@ proptest! {
         }
     }
 
+    /// Figures of any size: an answer is finite and has passed its checks, or there is none.
+    #[test]
+    fn odd_figures_give_finite_answers_or_none(
+        powers in proptest::collection::vec(-14..14_i32, 40), which in 0..13_usize, end in 0..2_usize, release in 0..6_usize,
+    ) {
+        let mut frame = bench();
+        for (at, member) in frame.members.iter_mut().enumerate() {
+            member.section.area *= 10.0_f64.powi(powers[at]);
+            member.section.inertia_z *= 10.0_f64.powi(powers[at + 13]);
+        }
+        frame.nodes[which % 10].at *= 10.0_f64.powi(powers[39]);
+        if which < 11 {
+            frame.members[which].springs[end][release] = Some(0.0);
+        }
+        let Ok(answers) = solve(&frame, &each_case(&frame)) else { return Ok(()) };
+        match &answers[0].outcome {
+            Err(told) => prop_assert!(told.iter().all(|own| own.is_error())),
+            Ok(solution) => {
+                let figures = solution.displacements.as_flattened().iter().chain(solution.end_forces.as_flattened());
+                prop_assert!(figures.chain(solution.reactions.as_flattened()).all(|own| own.is_finite()));
+                prop_assert!(solution.trust.left_over <= 1e-9 && solution.trust.whole <= 1e-8);
+            }
+        }
+    }
+
     /// What only pushes pushes, what only pulls pulls, and what is idle carries nothing.
     #[test]
     fn one_sided_things_work_in_one_sense(x in -80.0..80.0_f64, y in -30.0..60.0_f64) {
