@@ -11,6 +11,7 @@ use super::structure::{OneSided, Structure, Work};
 use super::trust::Evidence;
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
+use std::cell::OnceCell;
 
 /// Share of its diagonal at which a pivot has vanished. Sound frames of boards keep 1e-8 and more; a mechanism leaves the
 /// rounding of its row, 1e-16 times the length of the sums (project choice).
@@ -35,8 +36,8 @@ const DRIVEN: f64 = 1e-5;
 /// Corrections by what is left over: one takes it to rounding, further ones serve frames of bad condition.
 const MOST_CORRECTIONS: usize = 4;
 
-/// Forces left over that need no correction, as a share of the largest.
-const EXACT_ENOUGH: f64 = 1e-13;
+/// Forces left over that need no correction, as a share of the largest: a hundredth of what passes the check.
+const EXACT_ENOUGH: f64 = 1e-11;
 
 /// Displacement as a share of the frame's size beyond which small-displacement theory is out of its depth (project choice).
 const FAR: f64 = 0.1;
@@ -73,12 +74,14 @@ struct Ready {
     factors: Factors,
     /// Freedoms in which nodes turn freely.
     free_turns: Vec<usize>,
+    /// Its condition, once asked for.
+    condition: OnceCell<f64>,
 }
 
 impl Ready {
     fn new(structure: &Structure, work: Work, no_pivot: f64) -> Ready {
         let (matrix, free_turns) = structure.assemble(&work);
-        Ready { work, factors: matrix.factor(no_pivot), free_turns }
+        Ready { work, factors: matrix.factor(no_pivot), free_turns, condition: OnceCell::new() }
     }
 }
 
@@ -242,7 +245,7 @@ impl Solver<'_> {
             left_over: &left_over,
             reactions: &reactions,
             end_forces: &end_forces,
-            condition: ready.factors.condition(),
+            condition: *ready.condition.get_or_init(|| ready.factors.condition()),
             rounds,
         };
         let trust = evidence.judge().map_err(|fault| vec![fault])?;
