@@ -1,4 +1,4 @@
-//! The frame solver on regular space frames of some sixty and six hundred members, and on a bench with feet that only push.
+//! The frame solver on regular space frames of 63 and 553 members, and on a bench with feet that only push.
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -10,7 +10,7 @@ use slatwork_checks::statics::frame::{Combination, solve};
 use std::hint::black_box;
 
 fn frames(criterion: &mut Criterion) {
-    let frames = [("63 members", common::scaffold(2, 2, 3)), ("600 members", common::scaffold(5, 4, 7))];
+    let frames = [("63 members", common::scaffold(2, 2, 3)), ("553 members", common::scaffold(5, 4, 7))];
     for (name, frame) in frames {
         let own = common::each_case(&frame);
         criterion.bench_function(name, |bench| bench.iter(|| solve(black_box(&frame), &own)));
