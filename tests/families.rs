@@ -1,7 +1,7 @@
 //! Every shipped family over its whole parameter range: each parameter's ends, all pairs of ends, and 200 random points. No
 //! part overlaps another, every declared contact touches or is seated, no sliver is ripped, no part is longer than the
 //! longest board that is sold, every part is held by joints whose fasteners can be set, and what cannot be built is refused
-//! with a reason, for at most a fifth of the points.
+//! with a reason, for at most a fifth of the points. The porch swing has not one note, either.
 
 mod variants;
 
@@ -20,6 +20,8 @@ struct Range<'a> {
     library: &'a Library,
     script: &'a Script,
     inputs: Inputs,
+    /// Findings from this severity on are faults.
+    from: Severity,
 }
 
 enum Trial {
@@ -63,7 +65,7 @@ impl Range<'_> {
             faults.extend(uncontacted(model));
             faults.extend(making(&Case { model, catalogue: &self.inputs.catalogue }));
         }
-        faults.retain(|fault| fault.severity >= Severity::Failure);
+        faults.retain(|fault| fault.severity >= self.from);
         if faults.is_empty() { Trial::Sound } else { Trial::Faulty(told(point, &faults)) }
     }
 
@@ -112,13 +114,13 @@ fn singles_and_pairs(ends: &[(String, Vec<Value>)]) -> Vec<Point> {
     points
 }
 
-fn over_its_range(family: &str) {
+fn over_its_range(family: &str, from: Severity) {
     let outcome = slatwork::with_stack(|| {
         let opened = Workshop::open(&Memory::default(), &Request::new(family));
         let workshop = opened.value.expect("the family is shipped and compiles");
         let library = workshop.library();
         let script = library.script(ScriptKind::Family, family).expect("the family is shipped");
-        let range = Range { library, script, inputs: variants::inputs() };
+        let range = Range { library, script, inputs: variants::inputs(), from };
         let corners = singles_and_pairs(&range.ends());
         let (mut dice, values) = (Dice(20_261_125), variants::values(script));
         let random: Vec<Point> = (0..RANDOM_POINTS).map(|_| dice.point(&values)).collect();
@@ -151,15 +153,15 @@ fn over_its_range(family: &str) {
 
 #[test]
 fn porch_swing_over_its_range() {
-    over_its_range("porch_swing");
+    over_its_range("porch_swing", Severity::Note);
 }
 
 #[test]
 fn garden_bench_over_its_range() {
-    over_its_range("garden_bench");
+    over_its_range("garden_bench", Severity::Failure);
 }
 
 #[test]
 fn adirondack_chair_over_its_range() {
-    over_its_range("adirondack_chair");
+    over_its_range("adirondack_chair", Severity::Failure);
 }

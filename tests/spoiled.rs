@@ -35,7 +35,7 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 17] = [
+    let cases: [(&str, &str); 18] = [
         (
             "screw-breaks-out",
             "job.join(\"slat to bearer\", slat, bearer, #{ length: 3.inch }); bearer.rip(2.inch);",
@@ -120,6 +120,10 @@ fn each_finding_is_found_at_its_line() {
             "job.join(\"slat to bearer\", slat, bearer, #{ at: [[9.inch, 0.mm]] }); // here",
         ),
         (
+            "order-cannot-be",
+            "job.join(\"slat to bearer\", slat, bearer);\nlet cap = slat.copy(\"cap\").flush(\"front\", slat.side(\"front\")).flush(\"left\", slat.side(\"left\")).against(\"down\", slat.side(\"up\"));\njob.join(\"screwed face to face\", cap, slat);\njob.before(cap, slat); // here",
+        ),
+        (
             "glue-on-end-grain",
             "job.join(\"slat to bearer\", slat, bearer);\nlet post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\npost.against(\"up\", bearer.side(\"down\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"left\", bearer.side(\"left\"));\njob.join(\"glued face\", post, bearer); // here",
         ),
@@ -134,6 +138,65 @@ fn each_finding_is_found_at_its_line() {
             body.to_string()
         };
         let script = family(&body);
+        let found = failing(&script);
+        let line = marked(&script);
+        assert!(
+            found.contains(&(code, Some(line))),
+            "`{code}` is not found at line {line}, but {found:?}\n{script}"
+        );
+    }
+}
+
+/// A post with a slot open to the right, so high, and a block on the slot's floor; `join` joins the block to the post.
+fn slotted(slot: &str, block: &str, join: &str) -> String {
+    format!(
+        "fn describe(f) {{ f.title = \"Spoiled\"; }}\n\
+         fn build(job, p) {{\n\
+         let post = job.board(\"post\", #{{ stock: \"2x12\", length: 12.inch }}).lie(\"right\", \"front\");\n\
+         let slot = {slot};\n\
+         post.shape(outline(0.mm, 0.mm).to(12.inch, 0.mm).to(12.inch, 2.inch).to(4.inch, 2.inch).to(4.inch, 2.inch + slot)\
+             .to(12.inch, 2.inch + slot).to(12.inch, post.width).to(0.mm, post.width).back_home(), \"slot\");\n\
+         {block}\n\
+         block.touches(post);\n\
+         {join}\n\
+         }}\n"
+    )
+}
+
+#[test]
+fn what_cannot_be_put_together_is_found_at_its_line() {
+    let plain = "let block = job.board(\"block\", #{ stock: \"2x4\", length: 6.inch, thickness: inch(\"3/4\") }).lie(\"right\", \"up\")\
+                 .rip(inch(\"1 1/2\")).at(5.inch, 0.mm, 2.inch);";
+    let trough = "let block = job.board(\"block\", #{ stock: \"2x4\", length: inch(\"1 1/2\") }).lie(\"rear\", \"right\")\
+                  .rip(inch(\"1 3/4\")).at(7.inch, 0.mm, 2.inch);\n\
+                  block.notch(#{ side: \"up\", from_end: inch(\"1/4\"), along: 1.inch, depth: 1.inch });";
+    let cases = [
+        (
+            "driver-cannot-reach",
+            slotted(
+                "2.inch",
+                plain,
+                "job.join(\"screwed face to face\", block, post, #{ count: 1 }); // here",
+            ),
+        ),
+        (
+            "bolt-cannot-be-put-in",
+            slotted(
+                "inch(\"1 1/2\")",
+                plain,
+                "job.join(\"bolted lap\", block, post, #{ count: 1 }); // here",
+            ),
+        ),
+        (
+            "wrench-cannot-reach",
+            slotted(
+                "inch(\"3 1/4\")",
+                trough,
+                "job.join(\"bolted lap\", block, post, #{ count: 1 }); // here",
+            ),
+        ),
+    ];
+    for (code, script) in cases {
         let found = failing(&script);
         let line = marked(&script);
         assert!(

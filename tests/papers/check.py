@@ -7,8 +7,8 @@ solids they are held against come from model.glb. Three questions:
 
   1. From the exact columns: is each part the part of the model, nowhere off by more than the facets of the model's curves?
   2. From what a tape reads: is it nowhere off by more than two roundings (a place and a size) along each of its three
-     directions, and is each hole within half a millimetre along each direction it
-     is measured in?
+     directions, and is each hole within half a millimetre along each direction it is measured in? And each pilot drilled on
+     through another part: does it go in within the same, to its depth, and end inside the wood?
   3. Put together from the rounded sizes: does nothing overlap, and does no joint stand open, beyond the sum of the roundings?
 
 Each prints a line; a disagreement is told and ends with exit code 1. With --slips the papers are falsified by 2 mm, one hole,
@@ -24,6 +24,7 @@ import numpy as np
 
 import distance
 import model
+import pilots
 import timber
 from papers import INCH, TABLES, Papers, misread, tape_mm
 
@@ -106,6 +107,15 @@ def holes_agree(exact, tape, report):
                 if off > HOLE:
                     report.say(f"hole {true['hole']} of {true['mark']} is {off:.2f} mm off {key}")
     return worst
+
+
+def pilots_agree(exact, tape, bodies, report):
+    """Question 2, of holes that nobody marks: where the hole of one part guides the drill into another."""
+    for papers in (exact, tape):
+        # The parts held together as they fit; the guide's hole where it was marked.
+        worst, count, faults = pilots.disagreements(papers, exact, bodies, HOLE)
+        report.faults += faults
+    return worst, count
 
 
 def templates(papers):
@@ -193,10 +203,12 @@ def slips(folder, bodies):
         ("cut_list", ["length"]),
         ("outlines", ["from_datum"]),
     ]
-    # A shaped part has its size from its template, so that a wrong figure in its row would not be sawn.
+    # A shaped part has its size from its template, and one sawn at an angle at its far end from that cut, so that a wrong
+    # figure in its row would not be sawn.
     shaped = {row["mark"] for row in exact.cut_list if row["outline"] != "rectangle"}
+    angled = {row["mark"] for row in exact.planes if row["what"] == "far end"}
     templated = {row["mark"] for row in exact.cut_list if row["outline"] == "marked face"}
-    passing = {"cut_list": shaped, "outlines": templated}
+    passing = {"cut_list": shaped | angled, "outlines": templated}
     falsified = [(table, *exact.perturbed(table, keys, SLIP, passing.get(table, ()))) for table, keys in kinds]
     falsified.append(("template", *exact.with_bent_template(SLIP)))
     missed, tried = [], 0
@@ -212,6 +224,8 @@ def slips(folder, bodies):
             missed.append(f"{table} of {mark}")
     readings = [falsified_reading(exact, name, key) for name, key in READINGS]
     missed += [f"a reading in {name}" for name, faults in readings if faults == []]
+    unseen, wronged = pilots.slips(exact, bodies, SLIP, HOLE)
+    missed, tried = missed + unseen, tried + wronged
     return tried + sum(1 for _, faults in readings if faults is not None), missed
 
 
@@ -243,6 +257,7 @@ def main():
     # Parts of a set are made alike, and the exact figures have put each of them in its place.
     rounded = parts_agree(tape, bodies, 2 * tape.half_mark, report, "on the tape", one_of_each=True)
     holes = holes_agree(exact, tape, report)
+    guided, drilled = pilots_agree(exact, tape, bodies, report)
     read_to_the_mark(exact, report)
     sprung_boards_are_long_enough(exact, report)
     untemplated(exact, report)
@@ -250,7 +265,7 @@ def main():
     opened, deep, most = piece_closes(exact, tape, bodies, report)
     print(
         f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, on the tape {rounded:.2f} of {math.sqrt(12) * tape.half_mark:.2f} mm; "
-        f"holes {holes:.2f} mm; {drawn} templates; openings {opened:.2f}, overlaps {deep:.2f} of {most:.2f} mm"
+        f"holes {holes:.2f} mm, {drilled} pilots {guided:.2f} mm; {drawn} templates; openings {opened:.2f}, overlaps {deep:.2f} of {most:.2f} mm"
     )
     for fault in report.faults[:12]:
         print(f"  {fault}")

@@ -10,10 +10,10 @@ TO_PIECE = np.array([[1.0, 0, 0], [0, 0, -1], [0, 1, 0]])
 
 
 class Body:
-    """A closed mesh in its own place, and where the file puts it in the piece."""
+    """A closed mesh in its own place, where the file puts it in the piece, and the pilots that are not cut into it."""
 
-    def __init__(self, name, mark, mesh, pose):
-        self.name, self.mark, self.mesh, self.pose = name, mark, mesh, pose
+    def __init__(self, name, mark, mesh, pose, pilots):
+        self.name, self.mark, self.mesh, self.pose, self.pilots = name, mark, mesh, pose, pilots
 
 
 def bodies(path):
@@ -27,5 +27,6 @@ def bodies(path):
         mesh.merge_vertices(merge_norm=True, merge_tex=True)
         points = mesh.vertices @ pose[:3, :3].T + pose[:3, 3]
         mesh = trimesh.Trimesh(points @ TO_PIECE.T * MM, mesh.faces, process=False)
-        found[name] = Body(name, extras.get(name, {}).get("mark"), mesh, pose)
+        told = extras.get(name, {})
+        found[name] = Body(name, told.get("mark"), mesh, pose, told.get("pilots", []))
     return found

@@ -13,7 +13,7 @@ from fractions import Fraction
 import ezdxf
 
 INCH = 25.4
-TABLES = ("cut_list", "holes", "planes", "notches", "notch_walls", "outlines", "places")
+TABLES = ("cut_list", "holes", "drilled", "planes", "notches", "notch_walls", "outlines", "places")
 # A reading half way between two marks is as good as either, mm.
 READING = 1e-6
 # Straight parts are fitted round in up to so many convex regions.

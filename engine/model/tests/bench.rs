@@ -462,9 +462,54 @@ fn a_trim_gives_each_slat_its_own_outline() {
             assert!((from_centre - radius).abs() < 0.06, "{} lies {from_centre} from the centre", part.name);
         }
         assert!(part.rough_length > part.length);
+        assert_eq!(trimmed_when(part), &slatwork_model::When::InPlace { after: Vec::new() }, "{}", part.name);
     }
     // A circle over the middle leaves mirrored pairs; only the middle slat stands alone.
     assert!(model.sets.iter().all(|set| set.hand != Hand::Single || set.parts.len() == 1));
+}
+
+/// When the last outline of a part is sawn.
+fn trimmed_when(part: &slatwork_model::Part) -> &slatwork_model::When {
+    let outline = |feature: &&slatwork_model::Feature| {
+        matches!(feature.kind, slatwork_model::FeatureKind::Outline { .. })
+    };
+    &part.features.iter().rev().find(outline).expect("it is trimmed").when
+}
+
+/// Only a line over several parts that is not square across them has to be struck in place.
+#[test]
+fn square_tops_and_lone_parts_are_trimmed_at_the_bench() {
+    for (count, rise, in_place) in [(2, 80.0, true), (2, 0.0, false), (1, 80.0, false)] {
+        let mut bench = bench();
+        let rail = board(&mut bench, "rail", "2x4", Some(400.0), ("right", "front"));
+        let slats: Vec<BoardId> = (0..count)
+            .map(|index| {
+                let slat = board(&mut bench, &format!("slat {index}"), "1x4", Some(300.0), ("up", "front"));
+                let off = mm(f64::from(index) * 200.0 + 50.0);
+                let left = side(&bench, rail, "left");
+                bench.flush(Item::Board(slat), "left", &left, off, HERE).expect("placed");
+                against(&mut bench, slat, "rear", rail, "front");
+                flush(&mut bench, slat, "down", rail, "down");
+                slat
+            })
+            .collect();
+        let trim = TrimOrder {
+            line: TrimLine::Circle,
+            from: side(&bench, rail, "left"),
+            to: side(&bench, rail, "right"),
+            level: (side(&bench, rail, "up"), mm(100.0)),
+            rise: mm(rise),
+            waste: Direction::Up,
+            what: String::from("crest"),
+        };
+        bench.trim(WHOLE, &slats, &trim, HERE).expect("crossed");
+        let model = finish(bench);
+        for slat in slats {
+            let when = trimmed_when(model.part_of(slat));
+            let found = matches!(when, slatwork_model::When::InPlace { .. });
+            assert_eq!(found, in_place, "{count} parts, rise {rise}");
+        }
+    }
 }
 
 fn run_over_one(rail: BoardId, from: Side, to: Side) -> RunOrder {
@@ -518,6 +563,55 @@ fn a_rail_carries_the_seat_line_on() {
     // The rail is as high as the carried-on line asks for at its front face.
     let wanted = 110.0 + 38.1 * slatwork_base::maths::tan(slope.to_radians());
     assert!((rail.width.as_mm() - wanted).abs() < 1e-5, "{} instead of {wanted}", rail.width.as_mm());
+}
+
+/// Sides that fall and toe in carry their slats on an arris: a slat is then clear of the other arris by thickness x sin(toe)
+/// x slope, and a rail that carries the seat on stays level and falls as the sides do.
+#[test]
+fn slats_lie_on_the_arris_of_sides_that_toe_in() {
+    let (toe, fall) = (Angle::deg(3.0), Angle::deg(15.0));
+    let mut bench = bench();
+    let left = board(&mut bench, "left side", "2x6", Some(500.0), ("rear", "right"));
+    bench.lean(Item::Board(left), fall, HERE).expect("it falls");
+    bench.turn(Item::Board(left), "down", toe, HERE).expect("it toes in");
+    bench.at_along(Item::Board(left), "right", mm(0.0), HERE).expect("placed");
+    at_across(&mut bench, left, 0.0, 0.0);
+    let rail = board(&mut bench, "rail", "2x6", Some(600.0), ("right", "front"));
+    bench.at_along(Item::Board(rail), "right", mm(0.0), HERE).expect("placed");
+    at_across(&mut bench, rail, 0.0, 150.0);
+    let far = board(&mut bench, "far rail", "2x6", Some(600.0), ("right", "front"));
+    bench.at_along(Item::Board(far), "right", mm(0.0), HERE).expect("placed");
+    at_across(&mut bench, far, 420.0, 300.0);
+    bench.cut_to(left, "front", &side(&bench, rail, "rear"), HERE).expect("cut");
+    let curve = CurveRef { board: left, direction: Direction::Up };
+    bench.carry_on(rail, "up", &curve, Length::ZERO, HERE).expect("it can");
+    let right = bench.mirror(left, "right", Some(Item::Board(rail)), HERE).expect("mirrored");
+    let order = RunOrder {
+        from: side(&bench, rail, "rear"),
+        to: side(&bench, far, "front"),
+        ..run_over(&bench, (left, right), Gap::Clear(mm(6.0)), Odd::Gaps)
+    };
+    let slats = bench.run(WHOLE, "slat", &order, HERE).expect("they fit");
+    let model = sound(bench);
+    let (sine, _) = slatwork_base::maths::sin_cos(toe.as_rad());
+    let slope = slatwork_base::maths::tan(fall.as_rad());
+    let cosine_of_fall = slatwork_base::maths::cos(fall.as_rad());
+    let gap = 38.1 * sine * slope * cosine_of_fall;
+    for slat in &slats {
+        let (slat, bearer) = (model.part_of(*slat), model.part_of(left));
+        let down = -slat.pose.matrix3.z_axis;
+        let seat = slatwork_solid::gap_along(&slat.placed(), &bearer.placed(), down).expect("over it");
+        assert!(seat.least.abs() < 1e-3, "{seat:?}");
+        assert!((seat.greatest - gap).abs() < 0.01, "{} and not {gap}", seat.greatest);
+    }
+    let rail = model.part_named("rail").expect("rail");
+    let angle = rail.features.iter().find_map(|feature| match &feature.kind {
+        FeatureKind::BevelRip { angle, .. } => Some(angle.as_rad().abs()),
+        _ => None,
+    });
+    // Seen from the side the fall is steeper by 1 / cos(toe).
+    let seen = slatwork_base::maths::tan(angle.expect("a bevel")) * slatwork_base::maths::cos(toe.as_rad());
+    assert!((seen - slope).abs() < 1e-9, "{seen} and not {slope}");
 }
 
 /// A hole through an arm in line with a leaning chain: the chain keeps its clearance all along.

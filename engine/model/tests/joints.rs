@@ -98,6 +98,25 @@ fn two_screws_hold_a_wide_slat_on_a_diagonal() {
 }
 
 #[test]
+fn slats_of_one_statement_get_one_gauge() {
+    let mut bench = bench("white oak");
+    let bearer = board(&mut bench, "bearer", "2x6", 20.0, ("rear", "right"));
+    // The second slat overhangs the bearer's end and bears on 3/4 in: 19 mm, under the 20.8 mm (5 D) of a #8, over the 17.5 mm
+    // of a #6. Alone the first would get #8, as in the test above.
+    for (name, from_front) in [("slat", 6.0), ("end slat", -2.75)] {
+        let slat = board(&mut bench, name, "1x4", 20.0, ("right", "up"));
+        place(&mut bench, slat, "against", "down", bearer, "up", 0.0);
+        place(&mut bench, slat, "flush", "front", bearer, "front", from_front);
+        place(&mut bench, slat, "flush", "left", bearer, "left", -9.25);
+        bench.join(&order("slat to bearer"), slat, bearer, HERE).expect("a known joint");
+    }
+    let model = finish(bench);
+    let items: Vec<&str> =
+        model.joints.iter().flat_map(|joint| &joint.fastenings).map(|screw| screw.item.as_str()).collect();
+    assert!(items.len() >= 3 && items.iter().all(|item| *item == "wood_screw_6"), "{items:?}");
+}
+
+#[test]
 fn a_narrow_slat_gets_one_screw_in_the_middle() {
     let model = slat_on_bearer("white oak", "1x3", &order("slat to bearer"));
     let joint = only(&model);

@@ -73,12 +73,12 @@ fn column_widths(table: &Table, heads: &[String], rows: &[Vec<String>], most: us
         .map(|(i, head)| rows.iter().map(|row| characters(&row[i])).fold(characters(head), usize::max))
         .collect();
     let total = |widths: &[usize]| widths.iter().sum::<usize>() + GAP * widths.len().saturating_sub(1);
-    // Readings stay whole where the page allows.
-    let reading = |text: &String| {
-        words_to_wrap(text).into_iter().filter(|word| word.contains(' ')).map(characters).max()
+    // Readings stay whole where the page allows, and so do the words of the first column, which names the row.
+    let longest = |text: &String, every: bool| {
+        words_to_wrap(text).into_iter().filter(|word| every || word.contains(' ')).map(characters).max()
     };
     let least: Vec<usize> = (0..heads.len())
-        .map(|i| rows.iter().filter_map(|row| reading(&row[i])).fold(LEAST_WRAPPED, usize::max))
+        .map(|i| rows.iter().filter_map(|row| longest(&row[i], i == 0)).fold(LEAST_WRAPPED, usize::max))
         .collect();
     while total(&widths) > most {
         let words = |i: &usize| table.columns[*i].kind == Kind::Text && widths[*i] > least[*i];

@@ -94,7 +94,9 @@ fn cut_row(
 ) -> Result<CutRow, Diagnostic> {
     let part = model.part(set.parts[0]);
     let section = catalogue.section(&part.section).map_err(|fault| fault.at_origin(part.origin))?;
-    let bench = Bench { reading, tools: catalogue.tools(), section };
+    let mate = if let Hand::PairWith(mate) = set.hand { model.sets.get(mate.0) } else { None };
+    let alike = set.parts.len() + mate.map_or(0, |mate| mate.parts.len());
+    let bench = Bench { reading, tools: catalogue.tools(), section, alike };
     Ok(CutRow {
         set: set.id,
         mark: set.mark.clone(),

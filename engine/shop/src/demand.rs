@@ -1,7 +1,7 @@
 //! The pieces of stock that the parts ask for, gathered by section and species.
 
 use indexmap::IndexMap;
-use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_base::{Diagnostic, Length, Origin, Tape};
 use slatwork_catalog::{Catalogue, Section, Species};
 use slatwork_model::{Blank, Model, Part, PartId};
 
@@ -14,7 +14,7 @@ pub struct StockPiece {
     pub name: String,
     /// Mark of the part's set.
     pub mark: String,
-    /// Length to cut first.
+    /// Length to cut first, as the tape reads it: what is cut is what the cut list says, and what is left of a board follows.
     pub length: Length,
     /// Width to rip first.
     pub width: Length,
@@ -31,12 +31,16 @@ pub(crate) struct Wanted<'a> {
 }
 
 /// Gathers the pieces, sections in the order in which the model first uses them.
-pub(crate) fn wanted<'a>(model: &Model, catalogue: &'a Catalogue) -> Result<Vec<Wanted<'a>>, Diagnostic> {
+pub(crate) fn wanted<'a>(
+    model: &Model,
+    catalogue: &'a Catalogue,
+    tape: Tape,
+) -> Result<Vec<Wanted<'a>>, Diagnostic> {
     let mut groups: IndexMap<(&str, &str), Wanted<'a>> = IndexMap::new();
     for part in &model.parts {
         let at_part = |fault: Diagnostic| fault.at_origin(part.origin);
         let species = catalogue.species(&part.species).map_err(at_part)?;
-        for (section_name, piece) in pieces_of(model, part) {
+        for (section_name, piece) in pieces_of(model, part, tape) {
             let section = catalogue.section(section_name).map_err(at_part)?;
             let group = groups.entry((&section.name, &species.id));
             group.or_insert_with(|| Wanted { section, species, pieces: Vec::new() }).pieces.push(piece);
@@ -45,13 +49,13 @@ pub(crate) fn wanted<'a>(model: &Model, catalogue: &'a Catalogue) -> Result<Vec<
     Ok(groups.into_values().collect())
 }
 
-fn pieces_of<'m>(model: &Model, part: &'m Part) -> Vec<(&'m str, StockPiece)> {
+fn pieces_of<'m>(model: &Model, part: &'m Part, tape: Tape) -> Vec<(&'m str, StockPiece)> {
     let mark = model.sets.get(part.set.0).map_or("", |set| &set.mark);
-    let piece = |name: &str, length, width| StockPiece {
+    let piece = |name: &str, length: Length, width| StockPiece {
         part: part.id,
         name: name.to_string(),
         mark: mark.to_string(),
-        length,
+        length: tape.read(length).mark,
         width,
         origin: part.origin,
     };

@@ -1,10 +1,13 @@
 //! Holes that need no marks: drilled on through the hole of another part, the two held together in place.
 
+use crate::shapes::PlaceRow;
 use indexmap::IndexMap;
 use slatwork_base::Length;
-use slatwork_model::{Model, SetId, When};
+use slatwork_model::joints::Bore;
+use slatwork_model::{Model, Part, PartId, SetId, When};
+use slatwork_solid::{DVec3, Hole};
 
-/// Pilots of one size in the parts of a set, drilled through the parts of another.
+/// Pilots of one size and depth in the parts of a set, drilled through the holes of the parts of another.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DrilledRow {
     /// The set that is drilled.
@@ -13,47 +16,106 @@ pub struct DrilledRow {
     pub mark: String,
     /// Its name.
     pub name: String,
-    /// Names of the sets whose holes guide the drill.
+    /// Mark of the set whose holes guide the drill.
+    pub through_mark: String,
+    /// Names of the parts of that set that are meant.
     pub through: Vec<String>,
+    /// Numbers of the holes that guide it, as the hole list counts them, in rising order.
+    pub holes: Vec<usize>,
     /// Holes in all parts of the set together.
     pub count: usize,
     /// Diameter.
     pub diameter: Length,
-    /// Deepest of them, from the face where the two parts meet; others are as deep as their screw reaches.
+    /// How deep, from the face where the two parts meet; the deepest of those that read alike.
     pub depth: Length,
     /// What for.
     pub purpose: String,
 }
 
-/// Bores begin so far off the wood, mm.
-const LEAD_IN: f64 = 1.0;
+/// Pilots begin so far off the wood, mm.
+pub const LEAD_IN: f64 = 1.0;
 
-/// Every pilot that is drilled through another part, by set and size.
-pub(crate) fn drilled(model: &Model) -> Vec<DrilledRow> {
-    let mut rows: IndexMap<(SetId, Length, &str), DrilledRow> = IndexMap::new();
+/// Depths are told apart by this, 1/16 in: nobody sets a depth stop finer (project choice).
+const DEPTH_STEP: Length = Length::nm(1_587_500);
+
+/// The nearest count of steps.
+fn in_steps(depth: Length) -> i64 {
+    (depth.as_nm() + DEPTH_STEP.as_nm() / 2) / DEPTH_STEP.as_nm()
+}
+
+/// A pilot runs in the middle of its guide within this, mm: far less than two holes can be apart.
+const SAME_AXIS: f64 = 0.01;
+
+/// Every pilot that is drilled through another part, by set, guide, size and depth.
+pub(crate) fn drilled(model: &Model, places: &[PlaceRow]) -> Vec<DrilledRow> {
+    let mut rows = merged(by_guide(model, places));
+    rows.sort_by_key(|row| row.set);
+    rows
+}
+
+/// A row for each part that guides pilots of one size and depth into parts of one set.
+fn by_guide(model: &Model, places: &[PlaceRow]) -> Vec<DrilledRow> {
+    let mut rows: IndexMap<(SetId, PartId, Length, i64, &str), DrilledRow> = IndexMap::new();
     let bores = model.joints.iter().flat_map(|joint| &joint.fastenings).flat_map(|one| &one.bores);
     for bore in bores.filter(|bore| !bore.in_solid) {
         let (Some(step), When::Through { part }) = (bore.hole.steps.first(), &bore.when) else { continue };
-        let set = model.part(bore.part).set;
+        let Some(guide) = model.part_named(part) else { continue };
+        let own = &model.sets[model.part(bore.part).set.0];
         let diameter = Length::mm(2.0 * step.radius);
-        let row = rows.entry((set, diameter, bore.what.as_str())).or_insert_with(|| DrilledRow {
-            set,
-            mark: model.sets[set.0].mark.clone(),
-            name: model.sets[set.0].name.clone(),
-            through: Vec::new(),
+        let depth = Length::mm(step.depth - LEAD_IN);
+        let alike = in_steps(depth);
+        let row = rows.entry((own.id, guide.id, diameter, alike, &bore.what)).or_insert_with(|| DrilledRow {
+            set: own.id,
+            mark: own.mark.clone(),
+            name: own.name.clone(),
+            through_mark: model.sets[guide.set.0].mark.clone(),
+            through: vec![guide.name.clone()],
+            holes: Vec::new(),
             count: 0,
             diameter,
-            depth: Length::ZERO,
+            depth,
             purpose: bore.what.clone(),
         });
         row.count += 1;
-        row.depth = row.depth.max(Length::mm(step.depth - LEAD_IN));
-        let guide = model.part_named(part).map_or(part.clone(), |guide| model.sets[guide.set.0].name.clone());
-        if !row.through.contains(&guide) {
-            row.through.push(guide);
+        row.depth = row.depth.max(depth);
+        row.holes.extend(guiding(model, places, guide, bore));
+        row.holes.sort_unstable();
+    }
+    rows.into_values().collect()
+}
+
+/// Rows that differ only in the part of a set that guides are one.
+fn merged(rows: Vec<DrilledRow>) -> Vec<DrilledRow> {
+    let mut all: Vec<DrilledRow> = Vec::new();
+    for row in rows {
+        let same = |other: &&mut DrilledRow| {
+            let key = |row: &DrilledRow| (row.set, row.diameter, in_steps(row.depth));
+            key(other) == key(&row)
+                && (&other.through_mark, &other.holes, &other.purpose)
+                    == (&row.through_mark, &row.holes, &row.purpose)
+        };
+        match all.iter_mut().find(same) {
+            Some(first) => {
+                first.count += row.count;
+                first.depth = first.depth.max(row.depth);
+                first.through.extend(row.through);
+            }
+            None => all.push(row),
         }
     }
-    let mut rows: Vec<DrilledRow> = rows.into_values().collect();
-    rows.sort_by_key(|row| row.set);
-    rows
+    all
+}
+
+/// Number of the hole of the guide, as its set counts them, in whose middle a pilot runs.
+fn guiding(model: &Model, places: &[PlaceRow], guide: &Part, bore: &Bore) -> Option<usize> {
+    let drawn = model.part(*model.sets[guide.set.0].parts.first()?);
+    let place = places.iter().find(|place| place.part == guide.id)?.pose().inverse();
+    let pose = model.part(bore.part).pose;
+    let start = place.transform_point3(pose.transform_point3(bore.hole.start));
+    drawn.shape.holes.iter().position(|hole| on_axis(start, hole)).map(|index| index + 1)
+}
+
+/// Whether a point lies on the axis of a hole.
+pub(crate) fn on_axis(point: DVec3, hole: &Hole) -> bool {
+    (point - hole.start).cross(hole.direction).length() < SAME_AXIS
 }

@@ -1,6 +1,7 @@
 //! The hole list: every hole of every set, where to mark it and how to bore it.
 
-use crate::drilled::{DrilledRow, drilled};
+use crate::drilled::{DrilledRow, drilled, on_axis};
+use crate::shapes::PlaceRow;
 use crate::words::{Along, BoardSide, when_words};
 use slatwork_base::{Angle, Length, maths};
 use slatwork_model::{FeatureKind, Model, Part, PartSet, SetId};
@@ -44,6 +45,9 @@ pub struct HoleRow {
     pub lean_total: Angle,
     /// Diameter of a countersink at the mouth.
     pub countersink: Option<Length>,
+    /// Names of the parts of the set that are countersunk on the other side of the hole: parts that are turned over to stand for
+    /// their mate.
+    pub turned: Vec<String>,
     /// Stretches from the outside in, each narrower than the one before.
     pub bores: Vec<BoreStep>,
 }
@@ -57,15 +61,37 @@ pub struct HoleList {
     pub drilled: Vec<DrilledRow>,
 }
 
-pub(crate) fn hole_list(model: &Model) -> HoleList {
-    let rows = model.sets.iter().filter_map(|set| Some((set, model.part(*set.parts.first()?))));
-    HoleList { rows: rows.flat_map(|(set, part)| holes_of(set, part)).collect(), drilled: drilled(model) }
+pub(crate) fn hole_list(model: &Model, places: &[PlaceRow]) -> HoleList {
+    let sets = model.sets.iter().filter_map(|set| Some((set, model.part(*set.parts.first()?))));
+    let rows = sets.flat_map(|(set, part)| {
+        let mut own = holes_of(set, part);
+        own.iter_mut().for_each(|row| row.turned = turned(model, places, set, part, row));
+        own
+    });
+    HoleList { rows: rows.collect(), drilled: drilled(model, places) }
 }
 
 /// The holes of the first part of a set, which stands for all.
 pub(crate) fn holes_of(set: &PartSet, part: &Part) -> Vec<HoleRow> {
     let rows = part.shape.holes.iter().enumerate();
     rows.filter_map(|(index, hole)| hole_row(set, part, index + 1, hole)).collect()
+}
+
+/// Parts of the set whose countersink lies on the other side of the hole than in the part that is drawn.
+fn turned(model: &Model, places: &[PlaceRow], set: &PartSet, drawn: &Part, row: &HoleRow) -> Vec<String> {
+    let (Some(hole), Some(_)) = (drawn.shape.holes.get(row.number - 1), row.countersink) else {
+        return Vec::new();
+    };
+    let others = places.iter().filter(|place| place.part != drawn.id && set.parts.contains(&place.part));
+    let other_way = |place: &&PlaceRow| {
+        let part = model.part(place.part);
+        let turn = place.pose().inverse() * part.pose;
+        part.shape.holes.iter().any(|own| {
+            on_axis(turn.transform_point3(own.start), hole)
+                && turn.transform_vector3(own.direction).dot(hole.direction) < 0.0
+        })
+    };
+    others.filter(other_way).map(|place| place.name.clone()).collect()
 }
 
 fn hole_row(set: &PartSet, part: &Part, number: usize, hole: &Hole) -> Option<HoleRow> {
@@ -88,6 +114,7 @@ fn hole_row(set: &PartSet, part: &Part, number: usize, hole: &Hole) -> Option<Ho
         lean: Along::ALL.map(|along| on_side(along).then(|| lean(along))),
         lean_total: Angle::rad(maths::acos(into)),
         countersink,
+        turned: Vec::new(),
         bores: bores(hole, depth, leaves(hole, size)),
     })
 }

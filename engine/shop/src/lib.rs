@@ -49,6 +49,8 @@
 //!    d = into + tan(lean_length) length + tan(lean_width) width + tan(lean_thickness) thickness, then of unit length.
 //!    Along it, a bore of `diameter_mm` (`drill` in words) from `depth_from` to `depth_to`, or right through.
 //! 5. `volume_mm3` of `cut_list` is that of the part so made.
+//!    `drilled`: pilots that need no marks. Where the axis of one of the `holes` of a part named in `through` comes into the
+//!    wood of a part of the set `mark`, a bore of `diameter_mm` goes `depth` deep.
 //! 6. `places`: the datum corner stands at (`right`, `rear`, `up`); `along` and `across` are the directions of length
 //!    and width in the piece; thickness is along x across.
 
@@ -73,7 +75,7 @@ mod words;
 pub use bill::{Bill, EdgeLine, LumberLine, WoodLine};
 pub use cut_list::{CutList, CutRow, OutlineSheet};
 pub use demand::StockPiece;
-pub use drilled::DrilledRow;
+pub use drilled::{DrilledRow, LEAD_IN};
 pub use hardware::{HardwareLine, spares};
 pub use holes::{BoreStep, HoleList, HoleRow};
 pub use order::{Assembly, AssemblyStep, Does, PartMove, SLIDING, StepFastener, assembly};

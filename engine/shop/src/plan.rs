@@ -54,7 +54,8 @@ fn plan_all(
     troubles: &mut Vec<Diagnostic>,
 ) -> Result<ShopPlan, Diagnostic> {
     let cut_list = cut_list(model, catalogue, reading)?;
-    let wanted = wanted(model, catalogue)?;
+    let wanted = wanted(model, catalogue, reading.tape)?;
+    let shapes = shapes(model, &cut_list);
     Ok(ShopPlan {
         reading,
         stops: stop_plan(
@@ -63,8 +64,8 @@ fn plan_all(
             &pair_words(model, &cut_list),
             reading.tape,
         ),
-        holes: hole_list(model),
-        shapes: shapes(model, &cut_list),
+        holes: hole_list(model, &shapes.places),
+        shapes,
         bill: bill(model, catalogue, &wanted),
         purchase: purchase(catalogue, &wanted, troubles),
         cut_list,

@@ -27,6 +27,8 @@ pub struct PurchaseLine {
     pub section: String,
     /// Id of the species.
     pub species: String,
+    /// Name of the species.
+    pub species_name: String,
     /// Stock length.
     pub length: Length,
     /// How many.
@@ -290,6 +292,7 @@ fn lines_of(group: &Wanted, supply: &Supply, layouts: &[BoardLayout]) -> Vec<Pur
     let line = |(length, count): (Length, usize)| PurchaseLine {
         section: group.section.name.clone(),
         species: group.species.id.clone(),
+        species_name: group.species.name.clone(),
         length,
         count,
         price_cents: price(length),

@@ -9,7 +9,7 @@ use slatwork_base::{Angle, Length};
 use slatwork_model::{
     Feature, FeatureKind, Model, NotchPurpose, Part, PartId, PartSet, SetId, When, turn_between,
 };
-use slatwork_solid::{Across, DAffine3, DVec3, HalfSpace, Notch, Tag};
+use slatwork_solid::{Across, DAffine3, DMat3, DVec3, HalfSpace, Notch, Tag};
 
 /// A plane that cuts wood away for good: a mitre, a bevel. The kept wood is the half-space of the marks.
 #[derive(Clone, Debug, PartialEq)]
@@ -235,6 +235,14 @@ impl PlaceRow {
     /// Direction from the back face to the marked face.
     pub fn through(&self) -> DVec3 {
         self.along.cross(self.across)
+    }
+
+    /// From board axes of the set's drawing to the piece.
+    pub(crate) fn pose(&self) -> DAffine3 {
+        DAffine3::from_mat3_translation(
+            DMat3::from_cols(self.along, self.across, self.through()),
+            self.corner,
+        )
     }
 }
 

@@ -73,6 +73,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) reading: Reading,
     pub(crate) tools: &'a Tools,
     pub(crate) section: &'a Section,
+    /// Parts of one outline: the set's, and those of its mirrored mate.
+    pub(crate) alike: usize,
 }
 
 /// The steps of a part in the order of shop work: first what is done at the bench, then what is marked from other parts,
@@ -88,20 +90,16 @@ pub(crate) fn steps_of(part: &Part, set: &PartSet, bench: Bench) -> Vec<CutStep>
     let after_fit = later.iter().position(|feature| time(feature) > LAST_SHAPED).unwrap_or(later.len());
     let (before, after) = later.split_at(after_fit);
     let mut holes = Some(holes_of(set, part));
-    steps.extend(made(part, before, &mut holes, bench.reading));
+    steps.extend(made(part, before, &mut holes, bench));
     steps.extend(fitting(part, bench.reading));
-    steps.extend(made(part, after, &mut holes, bench.reading));
+    steps.extend(made(part, after, &mut holes, bench));
     steps.extend(bore_steps(&holes.unwrap_or_default(), bench.reading));
     steps
 }
 
 /// The steps of features in order; all holes with the first of them, and equal outlines in one.
-fn made(
-    part: &Part,
-    features: &[&Feature],
-    holes: &mut Option<Vec<HoleRow>>,
-    reading: Reading,
-) -> Vec<CutStep> {
+fn made(part: &Part, features: &[&Feature], holes: &mut Option<Vec<HoleRow>>, bench: Bench) -> Vec<CutStep> {
+    let reading = bench.reading;
     let mut steps: Vec<CutStep> = Vec::new();
     let mut index = 0;
     while let Some(feature) = features.get(index) {
@@ -115,7 +113,10 @@ fn made(
                         && other.when == feature.when
                 };
                 let rest = features[index..].iter().take_while(alike).count();
-                let words = outline_words(part, &features[index - 1..index + rest]);
+                let mut words = outline_words(part, &features[index - 1..index + rest]);
+                if feature.when == When::AtBench {
+                    words += &stack_words(part, bench);
+                }
                 index += rest;
                 steps.push(CutStep { work: Work::Outline, words, when });
             }
@@ -363,6 +364,20 @@ fn outline_words(part: &Part, features: &[&Feature]) -> String {
         _ => String::new(),
     };
     format!("Saw the {what}{place} to its pattern, outside the line, and fair to it")
+}
+
+/// How many parts of one outline are sawn and faired in one stack, as far as the band saw's depth goes; those of the other hand
+/// lie turned over.
+fn stack_words(part: &Part, bench: Bench) -> String {
+    let thick = if part.shape.across == Across::Thickness { part.thickness } else { part.width };
+    let most = (bench.tools.band_saw_depth.as_mm() / thick.as_mm()).floor() as usize;
+    let high = |count: usize| bench.reading.text(Length::mm(thick.as_mm() * count as f64));
+    match (bench.alike, most.min(bench.alike)) {
+        (_, 0 | 1) => String::new(),
+        (2, 2) => format!("; both in one stack, {} high", high(2)),
+        (all, stack) if all == stack => format!("; all {all} in one stack, {} high", high(all)),
+        (_, stack) => format!("; in stacks of {stack}, {} high", high(stack)),
+    }
 }
 
 /// Which edge or face a line runs along, or which end it goes across; `None` for one round several sides.

@@ -115,7 +115,7 @@ impl ShopPlan {
         let cents = |price: Option<i64>| price.map_or(Value::Empty, Value::Count);
         let rows = self.purchase.lines.iter().map(|line| {
             let all = line.price_cents.and_then(|price| price.checked_mul(i64::try_from(line.count).ok()?));
-            let (section, species) = (line.section.clone(), line.species.clone());
+            let (section, species) = (line.section.clone(), line.species_name.clone());
             row![section, species, line.length, line.count, cents(line.price_cents), cents(all)]
         });
         Table { name: "purchase", title: "boards to buy", columns, rows: rows.collect() }
@@ -297,6 +297,7 @@ impl ShopPlan {
             ("depth_to", "to depth", LENGTH),
             ("through", "through", Unit::Flag),
             ("countersink", "countersink", Unit::Number { unit: "mm", decimals: 2 }),
+            ("turned", "other side in", TEXT),
             ("purpose", "for", TEXT),
             ("when", "when", TEXT),
         ]);
@@ -304,7 +305,7 @@ impl ShopPlan {
         Table { name: "holes", title: "hole list", columns, rows: rows.collect() }
     }
 
-    /// One row for each size of pilot in a set that is drilled on through other parts.
+    /// One row for each size and depth of pilot in a set that is drilled on through the holes of another.
     pub fn drilled_table(&self) -> Table {
         let columns = columns(&[
             ("mark", "mark", TEXT),
@@ -312,8 +313,10 @@ impl ShopPlan {
             ("count", "holes", COUNT),
             ("drill", "drill", TEXT),
             ("diameter", "diameter", Unit::Number { unit: "mm", decimals: 2 }),
-            ("depth", "deepest", LENGTH),
-            ("through", "through", TEXT),
+            ("depth", "depth", LENGTH),
+            ("through_mark", "through", TEXT),
+            ("through", "which of them", TEXT),
+            ("holes", "its holes", TEXT),
             ("purpose", "for", TEXT),
         ]);
         let rows = self.holes.drilled.iter().map(|row| {
@@ -324,7 +327,9 @@ impl ShopPlan {
                 bit_text(row.diameter, self.reading.tape),
                 row.diameter.as_mm(),
                 row.depth,
+                row.through_mark.clone(),
                 row.through.join("; "),
+                row.holes.iter().map(usize::to_string).collect::<Vec<_>>().join("; "),
                 row.purpose.clone(),
             ]
         });
@@ -488,6 +493,7 @@ fn hole_rows(hole: &HoleRow, tape: Tape) -> Vec<Vec<Value>> {
             bore.to,
             bore.to.is_none(),
             hole.countersink.filter(|_| index == 0).map(Length::as_mm),
+            hole.turned.join("; "),
             hole.purpose.clone(),
             hole.when.clone(),
         ]

@@ -146,3 +146,18 @@ fn every_table_is_square_and_keeps_its_kinds() {
         }
     }
 }
+
+/// The band saw of a small shop takes 6 in: two crests 1 1/2 in thick lie in one stack, of nine four at a time; of 3 1/2 in
+/// stock one at a time.
+#[test]
+fn outlines_are_sawn_in_stacks_that_the_band_saw_takes() {
+    let words = |count: usize, section: &str, thick: f64| {
+        let crest = |index| board(&format!("crest {index}"), section, 40.0, 3.5, thick).arched(2.0, 0.06);
+        let plan = shop(&model((0..count).map(crest).collect()));
+        let step = plan.cut_list.rows[0].steps.iter().find(|step| step.words.contains("pattern"));
+        step.expect("it is sawn to a pattern").words.clone()
+    };
+    assert!(words(2, "2x4", 1.5).ends_with("; both in one stack, 3\" high"));
+    assert!(words(9, "2x4", 1.5).ends_with("; in stacks of 4, 6\" high"));
+    assert!(!words(2, "4x4", 3.5).contains("stack"));
+}

@@ -52,18 +52,16 @@ fn bolted(first: usize, second: usize, head: DVec3, direction: DVec3, outer: f64
     joint
 }
 
-/// A post with a slot open to its right, so wide in inches, and a block in the slot's floor.
+/// A post with a slot open to its right, so wide in inches.
+fn slotted_post(slot: f64) -> hand::Board {
+    let post = board("post", "2x4", 12.0, 2.0 + slot + 2.0, 1.5);
+    post.notch(4.0, 8.1, 2.0, slot, NotchPurpose::Plain, When::AtBench)
+}
+
+/// A post with a slot, and a block in the slot's floor.
 fn block_in_slot(slot: f64) -> Model {
-    let post = board("post", "2x4", 12.0, 2.0 + slot + 2.0, 1.5).notch(
-        4.0,
-        8.1,
-        2.0,
-        slot,
-        NotchPurpose::Plain,
-        When::AtBench,
-    );
     let block = board("block", "2x4", 6.0, 0.75, 1.5).at(5.0 * INCH, 2.0 * INCH, 0.0);
-    model(vec![post, block])
+    model(vec![slotted_post(slot), block])
 }
 
 /// Down through the block into the floor of the slot.
@@ -135,6 +133,42 @@ fn a_bolt_is_turned_round_for_want_of_room_and_told_where_that_does_not_help() {
     let mut tight = block_in_slot(1.25);
     tight.joints.push(bolted(1, 0, head, down, 0.75 * INCH, 2.0 * INCH));
     assert_eq!(codes(&plan(&tight)), ["bolt-cannot-be-put-in"]);
+}
+
+/// A trough across the slot of a post, its walls to both sides of the head of a lag screw that goes down into the floor.
+fn trough_in_slot(walls: f64) -> Model {
+    let trough = board("block", "2x4", 1.5, 0.75 + walls, 3.0).notch(
+        0.25,
+        1.0,
+        0.75,
+        walls,
+        NotchPurpose::Plain,
+        When::AtBench,
+    );
+    let mut piece = model(vec![slotted_post(3.4), trough]);
+    // The trough runs to the right.
+    let turn = DQuat::from_rotation_y(-std::f64::consts::FRAC_PI_2);
+    piece.parts[1].pose = DAffine3::from_rotation_translation(turn, DVec3::new(9.5, 2.0, 0.0) * INCH);
+    let (head, down) = into_the_floor();
+    let mut lag = bolted(1, 0, head, down, 0.75 * INCH, 1.25 * INCH);
+    lag.origin = Origin { line: 9, column: 5 };
+    let one = &mut lag.fastenings[0];
+    one.item = String::from("lag_screw_5_16");
+    one.kind = FastenerKind::LagScrew;
+    one.length = Length::mm(2.0 * INCH);
+    piece.joints.push(lag);
+    piece
+}
+
+/// 2.65 in over the head are too few for a socket; between walls an open-ended wrench finds no sixth of a turn.
+#[test]
+fn a_wrench_between_walls_cannot_be_swung() {
+    assert_eq!(codes(&plan(&trough_in_slot(0.1))), [""; 0], "over low walls it can");
+    let plan = plan(&trough_in_slot(1.0));
+    assert_eq!(codes(&plan), ["wrench-cannot-reach"]);
+    let finding = &plan.findings[0];
+    assert_eq!(finding.place, Some(slatwork_base::Place::Script(Origin { line: 9, column: 5 })));
+    assert!(finding.message.contains("to swing a wrench on it"), "{finding}");
 }
 
 /// A board waisted round, and a ring that closes about its waist.
@@ -259,6 +293,43 @@ fn a_group_is_built_first_and_comes_in_as_one() {
     let diagonals: Vec<&String> =
         plan.steps.iter().flat_map(|step| &step.checks).filter(|words| words.contains("diagonals")).collect();
     assert!(diagonals.iter().any(|words| words.contains("22 3/8\"")), "{diagonals:?}");
+}
+
+/// Two ends of a leg and a rail each, and a board over both.
+#[test]
+fn equal_sub_assemblies_are_told_once() {
+    let mut boards = Vec::new();
+    for (hand, x) in [("left", 0.0), ("right", 30.0)] {
+        boards.push(board(&format!("{hand} leg"), "2x4", 1.5, 6.0, 12.0).at(x * INCH, 0.0, 0.0));
+        boards.push(board(&format!("{hand} rail"), "2x4", 1.5, 14.0, 1.5).at(
+            x * INCH,
+            -4.0 * INCH,
+            12.0 * INCH,
+        ));
+    }
+    boards.push(board("seat", "2x4", 31.5, 6.0, 1.5).at(0.0, 0.0, 13.5 * INCH));
+    let mut piece = model(boards);
+    for (index, hand) in ["left", "right"].into_iter().enumerate() {
+        let (name, x) = (format!("{hand} end"), index as f64 * 30.0 + 0.75);
+        piece.groups.push(Group { name, parent: Some(GroupId(0)), pose: DAffine3::IDENTITY });
+        let (leg, rail) = (2 * index, 2 * index + 1);
+        [leg, rail].into_iter().for_each(|part| piece.parts[part].group = GroupId(index + 1));
+        let head = |z: f64| DVec3::new(x, 3.0, z) * INCH;
+        let down = DVec3::NEG_Z;
+        piece.joints.push(screwed(rail, leg, head(13.5), down, 38.1, 50.0));
+        piece.joints.push(screwed(4, rail, head(15.0), down, 38.1, 38.1));
+    }
+    let plan = plan(&piece);
+    assert_eq!(codes(&plan), [""; 0]);
+    let told: Vec<(&str, String)> =
+        plan.steps.iter().map(|step| (step.on.as_str(), step.text.join(" "))).collect();
+    let first = told.iter().position(|(on, _)| *on == "left end").expect("built by itself");
+    let second = told.iter().position(|(on, _)| *on == "right end").expect("built by itself");
+    let (first, second) = (first.min(second), first.max(second));
+    assert!(told[first].1.contains(&format!("in step {}.", second + 1)), "{}", told[first].1);
+    assert!(told[second].1.starts_with(&format!("Do as in step {}", first + 1)), "{}", told[second].1);
+    assert!(!told[second].1.contains("Drive"), "{}", told[second].1);
+    assert_eq!(plan.steps[second].parts.len(), 2, "its moves are kept");
 }
 
 #[test]

@@ -149,15 +149,25 @@ fn the_bill_counts_wood_hardware_edges_and_surface() {
     assert_eq!(bill.hardware[1].name, "some_eye", "the catalogue does not know it");
 }
 
+/// What is cut reads as the cut list does, and stops add up: 20.03 in is cut at 20, the next begins a kerf on.
+#[test]
+fn boards_are_cut_to_what_the_tape_reads() {
+    let piece = model(vec![board("one", "1x4", 20.03, 3.5, 0.75), board("two", "1x4", 10.02, 3.5, 0.75)]);
+    let cuts = &shop(&piece).purchase.layouts[0].cuts;
+    assert_eq!(cuts[0].end - cuts[0].start, Length::inch(20.0));
+    assert_eq!(cuts[1].start - cuts[0].end, Length::inch(0.125));
+    assert_eq!(cuts[1].end - cuts[1].start, Length::inch(10.0));
+}
+
 #[test]
 fn a_wrong_layout_is_found() {
     let piece = model((0..6).map(|i| board(&format!("slat {i}"), "1x4", 24.0, 3.5, 0.75)).collect());
     let right = shop(&piece).purchase;
-    assert_eq!(verify(&right, &piece), Ok(()));
+    assert_eq!(verify(&right, &piece, Tape::Inch16), Ok(()));
     let spoilt = |change: fn(&mut Purchase)| {
         let mut purchase = right.clone();
         change(&mut purchase);
-        verify(&purchase, &piece).expect_err("it is wrong").message
+        verify(&purchase, &piece, Tape::Inch16).expect_err("it is wrong").message
     };
     let told = [
         spoilt(|p| p.layouts[0].cuts[1].start -= Length::nm(1)),
@@ -187,7 +197,7 @@ proptest! {
         let outcome = plan(&model, &catalogue(), Tape::Inch16);
         prop_assert_eq!(&outcome.diagnostics, &[]);
         let purchase = outcome.value.expect("a plan").purchase;
-        prop_assert_eq!(verify(&purchase, &model), Ok(()));
+        prop_assert_eq!(verify(&purchase, &model, Tape::Inch16), Ok(()));
         let group = &purchase.groups[0];
         prop_assert!(group.boards_at_least <= group.boards);
         prop_assert!(group.length_at_least <= group.length);

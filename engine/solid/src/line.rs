@@ -19,8 +19,17 @@ pub fn along(solid: &Placed, from: DVec3, to: DVec3) -> Vec<(f64, f64)> {
 
 /// The stretches of a line inside pieces, within a span.
 pub(crate) fn inside(pieces: &[Piece], start: DVec3, direction: DVec3, span: (f64, f64)) -> Vec<(f64, f64)> {
+    let (from, to) = (start + direction * span.0, start + direction * span.1);
+    let (low, high) = (from.min(to), from.max(to));
+    let near = |piece: &&Piece| {
+        let bounds = piece.bounds();
+        bounds.max.cmpge(low).all() && bounds.min.cmple(high).all()
+    };
     let mut found: Vec<(f64, f64)> =
-        pieces.iter().filter_map(|piece| inside_one(piece, start, direction, span)).collect();
+        pieces.iter().filter(near).filter_map(|piece| inside_one(piece, start, direction, span)).collect();
+    if found.len() < 2 {
+        return found;
+    }
     found.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let mut merged: Vec<(f64, f64)> = Vec::new();
     for (low, high) in found {

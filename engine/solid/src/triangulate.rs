@@ -21,7 +21,7 @@ fn any(points: &[DVec2], loops: &[Vec<u32>]) -> Option<Vec<[u32; 3]>> {
 /// A strictly convex quadrilateral, split along its shorter diagonal.
 fn quad(points: &[DVec2], ring: &[u32]) -> Option<Vec<[u32; 3]>> {
     let at = |place: usize| points[ring[place % 4] as usize];
-    let convex = (0..4).all(|place| doubled_area(at(place), at(place + 1), at(place + 2)) > 0.0);
+    let convex = (0..4).all(|place| stout(at(place), at(place + 1), at(place + 2)));
     let first = usize::from((at(2) - at(0)).length_squared() > (at(3) - at(1)).length_squared());
     let pick = |place: usize| ring[(first + place) % 4];
     convex.then(|| vec![[pick(0), pick(1), pick(2)], [pick(0), pick(2), pick(3)]])
@@ -29,6 +29,16 @@ fn quad(points: &[DVec2], ring: &[u32]) -> Option<Vec<[u32; 3]>> {
 
 fn doubled_area(a: DVec2, b: DVec2, c: DVec2) -> f64 {
     (b - a).perp_dot(c - a)
+}
+
+/// A triangle lower than this is a needle, mm: single precision, in which meshes are written, moves a corner two metres away
+/// by a ten-thousandth, which may turn a needle over.
+const NEEDLE: f64 = 1e-3;
+
+/// Whether a triangle is counter-clockwise, and no needle.
+fn stout(a: DVec2, b: DVec2, c: DVec2) -> bool {
+    let longest = (b - a).length().max((c - b).length()).max((a - c).length());
+    doubled_area(a, b, c) > NEEDLE * longest
 }
 
 /// Ear clipping. It leaves out corners on straight edges, which would open the mesh: then the count is short.
@@ -53,10 +63,9 @@ fn by_ears(points: &[DVec2], loops: &[Vec<u32>]) -> Option<Vec<[u32; 3]>> {
         .iter()
         .map(|triangle| triangle.map(|index| corners[index as usize]))
         .collect();
-    let area =
-        |&[a, b, c]: &[u32; 3]| doubled_area(points[a as usize], points[b as usize], points[c as usize]);
-    // Ears of no area would lie on straight edges or across folds; the careful way handles those.
-    triangles.iter().all(|triangle| area(triangle) > 0.0).then_some(triangles)
+    let at = |corner: u32| points[corner as usize];
+    // Ears of no height lie on straight edges or across folds; the careful way handles those.
+    triangles.iter().all(|&[a, b, c]| stout(at(a), at(b), at(c))).then_some(triangles)
 }
 
 #[derive(Clone, Copy)]
@@ -127,4 +136,30 @@ fn flood(net: &Net, edges: &[[usize; 2]]) -> Option<Vec<[u32; 3]>> {
     }
     let kept = net.inner_faces().filter(|face| inside[face.fix().index()]);
     Some(kept.map(|face| face.vertices().map(|vertex| vertex.data().index)).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_corner_that_noise_lifts_off_a_straight_edge_makes_no_needle() {
+        // The top of an arm: a cope's wall crosses its edge at the fourth corner, a hundred-millionth of a millimetre outside.
+        for (lift, turn) in
+            [-1e-8, 0.0, 1e-8].into_iter().flat_map(|lift| (0..6).map(move |turn| (lift, turn)))
+        {
+            let points =
+                [(0.0, 0.0), (500.0, 0.0), (502.6, 8.0), (501.3 + lift, 4.0), (498.0, 30.0), (0.0, 30.0)]
+                    .map(|(x, y)| DVec2::new(x, y));
+            let mut ring = vec![0, 1, 3, 2, 4, 5];
+            ring.rotate_left(turn);
+            let triangles = triangulate(&points, &[ring]).expect("a plain polygon");
+            assert_eq!(triangles.len(), 4);
+            for [a, b, c] in triangles {
+                let [a, b, c] = [a, b, c].map(|corner| points[corner as usize]);
+                let area = (b - a).perp_dot(c - a) / 2.0;
+                assert!(area > 1.0, "lifted {lift}: {area} mm2 of {a}, {b}, {c}");
+            }
+        }
+    }
 }

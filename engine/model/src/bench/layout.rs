@@ -62,6 +62,8 @@ pub(super) struct Stop {
 pub(super) struct Task {
     /// The path, long enough at both ends.
     pub(super) path: Path,
+    /// Where the wood begins, as distance along the path: a slat that stands out before it rests on its edge.
+    pub(super) wood_from: f64,
     pub(super) from: Stop,
     pub(super) to: Stop,
     pub(super) thickness: f64,
@@ -307,13 +309,14 @@ fn rest(task: &Task, s: f64, width: f64) -> Result<Laid, LayoutFault> {
     if s < 0.0 || s + width > total {
         return Err(LayoutFault::Path);
     }
-    let first = path.point_at(s);
-    let span = |e: f64| -> Result<f64, LayoutFault> { Ok(width - path.point_at(e).distance(first)) };
-    let end = solve(span, s + width * 0.999, (s + width * 1.3).min(total))?;
+    let held = s.max(task.wood_from.min(s + width / 2.0));
+    let (first, out) = (path.point_at(held), held - s);
+    let span = |e: f64| -> Result<f64, LayoutFault> { Ok(width - out - path.point_at(e).distance(first)) };
+    let end = solve(span, held + (width - out) * 0.999, (s + width * 1.3).min(total))?;
     let along = (path.point_at(end) - first).normalize();
     let up = along.perp();
-    let lift = highest_between(path, s, end, first, up);
-    Ok(Laid { corner: first + up * lift, along, up, width, reach: (s, end) })
+    let lift = highest_between(path, held, end, first, up);
+    Ok(Laid { corner: first - along * out + up * lift, along, up, width, reach: (s, end) })
 }
 
 /// How far the path rises above the line through `from` between two places; zero on a hollow.
@@ -359,7 +362,7 @@ fn room_after(task: &Task, slat: &Laid) -> f64 {
 }
 
 /// Where on the path a stop line crosses it, as distance along the path.
-fn stop_on_path(path: &Path, stop: Stop) -> Result<f64, LayoutFault> {
+pub(super) fn stop_on_path(path: &Path, stop: Stop) -> Result<f64, LayoutFault> {
     let beyond = |s: f64| -> Result<f64, LayoutFault> { Ok(stop.offset - stop.normal.dot(path.point_at(s))) };
     solve(beyond, 0.0, path.length())
 }
@@ -416,6 +419,7 @@ mod tests {
     fn task(room: f64, width: f64, gap: f64, odd: Odd) -> Task {
         Task {
             path: straight(room),
+            wood_from: 0.0,
             from: Stop { normal: DVec2::X, offset: 0.0 },
             to: Stop { normal: DVec2::X, offset: room },
             thickness: 19.0,
@@ -468,6 +472,23 @@ mod tests {
         assert_eq!(layout.slats.len() % 2, 1);
         let middle = &layout.slats[layout.slats.len() / 2];
         assert!((middle.corner.x + middle.width / 2.0 - 265.0).abs() < 1e-4);
+    }
+
+    /// A nosing rests on the front edge of the wood, not on a line carried on before it.
+    #[test]
+    fn a_slat_that_stands_out_rests_on_the_edge() {
+        let at = |x: f64, bulge: f64| Vertex { point: DVec2::new(x, 0.0), bulge, tag: Tag::HIGH_EDGE };
+        // A hollow of 20 mm over 400, carried on straight at both ends by its tangents.
+        let hollow = Path { vertices: vec![at(0.0, 0.1), at(400.0, 0.0)] };
+        let mut nosed = task(400.0, 80.0, 6.0, Odd::Filler);
+        nosed.path = hollow.extended(300.0);
+        nosed.from.offset = -20.0;
+        nosed.wood_from = 300.0;
+        let layout = lay_out(&nosed).expect("fits");
+        let first = layout.slats[0];
+        let over_edge = first.up.dot(DVec2::ZERO - first.corner);
+        assert!(over_edge.abs() < 1e-6, "it stands {over_edge} mm over the edge");
+        assert!((layout.slats[0].width - 80.0).abs() < 1e-6);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Slats over bearers: laid side by side on a straight or curved line, each at its own tilt.
 
-use super::layout::{Laid, Layout, LayoutFault, Odd, Start, Stop, Task, lay_out};
+use super::layout::{Laid, Layout, LayoutFault, Odd, Start, Stop, Task, lay_out, stop_on_path};
 use super::many::hold_at;
 use super::side::{Among, CurveRef, Side, WorldPlane};
 use super::{Bench, BoardId, BoardOrder, Claim, Direction, GroupHandle, Item};
@@ -77,6 +77,9 @@ const LEAST_BEVEL_SINE: f64 = 0.000_87;
 /// The path is carried on straight past both ends by this, mm: more than the widest board.
 const CARRIED_ON: f64 = 600.0;
 
+/// A bearer whose edge rises by less than this from arris to arris carries all across, mm: a tenth of what counts as touching.
+const SQUARE: f64 = 0.005;
+
 /// The frame of a run in the world: origin, the way it is laid, the way the slats look, their grain.
 struct Frame {
     origin: DVec3,
@@ -117,8 +120,16 @@ impl Bench {
         let from = self.stop(&frame, &order.from, order.from_gap, false, origin)?;
         let to = self.stop(&frame, &order.to, order.to_gap, true, origin)?;
         let widths = if order.widths.is_empty() { vec![stock_width] } else { order.widths.clone() };
+        let path = path.extended(CARRIED_ON);
+        let wood_from = if order.from_gap < Length::ZERO {
+            let edge = self.stop(&frame, &order.from, Length::ZERO, false, origin)?;
+            stop_on_path(&path, edge).map_err(|fault| run_fault(name, &fault, order).at_origin(origin))?
+        } else {
+            0.0
+        };
         let task = Task {
-            path: path.extended(CARRIED_ON),
+            path,
+            wood_from,
             from,
             to,
             thickness: thickness.as_mm(),
@@ -193,7 +204,7 @@ impl Bench {
             .help("lay the run in the group its bearers belong to"));
         }
         let outline = self.outline_looking(bearer, order.face).map_err(|fault| fault.at_origin(origin))?;
-        let to_world = self.outline_frame(&curve);
+        let to_world = self.proud_frame(&curve, (outline.start(), outline.end()), frame.grain, frame.face);
         let zero = frame.flat(to_world(DVec2::ZERO));
         let along = frame.flat(to_world(DVec2::X)) - zero;
         if along.x.abs() < 0.5 {
@@ -215,18 +226,46 @@ impl Bench {
         Ok(Path { vertices })
     }
 
-    /// World place of a point of an outline (u along the grain, v towards the way it looks).
+    /// World place of a point of an outline (u along the grain, v towards the way it looks), in the middle of the edge.
     pub(super) fn outline_frame(&self, curve: &CurveRef) -> impl Fn(DVec2) -> DVec3 + use<> {
+        self.outline_frame_at(curve, 0.5)
+    }
+
+    /// As [`Bench::outline_frame`], on the arris that carries what lies over the outline with that grain: a bearer that does
+    /// not run square to it (sides that toe in) has its falling edge touched on one arris only.
+    pub(super) fn proud_frame(
+        &self,
+        curve: &CurveRef,
+        (start, end): (DVec2, DVec2),
+        grain: DVec3,
+        looks: DVec3,
+    ) -> impl Fn(DVec2) -> DVec3 + use<> {
+        let [low, middle, high] = [0.0, 0.5, 1.0].map(|share| self.outline_frame_at(curve, share));
+        let normal = grain.cross(middle(end) - middle(start)).normalize_or_zero();
+        let upward = if normal.dot(looks) < 0.0 { -normal } else { normal };
+        let rises = upward.dot(high(start) - low(start));
+        if rises > SQUARE {
+            high
+        } else if rises < -SQUARE {
+            low
+        } else {
+            middle
+        }
+    }
+
+    /// World place of a point of an outline, at a share of the extent across it, from the low face or edge.
+    fn outline_frame_at(&self, curve: &CurveRef, share: f64) -> impl Fn(DVec2) -> DVec3 + use<> {
         let draft = &self.boards[curve.board.0];
         let pose = self.board_pose(curve.board);
         let size = draft.size();
         let tag = self.side_tag(curve.board, curve.direction, Among::Sides).unwrap_or(Tag::HIGH_EDGE);
+        let (y, z) = (size.y * share, size.z * share);
         move |point: DVec2| {
             pose.transform_point3(match tag {
-                Tag::HIGH_EDGE => DVec3::new(point.x, point.y, size.z / 2.0),
-                Tag::LOW_EDGE => DVec3::new(point.x, size.y - point.y, size.z / 2.0),
-                Tag::HIGH_FACE => DVec3::new(point.x, size.y / 2.0, point.y),
-                _ => DVec3::new(point.x, size.y / 2.0, size.z - point.y),
+                Tag::HIGH_EDGE => DVec3::new(point.x, point.y, z),
+                Tag::LOW_EDGE => DVec3::new(point.x, size.y - point.y, z),
+                Tag::HIGH_FACE => DVec3::new(point.x, y, point.y),
+                _ => DVec3::new(point.x, y, size.z - point.y),
             })
         }
     }

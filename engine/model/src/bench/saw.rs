@@ -51,6 +51,9 @@ const ROUNDED: f64 = 2e-5;
 /// Curves other than circles are kept as arcs within this of the true line, mm (a fifth of a pencil line's width).
 pub(super) const FAIR: f64 = 0.02;
 
+/// A straight cut this little out of square (as a sine) is square: finer than any mitre gauge.
+const OUT_OF_SQUARE: f64 = 1e-4;
+
 impl Bench {
     /// Gives a board a closed outline on its wide face: u along the grain from the low end, v across from the low edge.
     pub fn shape(
@@ -186,7 +189,9 @@ impl Bench {
         Ok(())
     }
 
-    /// Cuts a set of parts, already in place, along one line; each gets its own outline, and its blank grows to suit.
+    /// Cuts a set of parts, already in place, along one line; each gets its own outline, and its blank grows to suit. A line over
+    /// several parts is fair only when it is struck over all of them, so it is made in place; a lone part, or one cut square, is
+    /// sawn at the bench.
     pub fn trim(
         &mut self,
         group: GroupHandle,
@@ -194,19 +199,28 @@ impl Bench {
         order: &TrimOrder,
         origin: Origin,
     ) -> Result<(), Diagnostic> {
+        let mut square = true;
         for part in parts {
-            self.trim_one(group, *part, order, origin)?;
+            square &= self.trim_one(group, *part, order, origin)?;
+        }
+        if parts.len() > 1 && !square {
+            for part in parts {
+                if let Some(trimmed) = self.boards[part.0].features.last_mut() {
+                    trimmed.when = When::InPlace { after: Vec::new() };
+                }
+            }
         }
         Ok(())
     }
 
+    /// Cuts one part of a set; whether it is cut square.
     fn trim_one(
         &mut self,
         group: GroupHandle,
         part: BoardId,
         order: &TrimOrder,
         origin: Origin,
-    ) -> Result<(), Diagnostic> {
+    ) -> Result<bool, Diagnostic> {
         let line = self.trim_line_on(group, part, order, origin)?;
         let waste = self.group_pose(group.0).matrix3 * order.waste.vector();
         let pose = self.board_pose(part);
@@ -239,13 +253,14 @@ impl Bench {
         })?;
         draft.outline = Some(outline);
         draft.across = Across::Thickness;
+        let square = is_square(&line);
         let kind = FeatureKind::Outline { line, what: order.what.clone() };
         draft.features.push(Feature { kind, when: When::AtBench, origin });
         draft.forget_solid();
         if at_end {
             self.settle_length(part, origin);
         }
-        Ok(())
+        Ok(square)
     }
 
     /// The trim line in a part's board axes.
@@ -382,6 +397,14 @@ fn trim_path(order: &TrimOrder, chord: f64, rise: f64) -> Result<Path, Diagnosti
     path.map_err(|fault| {
         Diagnostic::error("no-such-curve", format!("the {} cannot be drawn: {fault}", order.what))
     })
+}
+
+/// Whether a line in board axes runs straight, square across or along the grain.
+fn is_square(line: &Path) -> bool {
+    let along = line.end() - line.start();
+    let off = along.abs().min_element() / along.length();
+    let is_on = |vertex: &Vertex| (vertex.point - line.start()).perp_dot(along).abs() < FAIR * along.length();
+    off < OUT_OF_SQUARE && line.vertices.iter().all(|vertex| vertex.bulge == 0.0 && is_on(vertex))
 }
 
 /// Furthest place along the grain that a line reaches over a board's width.

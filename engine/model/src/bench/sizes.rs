@@ -180,16 +180,17 @@ impl Bench {
                 Diagnostic::error("no-curve-that-way", "that part has no outline there").at_origin(origin)
             );
         }
-        let to_world = self.outline_frame(curve);
+        let looks = self.group_pose(self.boards[curve.board.0].group).matrix3 * curve.direction.vector();
+        let grain = self.board_pose(board).matrix3.x_axis;
+        let to_world = self.proud_frame(curve, (path.start(), path.end()), grain, looks);
         let middle = self.board_pose(board).transform_point3(self.boards[board.0].size() / 2.0);
         let ends = [(path.start(), path.tangent_at_start()), (path.end(), path.tangent_at_end())];
         let world =
             ends.map(|(point, tangent)| (to_world(point), to_world(point + tangent) - to_world(point)));
         let (point, tangent) =
             if world[0].0.distance(middle) <= world[1].0.distance(middle) { world[0] } else { world[1] };
-        let depth = self.board_pose(curve.board).matrix3.z_axis;
-        let mut normal = depth.cross(tangent).normalize();
-        let looks = self.group_pose(self.boards[curve.board.0].group).matrix3 * curve.direction.vector();
+        // Along the board's own grain, so that one bevel makes it.
+        let mut normal = grain.cross(tangent).normalize_or(looks);
         if normal.dot(looks) < 0.0 {
             normal = -normal;
         }

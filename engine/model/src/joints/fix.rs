@@ -8,7 +8,7 @@ use super::spread::{Count, Room};
 use super::{Drive, Fixed, Shop};
 use crate::{Part, When};
 use slatwork_base::{Angle, Diagnostic, Length, Severity, maths};
-use slatwork_catalog::{Catalogue, Fastener, FastenerKind};
+use slatwork_catalog::{Catalogue, DrillSizes, Fastener, FastenerKind};
 use slatwork_solid::{DVec2, DVec3, Hole, HoleStep, Tag, along, segment_distance};
 
 /// Layers are looked for this far to either side of the seam, mm: more than any part is wide.
@@ -60,7 +60,7 @@ impl Axis {
 }
 
 /// How good a layout is, and its fasteners.
-type LaidOut = Result<(Nearness, Vec<Fastening>), Diagnostic>;
+type LaidOut = Option<(Nearness, Vec<Fastening>)>;
 
 /// Which length of a fastener is tried.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -78,12 +78,12 @@ fn lay_out(
     diameter: f64,
     count: Count,
     set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Fastening>,
-) -> LaidOut {
-    let rooms = Room::of(seam, diameter);
+) -> Result<(Nearness, Vec<Fastening>), Diagnostic> {
+    let rooms = Room::of(seam, shop.parts, diameter);
     let by_rule = rooms[0].count(seam, count).max(1);
     let wanted = seam.order.count.unwrap_or(by_rule);
     let may_drop = seam.order.count.is_none() && seam.order.at.is_empty();
-    let mut best: Option<(Nearness, Vec<Fastening>)> = None;
+    let mut best: LaidOut = None;
     let mut tries = 0;
     let mut counted = |shop: &Shop, axis: Axis, reach: Reach| {
         tries += 1;
@@ -91,10 +91,13 @@ fn lay_out(
     };
     let mut number = wanted;
     while number >= 1 {
-        for room in &rooms {
-            lay_out_in(seam, shop, room, number, &mut counted, &mut best);
-            if best.as_ref().is_some_and(|(worst, _)| *worst < Nearness::Fails) {
-                break;
+        for aim in [Nearness::Fine, Nearness::Close, Nearness::Fails] {
+            for room in &rooms {
+                // Nearer to edges and ends than advised nothing gets better than close.
+                let hopeless = aim == Nearness::Fine && !room.as_advised;
+                if !hopeless && best.as_ref().is_none_or(|(worst, _)| *worst > aim) {
+                    lay_out_in(seam, shop, room, (number, aim), &mut counted, &mut best);
+                }
             }
         }
         let failed = best.as_ref().is_none_or(|(worst, _)| *worst == Nearness::Fails);
@@ -106,39 +109,38 @@ fn lay_out(
     best.ok_or_else(|| no_room(seam, wanted))
 }
 
-/// Tries the patterns of one room, and keeps the best so far.
+/// Tries the patterns of one room whose axes stand so well to each other, and keeps the best so far.
 fn lay_out_in(
     seam: &Seam,
     shop: &Shop,
     room: &Room,
-    number: usize,
+    (number, aim): (usize, Nearness),
     set: &mut dyn FnMut(&Shop, Axis, Reach) -> Option<Fastening>,
-    best: &mut Option<(Nearness, Vec<Fastening>)>,
+    best: &mut LaidOut,
 ) {
-    let patterns = patterns(seam, shop, room, number);
+    let mut patterns = patterns(seam, shop, room, number);
+    // The patterns that stand best have been tried in the rooms that may get fine, not in the others.
+    let tried = room.as_advised || aim == Nearness::Fails;
+    patterns.retain(|pattern| {
+        let apart = room.spacing(pattern);
+        apart == aim || (apart < aim && !tried)
+    });
     for reach in [Reach::Usual, Reach::Least] {
+        let mut set_at = |flat: DVec2| Axis::at(seam, flat).and_then(|axis| set(shop, axis, reach));
         for (rank, pattern) in patterns.iter().enumerate() {
-            let apart = room.spacing(pattern);
-            if best.as_ref().is_some_and(|(worst, _)| apart >= *worst) {
-                continue;
-            }
-            let mut set_at = |flat: DVec2| Axis::at(seam, flat).and_then(|axis| set(shop, axis, reach));
-            let places = pattern.iter().map(|flat| Some((*flat, set_at(*flat)?)));
-            let Some(mut placed) = places.collect::<Option<Vec<(DVec2, Fastening)>>>() else { continue };
             // Only the best patterns are worth mending; a single one is moved by its own patterns.
-            if seam.order.at.is_empty() && number > 1 && rank < MENDED {
-                for index in 0..placed.len() {
-                    nudge(seam, shop, room, &mut placed, index, &mut set_at);
-                }
-            }
-            let flats: Vec<DVec2> = placed.iter().map(|(flat, _)| *flat).collect();
-            let placed: Vec<Fastening> = placed.into_iter().map(|(_, fastening)| fastening).collect();
-            let apart = room.spacing(&flats);
-            let found = placed.iter().fold(apart, |worst, fastening| worst.max(shop.judge(fastening)));
-            if best.as_ref().is_none_or(|(worst, _)| found < *worst) {
+            let mends = seam.order.at.is_empty() && number > 1 && rank < MENDED;
+            let so_far = best.as_ref().map(|(worst, _)| *worst);
+            let mender = mends.then_some(room);
+            let Some((found, placed)) =
+                set_pattern(seam, shop, (pattern, room.spacing(pattern)), mender, so_far, &mut set_at)
+            else {
+                continue;
+            };
+            if so_far.is_none_or(|worst| found < worst) {
                 *best = Some((found, placed));
             }
-            if found == Nearness::Fine {
+            if found <= aim {
                 return;
             }
         }
@@ -148,36 +150,46 @@ fn lay_out_in(
     }
 }
 
-/// Sets the first of several fasteners that can be laid out without failing, else the least bad.
-fn lay_out_best<'f>(
-    shop: &mut Shop,
-    fasteners: &[&'f Fastener],
-    lay: &mut dyn FnMut(&Shop, &'f Fastener) -> LaidOut,
-) -> Result<(&'f Fastener, Vec<Fastening>), Diagnostic> {
-    let mut best: Option<(Nearness, &'f Fastener, Vec<Fastening>)> = None;
-    let mut fault = None;
-    for fastener in fasteners {
-        match lay(shop, fastener) {
-            Ok((found, placed)) if best.as_ref().is_none_or(|(worst, ..)| found < *worst) => {
-                best = Some((found, fastener, placed));
-            }
-            Ok(_) => {}
-            Err(trouble) => fault = fault.or(Some(trouble)),
+/// Sets a fastener on each axis of a pattern, moved a little in the room where it stands badly; `None` where one finds no wood,
+/// or stands no better than what there is already.
+fn set_pattern(
+    seam: &Seam,
+    shop: &Shop,
+    (pattern, apart): (&[DVec2], Nearness),
+    room: Option<&Room>,
+    so_far: Option<Nearness>,
+    set_at: &mut dyn FnMut(DVec2) -> Option<Fastening>,
+) -> LaidOut {
+    let mut flats = pattern.to_vec();
+    let mut placed = Vec::with_capacity(pattern.len());
+    let mut worst = apart;
+    for index in 0..pattern.len() {
+        let mut fastening = set_at(flats[index])?;
+        let mut found = shop.judge(&fastening);
+        if let Some(room) = room.filter(|_| found > Nearness::Fine) {
+            (found, fastening) = nudge(seam, shop, room, (&mut flats, index), (found, fastening), set_at);
         }
-        if best.as_ref().is_some_and(|(worst, ..)| *worst < Nearness::Fails) {
-            break;
+        worst = worst.max(found);
+        if so_far.is_some_and(|so_far| worst >= so_far) {
+            return None;
         }
+        placed.push(fastening);
     }
-    match (best, fault) {
-        (Some((_, fastener, placed)), _) => {
-            shop.take(&placed);
-            Ok((fastener, placed))
-        }
-        (None, Some(fault)) => Err(fault),
-        (None, None) => {
-            Err(Diagnostic::error("unknown-fastener", "the catalogue has no fastener for this joint"))
-        }
-    }
+    Some((worst, placed))
+}
+
+/// The first of several fasteners that is no thicker than the joints of one statement may have, else the thinnest.
+fn allowed<'f>(shop: &Shop, fasteners: &[&'f Fastener]) -> Result<&'f Fastener, Diagnostic> {
+    let thin_enough = |fastener: &&&Fastener| fastener.diameter.as_mm() <= shop.thickest + 1e-6;
+    let found = fasteners.iter().find(thin_enough).or_else(|| fasteners.last());
+    found
+        .copied()
+        .ok_or_else(|| Diagnostic::error("unknown-fastener", "the catalogue has no fastener for this joint"))
+}
+
+/// Whether a thinner one than the chosen may still be tried.
+fn thinner(fasteners: &[&Fastener], chosen: &Fastener) -> bool {
+    fasteners.iter().any(|fastener| fastener.diameter < chosen.diameter)
 }
 
 /// How many fasteners are tried for one joint before the best so far is taken: some hundred times what most joints need.
@@ -186,36 +198,34 @@ const MOST_TRIES: usize = 1_000;
 /// How many of the patterns, the best first, are mended by moving single fasteners.
 const MENDED: usize = 5;
 
-/// Moves one fastener of a pattern a little where it stands badly, and nothing else gets worse by it.
+/// Moves one fastener of a pattern a little to where it stands better, and no worse to the others.
 fn nudge(
     seam: &Seam,
     shop: &Shop,
     room: &Room,
-    placed: &mut [(DVec2, Fastening)],
-    index: usize,
+    (flats, index): (&mut [DVec2], usize),
+    (mut worst, mut best): (Nearness, Fastening),
     set_at: &mut dyn FnMut(DVec2) -> Option<Fastening>,
-) {
-    let mut worst = shop.judge(&placed[index].1);
-    if worst == Nearness::Fine {
-        return;
-    }
-    let mut flats: Vec<DVec2> = placed.iter().map(|(flat, _)| *flat).collect();
-    let apart = room.spacing(&flats);
-    for place in room.beside(seam, placed[index].0, shop.middle) {
+) -> (Nearness, Fastening) {
+    let apart = room.spacing(flats);
+    let from = flats[index];
+    let mut kept = from;
+    for place in room.beside(seam, from, shop.middle) {
         flats[index] = place;
-        if room.spacing(&flats) > apart {
+        if room.spacing(flats) > apart {
             continue;
         }
         let Some(moved) = set_at(place) else { continue };
         let found = shop.judge(&moved);
         if found < worst {
-            worst = found;
-            placed[index] = (place, moved);
+            (worst, best, kept) = (found, moved, place);
         }
         if worst == Nearness::Fine {
-            return;
+            break;
         }
     }
+    flats[index] = kept;
+    (worst, best)
 }
 
 fn patterns(seam: &Seam, shop: &Shop, room: &Room, count: usize) -> Vec<Vec<DVec2>> {
@@ -266,21 +276,22 @@ impl Shop<'_> {
         let direction = fastening.direction;
         let radius = fastening.head_diameter.as_mm() / 2.0 + BESIDE_HEAD;
         let far = fastening.layers.iter().map(|layer| layer.to).fold(0.0, f64::max);
-        let head = fastening.sunk() == 0.0 && self.fills(fastening, fastening.head, -direction, radius);
+        let others = |part: &Part| fastening.layers.iter().all(|layer| layer.part != part.id);
+        let head = fastening.sunk() == 0.0 && self.fills(&others, fastening.head, -direction, radius);
         let nut = fastening.head + direction * far;
-        head || (fastening.takes_nut() && self.fills(fastening, nut, direction, radius))
+        head || (fastening.takes_nut() && self.fills(&others, nut, direction, radius))
     }
 
-    /// Whether wood fills the room of a head from a point outward.
-    fn fills(&self, fastening: &Fastening, from: DVec3, way: DVec3, radius: f64) -> bool {
-        let own = |part: &Part| fastening.layers.iter().any(|layer| layer.part == part.id);
+    /// Whether wood of such parts fills the room of a head from a point outward.
+    fn fills(&self, counts: &dyn Fn(&Part) -> bool, from: DVec3, way: DVec3, radius: f64) -> bool {
         let one = way.any_orthonormal_vector();
         let other = way.cross(one);
         let (near, far) = (from + way * 0.5, from + way * HEAD_ROOM);
         let (low, high) = (near.min(far) - radius, near.max(far) + radius);
-        self.parts.iter().zip(&self.boxes).filter(|(part, _)| !own(part)).any(|(part, bounds)| {
+        self.parts.iter().zip(&self.boxes).any(|(part, bounds)| {
             bounds.max.cmpge(low).all()
                 && bounds.min.cmple(high).all()
+                && counts(part)
                 && [DVec3::ZERO, one, -one, other, -other].iter().any(|arm| {
                     let arm = *arm * radius;
                     !along(&part.placed(), near + arm, far + arm).is_empty()
@@ -405,14 +416,16 @@ pub(crate) fn screws(
         FastenerKind::Nail => vec![nail(shop, seam, outer)?],
         _ => choose::screws(shop.catalogue, seam, kind, (outer, holding))?,
     };
-    let catalogue = shop.catalogue;
-    let (fastener, placed) = lay_out_best(shop, &candidates, &mut |shop, fastener| {
-        let metal = choose::metal(catalogue, &[seam.first, seam.second], fastener.kind);
-        let mut set =
-            |shop: &Shop, axis: Axis, reach: Reach| screw_at(seam, shop, (fastener, reach), metal, axis);
-        lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)
-    })?;
+    let fastener = allowed(shop, &candidates)?;
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
+    let drills = choose::drills(shop.catalogue, fastener);
+    let mut set = |_: &Shop, axis: Axis, reach: Reach| screw_at(seam, (fastener, drills, reach), metal, axis);
+    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)?;
+    for screw in &mut placed {
+        screw.bores = screw_bores(seam, shop, (fastener, drills), screw);
+    }
+    shop.take(&placed);
+    let may_thin = thinner(&candidates, fastener);
     let mut extras: Vec<Extra> = plugs(shop.catalogue, &placed).into_iter().collect();
     if fastener.kind == FastenerKind::LagScrew {
         let washer = shop.washer(fastener);
@@ -423,7 +436,7 @@ pub(crate) fn screws(
             metal,
         }));
     }
-    Ok(Fixed { fastenings: placed, glue: false, extras })
+    Ok(Fixed { fastenings: placed, glue: false, extras, worst, may_thin })
 }
 
 /// The plugs that close the counterbores of one joint, which are all alike.
@@ -448,16 +461,14 @@ fn nail<'c>(shop: &Shop<'c>, seam: &Seam, outer: f64) -> Result<&'c Fastener, Di
     })
 }
 
+/// A screw or nail on an axis, its holes not bored yet.
 fn screw_at(
     seam: &Seam,
-    shop: &Shop,
-    (fastener, reach): (&Fastener, Reach),
+    (fastener, drills, reach): (&Fastener, Option<&DrillSizes>, Reach),
     metal: Metal,
     axis: Axis,
 ) -> Option<Fastening> {
     let order = seam.order;
-    let nail = matches!(fastener.kind, FastenerKind::Nail | FastenerKind::FinishNail);
-    let drills = choose::drills(shop.catalogue, fastener);
     let sink = if order.plug { PLUG_DEPTH } else { order.sink.map_or(0.0, Length::as_mm) };
     let ScrewLength { length, sunk } = match order.length {
         Some(length) => ScrewLength { length, sunk: sink },
@@ -474,44 +485,16 @@ fn screw_at(
     let outer = layer(seam.first, head, direction, (0.0, seam_at), tip);
     let inner = layer(seam.second, head, direction, (entry, entry + axis.holding()), tip);
     let head_diameter = fastener.head_diameter().unwrap_or(fastener.diameter);
-    let name = format!("{} {}", fastener.size, short_word(fastener.kind));
-    let clearance = match (nail, drills) {
-        (false, Some(drills)) => drills.clearance,
-        (false, None) => fastener.diameter + Length::sixty_fourths(1),
-        (true, _) => choose::pilot(shop.catalogue, fastener, seam.first, 0.0),
-    };
     let seat = if sunk > 0.0 {
         let table = drills.and_then(|drills| drills.counterbore);
         let hex = fastener.kind == FastenerKind::LagScrew;
         let diameter = table.filter(|_| !hex).unwrap_or_else(|| socket_bore(head_diameter));
         HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged: order.plug }
-    } else if nail || fastener.kind == FastenerKind::LagScrew {
+    } else if is_nail(fastener) || fastener.kind == FastenerKind::LagScrew {
         HeadSeat::Proud
     } else {
         HeadSeat::Countersunk { diameter: head_diameter }
     };
-    let mut steps = Vec::new();
-    if let HeadSeat::Counterbored { diameter, .. } = seat {
-        steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + LEAD_IN });
-    }
-    steps.push(HoleStep { radius: clearance.as_mm() / 2.0, depth: sunk + seam_at + LEAD_IN + THROUGH });
-    let what = if nail { format!("pilot for {name}") } else { format!("clearance for {name}") };
-    let mut through =
-        bore(seam.first, head - direction * (sunk + LEAD_IN), direction, steps, what, When::AtBench);
-    if let HeadSeat::Countersunk { diameter } = seat {
-        through.countersink = Some(diameter);
-    }
-    let depth = (tip - entry).min(axis.holding()).max(1.0);
-    let size = choose::pilot(shop.catalogue, fastener, seam.second, inner.end);
-    let pilot = pilot(
-        seam.second,
-        seam.first,
-        head + direction * entry,
-        direction,
-        size,
-        depth,
-        format!("pilot for {name}"),
-    );
     Some(Fastening {
         item: fastener.id.clone(),
         kind: fastener.kind,
@@ -530,8 +513,45 @@ fn screw_at(
             FastenerKind::LagScrew => Drive::Wrench,
             _ => Drive::Driver,
         },
-        bores: vec![through, pilot],
+        bores: Vec::new(),
     })
+}
+
+fn is_nail(fastener: &Fastener) -> bool {
+    matches!(fastener.kind, FastenerKind::Nail | FastenerKind::FinishNail)
+}
+
+/// The clearance hole of a screw in the first part, and its pilot in the second.
+fn screw_bores(
+    seam: &Seam,
+    shop: &Shop,
+    (fastener, drills): (&Fastener, Option<&DrillSizes>),
+    screw: &Fastening,
+) -> Vec<Bore> {
+    let nail = is_nail(fastener);
+    let name = format!("{} {}", fastener.size, short_word(fastener.kind));
+    let clearance = match (nail, drills) {
+        (false, Some(drills)) => drills.clearance,
+        (false, None) => fastener.diameter + Length::sixty_fourths(1),
+        (true, _) => choose::pilot(shop.catalogue, fastener, seam.first, 0.0),
+    };
+    let (outer, inner, sunk) = (&screw.layers[0], &screw.layers[1], screw.sunk());
+    let mut steps = Vec::new();
+    if let HeadSeat::Counterbored { diameter, .. } = screw.seat {
+        steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + LEAD_IN });
+    }
+    steps.push(HoleStep { radius: clearance.as_mm() / 2.0, depth: sunk + outer.to + LEAD_IN + THROUGH });
+    let what = if nail { format!("pilot for {name}") } else { format!("clearance for {name}") };
+    let start = screw.head - screw.direction * (sunk + LEAD_IN);
+    let mut through = bore(seam.first, start, screw.direction, steps, what, When::AtBench);
+    if let HeadSeat::Countersunk { diameter } = screw.seat {
+        through.countersink = Some(diameter);
+    }
+    let depth = (screw.length.as_mm() - inner.from).min(inner.to - inner.from).max(1.0);
+    let size = choose::pilot(shop.catalogue, fastener, seam.second, inner.end);
+    let entry = screw.head + screw.direction * inner.from;
+    let what = format!("pilot for {name}");
+    vec![through, pilot(seam.second, seam.first, entry, screw.direction, size, depth, what)]
 }
 
 /// Depth of a plugged counterbore, mm: 5/16 in (trade practice 6 to 10 mm; common practice, no source).
@@ -573,15 +593,19 @@ fn thread(fastener: &Fastener, length: f64) -> (f64, f64) {
 /// Sets bolts through both parts, with washers and nuts.
 pub(crate) fn bolts(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed, Diagnostic> {
     let candidates = choose::bolts(shop.catalogue, seam)?;
-    let catalogue = shop.catalogue;
-    let (fastener, placed) = lay_out_best(shop, &candidates, &mut |shop, fastener| {
-        let metal = choose::metal(catalogue, &[seam.first, seam.second], fastener.kind);
-        let stack = stack_of(shop, fastener);
-        let mut set = |shop: &Shop, axis: Axis, _: Reach| bolt_at(seam, shop, fastener, metal, stack, axis);
-        lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)
-    })?;
+    let fastener = allowed(shop, &candidates)?;
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
+    let stack = stack_of(shop, fastener);
     let (washer, nut) = (shop.washer(fastener), shop.nut(fastener));
+    let mut set =
+        |shop: &Shop, axis: Axis, _: Reach| bolt_at(seam, shop, (fastener, nut), metal, stack, axis);
+    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &mut set)?;
+    let drills = choose::drills(shop.catalogue, fastener);
+    for bolt in &mut placed {
+        bolt.bores = bolt_bores(shop, (fastener, drills), bolt);
+    }
+    shop.take(&placed);
+    let may_thin = thinner(&candidates, fastener);
     let carriage = fastener.kind == FastenerKind::CarriageBolt;
     let mut extras = Vec::new();
     let each = |item: Option<&Fastener>, per: usize| {
@@ -589,7 +613,7 @@ pub(crate) fn bolts(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed,
     };
     extras.extend(each(washer, if carriage { 1 } else { 2 }));
     extras.extend(each(nut, 1));
-    Ok(Fixed { fastenings: placed, glue: false, extras })
+    Ok(Fixed { fastenings: placed, glue: false, extras, worst, may_thin })
 }
 
 /// Thickness of a bolt's washers, and of its nut, mm.
@@ -600,10 +624,11 @@ fn stack_of(shop: &Shop, fastener: &Fastener) -> (f64, f64) {
     (thick(shop.washer(fastener)) * sides, thick(shop.nut(fastener)))
 }
 
+/// A bolt on an axis, its holes not bored yet.
 fn bolt_at(
     seam: &Seam,
     shop: &Shop,
-    fastener: &Fastener,
+    (fastener, nut_of): (&Fastener, Option<&Fastener>),
     metal: Metal,
     (washers, nut): (f64, f64),
     axis: Axis,
@@ -630,10 +655,7 @@ fn bolt_at(
             layer(part, head, direction, (from_head(*from).max(0.0), from_head(*to)), tip)
         })
         .collect();
-    let drills = choose::drills(shop.catalogue, fastener);
-    let radius = drills.map_or(fastener.diameter + BOLT_PLAY, |drills| drills.clearance).as_mm() / 2.0;
-    let what = format!("{} {} {}", fastener.size, fastener.kind.word(), length);
-    let nut_corners = shop.nut(fastener).and_then(Fastener::head_diameter).unwrap_or(fastener.diameter);
+    let nut_corners = nut_of.and_then(Fastener::head_diameter).unwrap_or(fastener.diameter);
     let head_diameter = fastener.head_diameter().unwrap_or(fastener.diameter);
     let seat = if sunk > 0.0 {
         HeadSeat::Counterbored {
@@ -644,16 +666,6 @@ fn bolt_at(
     } else {
         HeadSeat::Proud
     };
-    let bores = stack.iter().enumerate().map(|(index, (part, from, to))| {
-        let outermost = index == 0;
-        let mut steps = Vec::new();
-        if let (HeadSeat::Counterbored { diameter, .. }, true) = (seat, outermost) {
-            steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + LEAD_IN });
-        }
-        steps.push(HoleStep { radius, depth: to - from + LEAD_IN + THROUGH });
-        let when = if outermost { When::AtBench } else { When::Through { part: stack[0].0.name.clone() } };
-        bore(part, axis.world(*from) - direction * LEAD_IN, direction, steps, what.clone(), when)
-    });
     Some(Fastening {
         item: fastener.id.clone(),
         kind: fastener.kind,
@@ -664,12 +676,38 @@ fn bolt_at(
         head,
         direction,
         tip: head + direction * tip,
-        bores: bores.collect(),
+        bores: Vec::new(),
         layers,
         thread: (grip, tip),
         seat,
         drive: Drive::Wrench,
     })
+}
+
+/// The holes of a bolt: the outermost part is bored at the bench, the others are drilled on through it.
+fn bolt_bores(
+    shop: &Shop,
+    (fastener, drills): (&Fastener, Option<&DrillSizes>),
+    bolt: &Fastening,
+) -> Vec<Bore> {
+    let radius = drills.map_or(fastener.diameter + BOLT_PLAY, |drills| drills.clearance).as_mm() / 2.0;
+    let what = format!("{} {} {}", fastener.size, fastener.kind.word(), bolt.length);
+    let (direction, sunk) = (bolt.direction, bolt.sunk());
+    let outermost = &shop.parts[bolt.layers[0].part.0];
+    let bored = bolt.layers.iter().enumerate().map(|(index, layer)| {
+        let mut steps = Vec::new();
+        let mut from = layer.from;
+        if let (HeadSeat::Counterbored { diameter, .. }, 0) = (bolt.seat, index) {
+            steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + LEAD_IN });
+            from -= sunk;
+        }
+        steps.push(HoleStep { radius, depth: layer.to - from + LEAD_IN + THROUGH });
+        let through = When::Through { part: outermost.name.clone() };
+        let when = if index == 0 { When::AtBench } else { through };
+        let start = bolt.head + direction * (from - LEAD_IN);
+        bore(&shop.parts[layer.part.0], start, direction, steps, what.clone(), when)
+    });
+    bored.collect()
 }
 
 /// The parts a bolt goes through and where, mm from the seam, from the head on: both of the joint, and those the script names
@@ -697,9 +735,9 @@ pub(crate) fn dowels(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed
     };
     let diameter = fastener.diameter.as_mm();
     let mut set = |_: &Shop, axis: Axis, _: Reach| dowel_at(seam, fastener, axis);
-    let (_, placed) = lay_out(seam, shop, diameter, count, &mut set)?;
+    let (worst, placed) = lay_out(seam, shop, diameter, count, &mut set)?;
     shop.take(&placed);
-    Ok(Fixed { fastenings: placed, glue: true, extras: Vec::new() })
+    Ok(Fixed { fastenings: placed, glue: true, worst, ..Fixed::default() })
 }
 
 /// A third of the thinner piece, the next dowel down to half of it (common practice, no source).
@@ -775,7 +813,7 @@ pub(crate) fn knock_down(seam: &Seam, shop: &mut Shop, count: Count) -> Result<F
         let under = washer.and_then(|washer| washer.dim("thickness")).map_or(0.0, Length::as_mm);
         knock_down_at(seam, shop, (fastener, taker), metal, under, axis)
     };
-    let (_, placed) = lay_out(seam, shop, diameter, count, &mut set)?;
+    let (worst, placed) = lay_out(seam, shop, diameter, count, &mut set)?;
     shop.take(&placed);
     let mut extras = vec![Extra { item: taker.id.clone(), count: placed.len(), length: None, metal }];
     extras.extend(washer.map(|washer| Extra {
@@ -784,7 +822,7 @@ pub(crate) fn knock_down(seam: &Seam, shop: &mut Shop, count: Count) -> Result<F
         length: None,
         metal,
     }));
-    Ok(Fixed { fastenings: placed, glue: false, extras })
+    Ok(Fixed { fastenings: placed, extras, worst, ..Fixed::default() })
 }
 
 /// From the joint to the middle of a barrel nut, mm: long enough in the end grain not to tear out (common practice, no source).

@@ -45,8 +45,10 @@ pub use data::{Bore, Drive, Extra, Fastening, HeadSeat, Joint, JointPatch, Layer
 pub use order::JointOrder;
 
 use crate::{BoardId, Part, PartId};
+use indexmap::IndexMap;
+use rules::Nearness;
 use seam::Seam;
-use slatwork_base::{Area, Diagnostic, Origin, did_you_mean};
+use slatwork_base::{Area, Diagnostic, Length, Origin, did_you_mean};
 use slatwork_catalog::{Catalogue, Fastener, FastenerKind};
 use slatwork_solid::{Bounds, DVec3, along};
 
@@ -126,6 +128,10 @@ pub(crate) struct Fixed {
     pub(crate) fastenings: Vec<Fastening>,
     pub(crate) glue: bool,
     pub(crate) extras: Vec<Extra>,
+    /// How badly its fasteners stand.
+    pub(crate) worst: Nearness,
+    /// Whether there are thinner fasteners for it.
+    pub(crate) may_thin: bool,
 }
 
 /// A straight piece of metal, or a hole, in the wood.
@@ -155,6 +161,8 @@ pub(crate) struct Shop<'a> {
     pub(crate) boxes: Vec<Bounds>,
     pub(crate) middle: DVec3,
     pub(crate) taken: Vec<Rod>,
+    /// Fasteners that rules choose are no thicker than this, mm.
+    pub(crate) thickest: f64,
 }
 
 impl<'a> Shop<'a> {
@@ -162,7 +170,8 @@ impl<'a> Shop<'a> {
         let boxes: Vec<Bounds> = parts.iter().map(|part| part.placed().bounds()).collect();
         let whole = boxes.iter().copied().reduce(|all, one| all.union(&one));
         let taken = parts.iter().flat_map(holes_of).collect();
-        Shop { catalogue, parts, boxes, middle: whole.map_or(DVec3::ZERO, |bounds| bounds.centre()), taken }
+        let middle = whole.map_or(DVec3::ZERO, |bounds| bounds.centre());
+        Shop { catalogue, parts, boxes, middle, taken, thickest: f64::INFINITY }
     }
 
     fn companion(&self, kind: FastenerKind, of: &Fastener) -> Option<&'a Fastener> {
@@ -211,7 +220,14 @@ pub(crate) fn patch_between(first: &Part, second: &Part, origin: Origin) -> Resu
     Seam::find(first, second, Meets::Face, &order, origin).map(|seam| seam.patch)
 }
 
-/// Works out every joint in the order said. Joints that cannot be made are findings, and are left out.
+/// A joint whose parts have been found to meet, and its place among those said.
+struct Met<'a> {
+    at: usize,
+    kind: &'static JointKind,
+    seam: Seam<'a>,
+}
+
+/// Works out every joint, statement by statement in the order said. Joints that cannot be made are findings, and are left out.
 pub(crate) fn work(
     parts: &[Part],
     catalogue: &Catalogue,
@@ -219,9 +235,26 @@ pub(crate) fn work(
     findings: &mut Vec<Diagnostic>,
 ) -> Vec<Joint> {
     let mut shop = Shop::new(catalogue, parts);
+    let mut worked: Vec<Option<Result<Joint, Diagnostic>>> = Vec::new();
+    let mut statements: IndexMap<Statement, Vec<Met>> = IndexMap::new();
+    for (at, one) in said.iter().enumerate() {
+        match meet(parts, one, at) {
+            Ok(met) => {
+                let statement = (one.origin, met.kind.name, met.seam.first.thickness);
+                statements.entry(statement).or_default().push(met);
+                worked.push(None);
+            }
+            Err(finding) => worked.push(Some(Err(finding))),
+        }
+    }
+    for alike in statements.values() {
+        for (met, fixed) in alike.iter().zip(fasten_alike(alike, &mut shop)) {
+            worked[met.at] = Some(fixed.map(|fixed| joint_of(met, &fixed)));
+        }
+    }
     let mut joints = Vec::with_capacity(said.len());
-    for one in said {
-        match work_one(parts, one, &mut shop) {
+    for one in worked.into_iter().flatten() {
+        match one {
             Ok(joint) => joints.push(joint),
             Err(finding) => findings.push(finding),
         }
@@ -229,26 +262,87 @@ pub(crate) fn work(
     joints
 }
 
-fn work_one(parts: &[Part], said: &Said, shop: &mut Shop<'_>) -> Result<Joint, Diagnostic> {
+/// Joints of one kind that one line of a script says, through parts of one thickness: a builder takes one gauge for them.
+type Statement = (Origin, &'static str, Length);
+
+fn meet<'a>(parts: &'a [Part], said: &Said<'a>, at: usize) -> Result<Met<'a>, Diagnostic> {
     let kind = kind(&said.order.kind).map_err(|fault| fault.at_origin(said.origin))?;
     let (first, second) = (&parts[said.first.0], &parts[said.second.0]);
     let seam = Seam::find(first, second, kind.meets, said.order, said.origin)?;
     let seam = if said.order.from_second { seam.turned() } else { seam };
     let into_end = kind.meets == Meets::Face && seam.patch.on_end[0] && !seam.patch.on_end[1];
     let seam = if into_end { seam.turned() } else { seam };
-    let fixed = kind.fasten.map_or_else(|| Ok(Fixed::default()), |fasten| fasten(&seam, shop))?;
-    let glued = said.order.glue.unwrap_or(fixed.glue);
-    Ok(Joint {
-        kind: kind.name.to_string(),
-        within: said.order.within.clone(),
-        parts: [seam.first.id, seam.second.id]
-            .into_iter()
-            .chain(said.order.also.iter().map(|board| PartId(board.0)))
-            .collect(),
-        glue: glued.then(|| Area::square_mm(seam.touching)),
-        patch: Some(seam.patch),
-        fastenings: fixed.fastenings,
-        extras: fixed.extras,
-        origin: said.origin,
-    })
+    Ok(Met { at, kind, seam })
+}
+
+type Alike = Vec<Result<Fixed, Diagnostic>>;
+
+/// Sets the fasteners of joints that are to have one gauge: the thickest by rule or the next thinner one where all stand as
+/// advised, else the thickest of those where the fewest rules are broken; still thinner ones only where those fail.
+fn fasten_alike(alike: &[Met], shop: &mut Shop<'_>) -> Alike {
+    let before = shop.taken.len();
+    let mut best: Option<(Nearness, Alike, Vec<Rod>)> = None;
+    shop.thickest = f64::INFINITY;
+    let (mut thinned, mut was_uneven) = (0, false);
+    loop {
+        let fixed: Alike = alike.iter().map(|met| fasten(met, shop)).collect();
+        let metal = shop.taken.split_off(before);
+        let worst = fixed.iter().map(badness).fold(Nearness::Fine, Nearness::max);
+        let (thinnest, thickest) = gauges(&fixed);
+        // Those that scripts name stay as they are.
+        let uneven = thickest - thinnest > THINNER && shop.thickest - thinnest > THINNER;
+        let may_thin = fixed.iter().flatten().any(|fixed| fixed.may_thin);
+        // Whatever is even is better than what is not.
+        if best.as_ref().is_none_or(|(least, ..)| was_uneven || (!uneven && worst < *least)) {
+            best = Some((if uneven { Nearness::Fails } else { worst }, fixed, metal));
+        }
+        was_uneven = uneven;
+        let least = best.as_ref().map_or(Nearness::Fails, |(least, ..)| *least);
+        let enough = least == Nearness::Fine || (thinned >= PROPER_THINNER && least < Nearness::Fails);
+        if !uneven && (enough || !may_thin) {
+            break;
+        }
+        // One thinner than all had; the thinnest of them where they differ.
+        shop.thickest = if uneven { thinnest } else { thinnest - THINNER };
+        thinned += usize::from(!uneven);
+    }
+    shop.thickest = f64::INFINITY;
+    let (_, fixed, metal) = best.unwrap_or((Nearness::Fine, Vec::new(), Vec::new()));
+    shop.taken.extend(metal);
+    fixed
+}
+
+/// So many gauges thinner than the rule's are proper where that keeps all distances as advised (common practice, no source).
+const PROPER_THINNER: usize = 1;
+
+/// Gauges differ by more than this, mm.
+const THINNER: f64 = 0.01;
+
+fn fasten(met: &Met, shop: &mut Shop<'_>) -> Result<Fixed, Diagnostic> {
+    met.kind.fasten.map_or_else(|| Ok(Fixed::default()), |fasten| fasten(&met.seam, shop))
+}
+
+fn badness(fixed: &Result<Fixed, Diagnostic>) -> Nearness {
+    fixed.as_ref().map_or(Nearness::Fails, |fixed| fixed.worst)
+}
+
+/// The least and the greatest diameter that joints have got, mm.
+fn gauges(fixed: &Alike) -> (f64, f64) {
+    let all = || fixed.iter().flatten().flat_map(|fixed| &fixed.fastenings).map(|one| one.diameter.as_mm());
+    (all().fold(f64::INFINITY, f64::min), all().fold(0.0, f64::max))
+}
+
+fn joint_of(met: &Met, fixed: &Fixed) -> Joint {
+    let (seam, order) = (&met.seam, met.seam.order);
+    let also = order.also.iter().map(|board| PartId(board.0));
+    Joint {
+        kind: met.kind.name.to_string(),
+        within: order.within.clone(),
+        parts: [seam.first.id, seam.second.id].into_iter().chain(also).collect(),
+        glue: order.glue.unwrap_or(fixed.glue).then(|| Area::square_mm(seam.touching)),
+        patch: Some(seam.patch.clone()),
+        fastenings: fixed.fastenings.clone(),
+        extras: fixed.extras.clone(),
+        origin: seam.origin,
+    }
 }

@@ -82,9 +82,10 @@ pub fn least(diameter: f64) -> Distances {
 }
 
 /// How bad a distance is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Nearness {
     /// As advised or more.
+    #[default]
     Fine,
     /// Less than advised.
     Close,

@@ -2,6 +2,7 @@
 
 use super::rules;
 use super::seam::{Seam, centroid};
+use crate::Part;
 use slatwork_solid::{DVec2, DVec3, along, clip_ring};
 
 /// How many fasteners a kind wants.
@@ -29,7 +30,11 @@ pub(crate) struct Room {
     ring: Vec<DVec2>,
     /// Grain of the parts in the patch; zero where it is end grain.
     grains: [DVec2; 2],
+    /// Grain of the further boards that bolts go through.
+    others: Vec<DVec2>,
     diameter: f64,
+    /// Keeps off edges and ends as far as is advised.
+    pub(crate) as_advised: bool,
 }
 
 /// Distances to ends and edges that are tried one after the other, in diameters, until something is left of the patch: those
@@ -61,7 +66,7 @@ const LARGE_YIELDING: [(f64, f64); 10] = [
 
 impl Room {
     /// The rooms to try, that of the greatest distances first.
-    pub(crate) fn of(seam: &Seam, diameter: f64) -> Vec<Self> {
+    pub(crate) fn of(seam: &Seam, parts: &[Part], diameter: f64) -> Vec<Self> {
         let grain = |at: usize| {
             let part = [seam.first, seam.second][at];
             if seam.patch.on_end[at] {
@@ -71,15 +76,24 @@ impl Room {
             }
         };
         let grains = [grain(0), grain(1)];
+        let others: Vec<DVec2> = seam
+            .order
+            .also
+            .iter()
+            .map(|board| seam.flat_direction(parts[board.0].pose.matrix3.x_axis).normalize_or_zero())
+            .collect();
         let sides = sides(seam, grains);
         let large = diameter >= rules::LARGE - 1e-6;
         let yielding: &[(f64, f64)] = if large { &LARGE_YIELDING } else { &SMALL_YIELDING };
         let mut rooms: Vec<Room> = Vec::new();
         let kept_in = kept_in(seam);
         for (end, edge) in yielding {
-            let inset = inset(&seam.flat, &sides, (end * diameter, edge * diameter));
-            let Some(ring) = inset.and_then(&kept_in) else { continue };
-            rooms.push(Room { ring, grains, diameter });
+            let off = (end * diameter, edge * diameter);
+            let ring = inset(&seam.flat, &sides, off).and_then(&kept_in);
+            let Some(ring) = ring.and_then(|ring| within_others(ring, seam, parts, off)) else { continue };
+            let advised = rules::advised(diameter);
+            let as_advised = *end >= advised.end && *edge >= advised.edge;
+            rooms.push(Room { ring, grains, others: others.clone(), diameter, as_advised });
             // Nearer to edges than this nothing holds: it is only looked at when there is no room at all.
             let least = rules::least(diameter);
             if *end <= least.end || *edge <= least.edge {
@@ -87,7 +101,8 @@ impl Room {
             }
         }
         if rooms.is_empty() {
-            rooms.push(Room { ring: vec![centroid(&seam.flat)], grains, diameter });
+            let ring = vec![centroid(&seam.flat)];
+            rooms.push(Room { ring, grains, others, diameter, as_advised: false });
         }
         rooms
     }
@@ -183,7 +198,26 @@ impl Room {
                 patterns.push(self.zigzag(count, line, (spread, shift), side));
             }
         }
+        if count == 2 {
+            patterns.extend(self.corner_pairs(line));
+        }
         patterns
+    }
+
+    /// Two of the room's corners, the farthest apart first: where neither a line nor its staggering parts them enough.
+    fn corner_pairs(&self, line: Line) -> Vec<Vec<DVec2>> {
+        let corners = &self.ring;
+        let pair = |a: usize, b: usize| {
+            let step = corners[b] - corners[a];
+            let (along, across) = (step.dot(line.along), step.dot(line.across));
+            // Of two alike the one that rises with the line comes first, so that mirror images get mirrored pairs.
+            let falls = along * across < 0.0;
+            (step.length().round(), falls, vec![corners[a], corners[b]])
+        };
+        let mut pairs: Vec<_> =
+            (0..corners.len()).flat_map(|a| (a + 1..corners.len()).map(move |b| pair(a, b))).collect();
+        pairs.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        pairs.into_iter().map(|(_, _, pair)| pair).collect()
     }
 
     /// Places of a single axis to try: the middle, then along the longest line, then off it.
@@ -264,9 +298,8 @@ impl Room {
             })
     }
 
-    /// How badly two axes a step apart stand to each other in a part.
-    fn nearness(&self, part: usize, step: DVec2) -> rules::Nearness {
-        let grain = self.grains[part];
+    /// How badly two axes a step apart stand to each other in wood of that grain.
+    fn nearness(&self, grain: DVec2, step: DVec2) -> rules::Nearness {
         if grain == DVec2::ZERO {
             return rules::spacing_on_end(self.diameter, step.length());
         }
@@ -278,8 +311,8 @@ impl Room {
         let mut worst = rules::Nearness::Fine;
         for (index, a) in pattern.iter().enumerate() {
             for b in &pattern[index + 1..] {
-                for part in 0..2 {
-                    worst = worst.max(self.nearness(part, *b - *a));
+                for grain in self.grains.iter().chain(&self.others) {
+                    worst = worst.max(self.nearness(*grain, *b - *a));
                 }
             }
         }
@@ -407,4 +440,34 @@ fn kept_in(seam: &Seam) -> impl Fn(Vec<DVec2>) -> Option<Vec<DVec2>> {
         let left = clip_ring(&left, |at| (reach.0 + off) - at.x);
         (left.len() > 2).then_some(left)
     }
+}
+
+/// An axis of a board lies in the patch when it leaves the patch's plane by less than 45 degrees (cosine).
+const IN_PLANE: f64 = core::f64::consts::FRAC_1_SQRT_2;
+
+/// What of a ring lies in the further boards that bolts go through, so far off their ends and edges.
+fn within_others(
+    mut ring: Vec<DVec2>,
+    seam: &Seam,
+    parts: &[Part],
+    (end, edge): (f64, f64),
+) -> Option<Vec<DVec2>> {
+    for part in seam.order.also.iter().map(|board| &parts[board.0]) {
+        let bounds = part.solid.bounds();
+        let axes = part.pose.matrix3;
+        for (axis, low, high, off) in [
+            (axes.x_axis, bounds.min.x, bounds.max.x, end),
+            (axes.y_axis, bounds.min.y, bounds.max.y, edge),
+            (axes.z_axis, bounds.min.z, bounds.max.z, edge),
+        ] {
+            let flat = seam.flat_direction(axis);
+            if flat.length() < IN_PLANE {
+                continue;
+            }
+            let base = (seam.patch.centre - part.pose.translation).dot(axis);
+            ring = clip_ring(&ring, |at| base + at.dot(flat) - (high - off));
+            ring = clip_ring(&ring, |at| low + off - base - at.dot(flat));
+        }
+    }
+    (ring.len() > 2).then_some(ring)
 }

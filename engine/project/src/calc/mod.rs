@@ -2,3 +2,4 @@
 
 pub mod frame;
 mod json;
+pub mod swing;

@@ -1,8 +1,8 @@
 //! The bill of materials.
 
-use super::page::{Page, area, counted, density, run};
+use super::page::{Page, area, counted, density, run, small_area};
 use super::{Files, Paper};
-use slatwork_base::Outcome;
+use slatwork_base::{Area, Outcome};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.bill_table(), paper.plan.hardware_table()];
@@ -52,6 +52,12 @@ fn finish(page: &mut Page, paper: &Paper<'_>) {
         "",
         &format!("Surface to finish: {}, walls of holes left out.", area(paper.units, bill.surface)),
     );
+    if bill.glue > Area::default() {
+        page.wrapped(
+            "",
+            &format!("Glue to spread: {}, one of two faces that meet.", small_area(paper.units, bill.glue)),
+        );
+    }
     for edge in &bill.edges {
         let (radius, length) = (paper.units.text(edge.radius), run(paper.units, edge.length));
         page.wrapped("", &format!("Edges rounded to {radius}: {length}."));

@@ -1,9 +1,9 @@
 //! The hole list: every hole, where to mark it and how to bore it.
 
-use super::page::Page;
+use super::page::{Page, counted};
 use super::{Files, Paper};
 use slatwork_base::{Angle, Length, Outcome, Tape};
-use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, bit_text};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper).into_bytes();
@@ -42,20 +42,29 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
     }
     page.heading("Drilled on through other parts, in place", '-');
     page.line("Hold the two together; the hole in the one guides the drill into the other.");
+    page.line("Depths are from the face where the two meet.");
     for row in &paper.plan.holes.drilled {
-        let holes = if row.count == 1 { String::from("1 hole") } else { format!("{} holes", row.count) };
         page.wrapped(
             &format!("{:>3}  ", row.mark),
             &format!(
-                "{}: {holes}, {}, up to {} deep, through {}. {}.",
+                "{}: {}, {}, {} deep, through {} of {} ({}); {}.",
                 row.name,
+                counted(row.count, "hole"),
                 bit(paper, row.diameter),
                 paper.units.rule_text(row.depth),
+                numbers(&row.holes),
                 row.through.join(", "),
+                row.through_mark,
                 row.purpose
             ),
         );
     }
+}
+
+/// "hole 3", "holes 3, 4, 7".
+fn numbers(holes: &[usize]) -> String {
+    let all: Vec<String> = holes.iter().map(usize::to_string).collect();
+    format!("hole{} {}", if all.len() == 1 { "" } else { "s" }, all.join(", "))
 }
 
 fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
@@ -84,6 +93,9 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
         ),
     );
     page.wrapped("     ", &format!("For {}; {}.", hole.purpose, hole.when));
+    if !hole.turned.is_empty() {
+        page.wrapped("     ", &format!("In {}, countersunk from the other side.", hole.turned.join(", ")));
+    }
 }
 
 fn bore_words(paper: &Paper<'_>, bore: &BoreStep, start: Length) -> String {
@@ -94,8 +106,6 @@ fn bore_words(paper: &Paper<'_>, bore: &BoreStep, start: Length) -> String {
     }
 }
 
-/// Bits of an inch shop come in sixty-fourths; a size off that raster by more than a bit cuts untrue is told in tenths of
-/// a millimetre (project choice, as in the shop's words).
 /// ", countersunk to 3/8 in wide".
 fn sink(paper: &Paper<'_>, hole: &HoleRow) -> String {
     hole.countersink
@@ -103,12 +113,7 @@ fn sink(paper: &Paper<'_>, hole: &HoleRow) -> String {
 }
 
 fn bit(paper: &Paper<'_>, diameter: Length) -> String {
-    const UNTRUE: Length = Length::nm(30_000);
-    let read = Tape::Inch64.read(diameter);
-    if paper.units.tape() == Tape::Inch16 && read.error.abs() <= UNTRUE {
-        return Tape::Inch64.text(diameter);
-    }
-    format!("{} mm", diameter.mm_text(1))
+    bit_text(diameter, paper.units.tape())
 }
 
 /// Leans below this are square: half of the last digit shown.

@@ -1,10 +1,11 @@
 //! The piece in three dimensions, as binary glTF: parts of one set share one surface.
 
 use super::{Files, Paper};
-use serde_json::{Map, json};
+use serde_json::{Map, Value, json};
 use slatwork_base::Outcome;
 use slatwork_model::{Part, PartSet, turn_between};
 use slatwork_output::{Scene, SceneMesh, SceneNode, Tint, gltf};
+use slatwork_shop::LEAD_IN;
 use slatwork_solid::DAffine3;
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
@@ -35,6 +36,7 @@ fn node(paper: &Paper<'_>, set: &PartSet, drawn: &Part, part: &Part, mesh: usize
     extras.insert("section".into(), json!(part.section));
     extras.insert("species".into(), json!(part.species));
     extras.insert("group".into(), json!(paper.model.groups.get(part.group.0).map(|group| &group.name)));
+    extras.insert("pilots".into(), pilots(paper, part));
     SceneNode {
         name: part.name.clone(),
         mesh,
@@ -42,4 +44,21 @@ fn node(paper: &Paper<'_>, set: &PartSet, drawn: &Part, part: &Part, mesh: usize
         tint: Tint::WOOD,
         extras,
     }
+}
+
+/// Pilots drilled on through other parts are no part of the solids: for each the mouth and the way in (right, rear, up), the
+/// diameter and the depth, mm.
+fn pilots(paper: &Paper<'_>, part: &Part) -> Value {
+    let bores = paper.model.joints.iter().flat_map(|joint| &joint.fastenings).flat_map(|one| &one.bores);
+    let own = bores.filter(|bore| bore.part == part.id && !bore.in_solid);
+    let figures = own.filter_map(|bore| {
+        let step = bore.hole.steps.first()?;
+        let way = part.pose.transform_vector3(bore.hole.direction);
+        let mouth = part.pose.transform_point3(bore.hole.start) + way * LEAD_IN;
+        Some(json!({
+            "mouth": mouth.to_array(), "way": way.to_array(),
+            "diameter": 2.0 * step.radius, "depth": step.depth - LEAD_IN,
+        }))
+    });
+    figures.collect()
 }

@@ -77,6 +77,13 @@ pub(crate) fn area(units: Units, area: Area) -> String {
     in_feet(units, format!("{:.0} sq ft", metric / (FOOT * FOOT)), format!("{metric:.2} m2"))
 }
 
+/// An area too small for square feet: `62 sq in (400 cm2)`, `400 cm2`.
+pub(crate) fn small_area(units: Units, area: Area) -> String {
+    let metric = area.as_square_m();
+    let inch = FOOT / 12.0;
+    in_feet(units, format!("{:.0} sq in", metric / (inch * inch)), format!("{:.0} cm2", metric * 1e4))
+}
+
 /// A length in all: `62.3 ft (19.0 m)`, `19.0 m`.
 pub(crate) fn run(units: Units, length: Length) -> String {
     let metres = length.as_metre();

@@ -4,9 +4,6 @@ use super::{Explanation, row};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[Explanation] = &[
-    row("json-syntax", "A file is not JSON.",
-        "A comma, quote or brace is missing or one too many at the place named, or just before it.",
-        "Look at the line and column named."),
     row("frame-is-empty", "A frame has no nodes or no members.",
         "There is nothing to carry load.",
         "Give at least two nodes, a member between them, and supports."),

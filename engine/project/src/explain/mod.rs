@@ -9,6 +9,7 @@ mod order;
 mod papers;
 mod scripts;
 mod shop;
+mod swing;
 
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,7 +35,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 9] = [
+const TABLES: [&[Explanation]; 10] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -44,6 +45,7 @@ const TABLES: [&[Explanation]; 9] = [
     order::ROWS,
     shop::ROWS,
     frames::ROWS,
+    swing::ROWS,
 ];
 
 /// Every explanation, subject by subject.

@@ -47,6 +47,8 @@ pub(crate) struct Move {
     pub(crate) joints: Vec<usize>,
     pub(crate) driven: Vec<Driven>,
     pub(crate) singly: Option<usize>,
+    /// Held on trial: what it is marked from. A part that comes in: what it should have been marked from, but comes later.
+    pub(crate) marked: Vec<usize>,
 }
 
 /// One thing that happens.
@@ -129,6 +131,7 @@ impl<'a> Teller<'a> {
                 joints: arrival.joints.clone(),
                 driven: arrival.driven.clone(),
                 singly: arrival.singly,
+                marked: self.marked_later(arrival, &standing),
             }));
             standing.extend(&arrival.parts);
             self.tell_in_place(name, &standing);
@@ -152,10 +155,23 @@ impl<'a> Teller<'a> {
         arrival.parts.iter().copied().filter(outside).collect()
     }
 
+    /// What a part is marked from.
+    fn marks_of(&self, part: usize) -> Vec<usize> {
+        let from = marked_from(&self.model.parts[part]);
+        from.into_iter().filter_map(|name| self.named.get(name).copied()).collect()
+    }
+
+    /// What a part that comes in alone is marked from and does not stand yet.
+    fn marked_later(&self, arrival: &Arrival, standing: &[usize]) -> Vec<usize> {
+        let [part] = arrival.parts[..] else { return Vec::new() };
+        self.marks_of(part).into_iter().filter(|other| !standing.contains(other)).collect()
+    }
+
     /// Held on trial against what it is marked from, and taken away.
     fn tell_trial(&mut self, part: usize, (on, onto): (&str, usize), standing: &[usize]) {
-        let from = marked_from(&self.model.parts[part]);
-        if !from.iter().any(|name| self.named.get(name).is_some_and(|other| standing.contains(other))) {
+        let from = self.marks_of(part);
+        let marked: Vec<usize> = from.into_iter().filter(|other| standing.contains(other)).collect();
+        if marked.is_empty() {
             return;
         }
         let Some(out) = self.search.trial(part, standing) else { return };
@@ -170,6 +186,7 @@ impl<'a> Teller<'a> {
                 joints: Vec::new(),
                 driven: Vec::new(),
                 singly: None,
+                marked: marked.clone(),
             }));
         }
     }

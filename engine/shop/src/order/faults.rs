@@ -25,13 +25,15 @@ fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
             } else {
                 format!("{:.0} mm are needed, {least:.0} mm with the least tool", tight.needed)
             };
-            let (code, what) = if one.takes_nut() {
-                ("bolt-cannot-be-put-in", "cannot be put in and tightened")
+            let (code, what, where_free) = if tight.swung {
+                ("wrench-cannot-reach", "cannot be tightened", "to swing a wrench on it")
+            } else if one.takes_nut() {
+                ("bolt-cannot-be-put-in", "cannot be put in and tightened", "on its axis")
             } else {
-                ("driver-cannot-reach", "cannot be driven")
+                ("driver-cannot-reach", "cannot be driven", "on its axis")
             };
             let message = format!(
-                "the {words} of {} {what}: {:.0} mm are free on its axis, {needed}; {by} stands in the way",
+                "the {words} of {} {what}: {:.0} mm are free {where_free}, {needed}; {by} stands in the way",
                 held.join(" and "),
                 tight.free
             );

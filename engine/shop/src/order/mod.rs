@@ -8,6 +8,8 @@
 //! | `search.rs` | taking the piece apart |
 //! | `events.rs` | the plan as a row of events |
 //! | `steps.rs` | events a person would do in one go, as steps |
+//! | `strike.rs` | lines struck over parts that stand |
+//! | `twice.rs` | equal sub-assemblies told once |
 //! | `words.rs` | a builder's words |
 //! | `glue.rs` | open time, clamps, cure |
 //! | `true_up.rs` | diagonals, bevel gauge, trimming |
@@ -21,8 +23,10 @@ mod needs;
 mod reach;
 mod search;
 mod steps;
+mod strike;
 mod table;
 mod true_up;
+mod twice;
 mod words;
 mod yard;
 
@@ -116,7 +120,7 @@ pub struct StepFastener {
 ///
 /// Every part comes in along a straight line without passing through what stands there by then, every fastener has room for
 /// its tool, and rules of the script are kept. What cannot be done so is a finding (`no-way-in`, `driver-cannot-reach`,
-/// `bolt-cannot-be-put-in`, `order-cannot-be`, `order-not-planned`), and the plan goes on as if it could.
+/// `bolt-cannot-be-put-in`, `wrench-cannot-reach`, `order-cannot-be`, `order-not-planned`), and the plan goes on as if it could.
 pub fn assembly(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading>) -> Assembly {
     let reading = reading.into();
     let said = model.steps.iter().map(|step| step.text.clone()).collect();
@@ -178,10 +182,7 @@ fn set_eyes(model: &Model, search: &Search, events: &mut Vec<Event>, troubles: &
         let stands = vec![true; model.parts.len()];
         if free.is_none() {
             for (fastening, ways) in search.ways[index].iter().enumerate() {
-                let tights: Vec<_> =
-                    ways.iter().filter_map(|way| way.tightest(search.yard, &stands)).collect();
-                let rooms = tights.iter().map(|tight| tight.needed).collect();
-                if let Some(&tight) = tights.first() {
+                if let Some((tight, rooms)) = reach::tightest(ways, search.yard, &stands) {
                     troubles.push(Fault::NoReach { joint: index, fastening, tight, rooms });
                 }
             }

@@ -5,7 +5,7 @@
 //! nothing comes off, groups give up single parts, then wishes are dropped one sort after another, each with its finding.
 
 use super::needs::{Need, Rank, Why};
-use super::reach::{Tight, Way};
+use super::reach::{self, Tight, Way};
 use super::yard::Yard;
 use slatwork_model::Model;
 use slatwork_model::joints::Drive;
@@ -249,11 +249,12 @@ impl<'a> Search<'a> {
     /// What comes off next, what was heeded, and the group that gave it up.
     fn next(&mut self, units: &[Unit], rest: &[usize], group: usize) -> (Unit, Heed, Option<usize>) {
         let loose = Heed { joined: false, ..ALL };
-        let unruled = Heed { rules: false, ..loose };
-        let unreached = Heed { reach: false, ..loose };
+        // What cannot be marked in place may be laid out: the least that can be given up.
+        let unmarked = Heed { marks: false, ..loose };
+        let unruled = Heed { rules: false, ..unmarked };
+        let unreached = Heed { reach: false, ..unmarked };
         let neither = Heed { rules: false, ..unreached };
-        let unmarked = Heed { marks: false, ..neither };
-        for heeds in [&[ALL, loose][..], &[unruled], &[unreached], &[neither], &[unmarked]] {
+        for heeds in [&[ALL, loose][..], &[unmarked], &[unruled], &[unreached], &[neither]] {
             if self.yard.is_worn_out() {
                 break;
             }
@@ -447,10 +448,7 @@ impl<'a> Search<'a> {
                 match ways.iter().position(|way| way.is_free(&stands)) {
                     Some(way) => driven.push((joint, fastening, way)),
                     None => {
-                        let tights: Vec<Tight> =
-                            ways.iter().filter_map(|way| way.tightest(self.yard, &stands)).collect();
-                        let rooms = tights.iter().map(|tight| tight.needed).collect();
-                        if let Some(&tight) = tights.first() {
+                        if let Some((tight, rooms)) = reach::tightest(ways, self.yard, &stands) {
                             self.faults.push(Fault::NoReach { joint, fastening, tight, rooms });
                         }
                     }
@@ -505,8 +503,8 @@ impl<'a> Search<'a> {
         let joints = self.joints_between(unit, &rest);
         if let Some((joint, fastening)) = self.unreached(&joints, all).next() {
             let stands = self.stands(all);
-            let tight = self.ways[joint][fastening].iter().find_map(|way| way.tightest(self.yard, &stands));
-            if let Some(tight) = tight {
+            let told = reach::tightest(&self.ways[joint][fastening], self.yard, &stands);
+            if let Some((tight, _)) = told {
                 return Hindrance::Reach { by: tight.by };
             }
         }

@@ -5,7 +5,7 @@ use super::glue;
 use super::reach::{Way, With};
 use super::words::{from_where, listed, names, sentence};
 use super::yard::Yard;
-use super::{AssemblyStep, PartMove, StepFastener, true_up};
+use super::{AssemblyStep, PartMove, StepFastener, strike, true_up, twice};
 use crate::words::{Reading, bit_text, counted};
 use slatwork_base::Length;
 use slatwork_catalog::Catalogue;
@@ -61,6 +61,7 @@ impl Drafter<'_> {
         self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
         steps.extend(self.hanging());
         steps.iter_mut().enumerate().for_each(|(index, step)| step.number = index + 1);
+        twice::tell_once(self.model, &mut steps);
         steps
     }
 
@@ -106,7 +107,9 @@ impl Drafter<'_> {
             && let Some(words) = true_up::diagonals(self.model, self.yard, first.onto, stands, self.reading)
         {
             trued.push(first.on.clone());
-            step.checks.insert(0, words);
+            // A body that was trued by itself reads the same once it stands.
+            let told = steps.iter().any(|step| step.checks.contains(&words));
+            step.checks.splice(0..0, (!told).then_some(words));
         }
         steps.push(step);
     }
@@ -223,11 +226,10 @@ impl Drafter<'_> {
     /// Trial fits, all that are marked alike in one sentence.
     fn marking(&self, moves: &[&Move]) -> Vec<String> {
         let mut told: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
-        for part in of(moves, Does::Held) {
-            let from: Vec<String> = super::needs::marked_from(&self.model.parts[part])
-                .iter()
-                .map(|name| format!("`{name}`"))
-                .collect();
+        for own in moves.iter().filter(|own| own.does == Does::Held) {
+            let from: Vec<String> =
+                own.marked.iter().map(|part| format!("`{}`", self.model.parts[*part].name)).collect();
+            let part = own.parts[0];
             match told.iter_mut().find(|(own, _)| *own == from) {
                 Some((_, parts)) => parts.push(part),
                 None => told.push((from, vec![part])),
@@ -244,10 +246,24 @@ impl Drafter<'_> {
                 )
             })
             .collect();
+        for own in moves.iter().filter(|own| own.does == Does::ComesIn) {
+            text.extend(self.marked_before(own));
+        }
         for part in of(moves, Does::ComesIn) {
             text.extend(self.chain_marks(part));
         }
         text
+    }
+
+    /// What is marked from parts that can only come later.
+    fn marked_before(&self, own: &Move) -> Option<String> {
+        (!own.marked.is_empty()).then(|| {
+            format!(
+                "{} can only come later: hold it in its place by itself to mark {} from it, or lay the notch out from the drawing.",
+                sentence(&names(self.model, &own.marked)),
+                names(self.model, &own.parts)
+            )
+        })
     }
 
     /// Holes for chains, which are marked where the chain will pass.
@@ -424,15 +440,19 @@ impl Drafter<'_> {
     }
 
     fn sawing(&self, on: &str, what: &str, parts: &[usize]) -> AssemblyStep {
+        let over = names(self.model, parts);
+        let mut text = strike::struck(self.model, what, parts, self.reading).unwrap_or_else(|| {
+            vec![format!("Strike the {what} over {over} in place, from the drawing or the template.")]
+        });
+        text.push(String::from(
+            "Saw outside the line where it can be done in place (number what has to come off, saw it, and put it back), and \
+             fair it to the line over all of them together.",
+        ));
         AssemblyStep {
             on: on.to_string(),
-            title: format!("{}: saw the {what} of {}", self.shown(on), names(self.model, parts)),
-            text: vec![format!(
-                "Strike the {what} over {} where they stand, from the template, and saw to the line; what cannot be sawn in \
-                 place is taken off, sawn, and put back.",
-                names(self.model, parts)
-            )],
-            tools: vec![String::from("template"), String::from("jigsaw")],
+            title: format!("{}: saw the {what} over {over}", self.shown(on)),
+            text,
+            tools: ["straightedge", "batten", "jigsaw", "block plane"].map(String::from).to_vec(),
             ..AssemblyStep::default()
         }
     }

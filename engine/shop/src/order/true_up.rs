@@ -12,6 +12,9 @@ const AT_CORNER: f64 = 1.6;
 /// Board sides nearer than this to square with a face (as a sine) lie in it.
 const IN_PLANE: f64 = 0.02;
 
+/// A bevel gauge is set to half a degree at best (project choice).
+const GAUGE_STEP: f64 = 0.5;
+
 /// Angles nearer than this to square need no bevel gauge, degrees: finer than the tool is set.
 const SQUARE: f64 = 0.25;
 
@@ -74,7 +77,10 @@ pub(crate) fn gauge(model: &Model, joint: &Joint) -> Option<(Angle, usize, usize
     let (a, b) = (line(model.part(*first))?, line(model.part(*second))?);
     let degrees = maths::acos(a.dot(b).clamp(-1.0, 1.0)).to_degrees();
     let off = (degrees / 90.0 - (degrees / 90.0).round()).abs() * 90.0;
-    (off > SQUARE).then(|| (Angle::deg(degrees.min(180.0 - degrees)), first.0, second.0))
+    // Seen from the edges that lie nearest to square with each other, and set as finely as the tool is.
+    let acute = degrees.min(180.0 - degrees);
+    let held = if acute < 45.0 { 90.0 - acute } else { acute };
+    (off > SQUARE).then(|| (Angle::deg((held / GAUGE_STEP).round() * GAUGE_STEP), first.0, second.0))
 }
 
 /// The trimming of a part that is fitted.

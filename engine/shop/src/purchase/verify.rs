@@ -1,21 +1,21 @@
 //! Going over a purchase again, in whole nanometres, without any of the code that made it.
 
 use super::{BoardLayout, LayoutCut, LayoutLane, Purchase};
-use slatwork_base::{Diagnostic, Length};
+use slatwork_base::{Diagnostic, Length, Tape};
 use slatwork_model::{Blank, Model, PartId};
 use std::collections::BTreeMap;
 
 /// Checks that every cut lies on its board, clear of trims and kerfs, and that the boards together give every part of
-/// the model its blank, each once.
+/// the model its blank, each once, as long as the tape reads it.
 ///
 /// # Errors
 /// `layout-wrong`, naming the board or the part: a fault of this program.
-pub fn verify(purchase: &Purchase, model: &Model) -> Result<(), Diagnostic> {
+pub fn verify(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), Diagnostic> {
     for (index, board) in purchase.layouts.iter().enumerate() {
         verify_board(board)
             .map_err(|fault| wrong(format!("board {} ({}): {fault}", index + 1, board.section)))?;
     }
-    verify_pieces(purchase, model).map_err(wrong)
+    verify_pieces(purchase, model, tape).map_err(wrong)
 }
 
 fn wrong(message: String) -> Diagnostic {
@@ -69,11 +69,11 @@ fn verify_lane(board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Resul
 /// What a piece is: part, length, width, section.
 type Blanks = BTreeMap<(PartId, Length, Length, String), i64>;
 
-fn verify_pieces(purchase: &Purchase, model: &Model) -> Result<(), String> {
+fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), String> {
     let mut open = Blanks::new();
     for part in &model.parts {
         let mut want = |length, width, section: &str| {
-            *open.entry((part.id, length, width, key(section))).or_default() += 1
+            *open.entry((part.id, tape.read(length).mark, width, key(section))).or_default() += 1
         };
         match &part.blank {
             Blank::Solid => want(part.rough_length, part.rough_width, &part.section),
