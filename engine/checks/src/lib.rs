@@ -6,8 +6,10 @@
 //! | folder | what |
 //! |---|---|
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
+//! | `statics/` | solvers that know no furniture: wood, beams, fasteners, moisture |
 
 mod making;
+pub mod statics;
 
 use slatwork_base::{Diagnostic, worst_of_each_line};
 use slatwork_catalog::Catalogue;

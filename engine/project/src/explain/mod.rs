@@ -8,6 +8,7 @@ mod order;
 mod papers;
 mod scripts;
 mod shop;
+mod timber;
 
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,7 +34,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 8] = [
+const TABLES: [&[Explanation]; 9] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -42,6 +43,7 @@ const TABLES: [&[Explanation]; 8] = [
     joints::ROWS,
     order::ROWS,
     shop::ROWS,
+    timber::ROWS,
 ];
 
 /// Every explanation, subject by subject.
