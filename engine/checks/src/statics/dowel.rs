@@ -555,14 +555,14 @@ fn lower(joint: &Joint, penetration: Penetration, direct: Yield) -> Lateral {
 fn by_table(joint: &Joint, penetration: Penetration) -> Option<(Yield, f64)> {
     let (_, assumed) = penetrations(joint.dowel.kind)?;
     let assumed = assumed * joint.dowel.diameter;
-    let part = penetration.measured(joint.dowel.kind) / assumed;
-    if part >= 1.0 {
+    let there = penetration.measured(joint.dowel.kind);
+    if there >= assumed - DIAMETER_SLACK {
         return None;
     }
     let tip = joint.dowel.tip;
     let total = if joint.dowel.kind == Kind::LagScrew { assumed + tip } else { assumed };
     let length = Penetration { total, tip, beyond: 0.0 }.bearing_length();
-    Some((Joint { main: Bearing { length, ..joint.main }, ..*joint }.modes(), part))
+    Some((Joint { main: Bearing { length, ..joint.main }, ..*joint }.modes(), there / assumed))
 }
 
 /// How wet the wood is when the joint is made and when it is used: over 19 % is wet.

@@ -151,6 +151,14 @@ pub fn head_pull_through(head: f64, gravity: f64, thickness: f64) -> Outcome<f64
     })
 }
 
+/// Half the angle of a flat head, degrees: 82 from side to side (ASME B18.6.1, read on reference pages).
+const FLAT_HEAD_HALF: f64 = 41.0;
+
+/// Height of the flat head of a wood screw, mm: so much less of the side member is left under it when it is sunk flush.
+pub fn flat_head_height(head: f64, diameter: f64) -> f64 {
+    (head - diameter).max(0.0) / 2.0 / Angle::deg(FLAT_HEAD_HALF).tan()
+}
+
 /// Tension of the steel at the root, N, at an allowable stress in MPa that the caller answers for.
 pub fn steel_tension(root_diameter: f64, allowable: f64) -> Outcome<f64> {
     Given::new()

@@ -161,6 +161,13 @@ fn heads_pulled_through() {
     near(through(0.312, 1.5), through(0.312, 1.0), 1e-9);
 }
 
+/// A #8 flat head by hand: (0.312 - 0.164)/2/tan 41 = 0.0851 in.
+#[test]
+fn flat_heads_take_wood_away() {
+    near(withdrawal::flat_head_height(0.312 * INCH, 0.164 * INCH) / INCH, 0.0851, 1e-4);
+    assert_eq!(withdrawal::flat_head_height(3.0, 4.0), 0.0);
+}
+
 /// NDS Eq 12.4-1 and 12.4-2, worked in an open structural specification (read).
 #[test]
 fn shear_and_pull_together() {

@@ -46,4 +46,7 @@ pub(super) const ROWS: &[Explanation] = &[
     row("short-for-a-beam", "A beam is so short for its depth that it is rather a block.",
         "Its load goes straight to the supports.",
         "Let shear and bearing decide, and take the rest as estimates."),
+    row("incomplete-question", "A question to the calculator lacks what it cannot be answered without, or contradicts itself.",
+        "Nothing is guessed that decides the answer.",
+        "Give what the message names."),
 ];

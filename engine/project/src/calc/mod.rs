@@ -1,0 +1,7 @@
+//! One shop question at a time: plain data in, its answer out, by the solvers that the checks use.
+
+pub mod beam;
+pub mod board_feet;
+pub mod fastener;
+pub mod figure;
+pub mod moisture;
