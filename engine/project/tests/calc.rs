@@ -1,6 +1,7 @@
 //! Shop questions as their JSON asks them. The published figures are those that the solvers are held to
 //! (`engine/checks/tests/timber`, with their sources); here they must come out of the catalogue's own fasteners and woods.
 
+use proptest::prelude::*;
 use serde_json::{Value, json};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
@@ -426,4 +427,65 @@ fn board_feet_and_weight() {
     assert_eq!(refused(json!({ "boards": [] })), ["not-greater-than-zero"]);
     assert_eq!(refused(json!({ "boards": [{ "section": "2x4" }] })), ["not-greater-than-zero"]);
     assert_eq!(refused(json!({ "boards": [{ "length": 100 }] })), ["incomplete-question"]);
+}
+
+/// Figures that nobody should ask with, among some that one may.
+fn any_figure() -> impl Strategy<Value = f64> {
+    prop::sample::select(vec![
+        0.0, -1.0, 1e-300, 1e-12, 1e-3, 0.3, 0.5, 1.0, 4.0, 10.0, 45.0, 90.0, 400.0, 5e3, 1e9, 1e15, 1e300,
+        -1e300,
+    ])
+}
+
+/// An answer has no figure that is none; a refusal says why.
+fn is_sound<T: core::fmt::Debug>(outcome: &Outcome<T>) -> bool {
+    let text = format!("{:?}", outcome.value);
+    let told = outcome.diagnostics.iter().any(Diagnostic::is_error);
+    !text.contains("NaN") && !text.contains("inf") && outcome.value.is_none() == told
+}
+
+/// Sound figures, each up to a fifth off, and one of them anything.
+fn one_off(sound: [f64; 13]) -> impl Strategy<Value = Vec<f64>> {
+    let off = prop::collection::vec(0.8..1.2_f64, sound.len());
+    (off, 0..sound.len(), any_figure()).prop_map(move |(off, index, any)| {
+        let mut figures: Vec<f64> = sound.iter().zip(off).map(|(sound, off)| sound * off).collect();
+        figures[index] = any;
+        figures
+    })
+}
+
+proptest! {
+    #[test]
+    fn no_question_gets_a_figure_that_is_none(
+        f in one_off([5.0, 3.8, 9.0, 70.0, 0.4, 19.0, 45.0, 0.5, 60.0, 1.0, 100.0, 50.0, 80.0]),
+        b in one_off([40.0, 90.0, 900.0, 150.0, 1000.0, 4e5, 800.0, 600.0, 100.0, 500.0, 40.0, 20.0, 300.0]),
+        m in one_off([4.0, 8.0, 140.0, 60.0, 20.0, 12.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0]),
+        kind in 0..4_usize,
+        flags in 0..8_u8,
+    ) {
+        let flag = |bit: u8| flags & (1 << bit) != 0;
+        let kind = ["bolt", "lag screw", "wood screw", "nail"][kind];
+        let fastener = ask_fastener(json!({
+            "fastener": {
+                "kind": kind, "diameter": f[0], "root_diameter": f[1], "head_diameter": f[2], "length": f[3],
+                "steel_mpa": f[12],
+            },
+            "side": { "gravity": f[4], "thickness": f[5], "angle_deg": f[6] },
+            "main": { "gravity": f[7], "thickness": f[8], "end_grain": flag(0) },
+            "gap": f[9], "toe_nail": flag(1), "wet_made": flag(2), "shear_n": f[10], "pull_n": f[11],
+        }));
+        prop_assert!(is_sound(&fastener), "{fastener:?}");
+        let beam = ask_beam(json!({
+            "breadth": b[0], "depth": b[1], "values_psi": [b[2], 500, b[3], 400, b[4], 1e6, b[5]], "span": b[6],
+            "load_n": b[7], "lasting_n": b[8], "unbraced": b[9], "bearing": b[10], "bearing_from_end": b[11],
+            "compression_n": if flag(0) { b[12] } else { 0.0 }, "tension_n": if flag(1) { b[12] } else { 0.0 },
+            "held_across": flag(2),
+        }));
+        prop_assert!(is_sound(&beam), "{beam:?}");
+        let moisture = ask_moisture(json!({
+            "shrinkage": { "radial": m[0], "tangential": m[1] }, "width": m[2],
+            "from": { "humidity_percent": m[3], "temperature_c": m[4] }, "to": { "percent": m[5] },
+        }));
+        prop_assert!(is_sound(&moisture), "{moisture:?}");
+    }
 }

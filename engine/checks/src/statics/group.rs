@@ -218,13 +218,59 @@ fn group_action_of(row: &Row) -> f64 {
 /// Cdi of nails in a diaphragm (NDS 12.5.3, read). Nothing in furniture takes it.
 pub const DIAPHRAGM: Factor = Factor::new("Cdi", 1.1, "NDS 12.5.3, read");
 
-/// How a member's load stands to its end.
+/// How a member's load stands to its grain and end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum EndLoad {
-    /// Across the grain, or along it away from the end.
-    NotTowards,
-    /// Along the grain towards the end.
+pub enum GrainLoad {
+    /// Across the grain.
+    Across,
+    /// Along it, away from the end: compression.
+    Away,
+    /// Along it, towards the end: tension.
     Towards,
+}
+
+/// Fasteners in one member.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Placing {
+    /// Diameter, mm.
+    pub diameter: f64,
+    /// Whether the wood is a hardwood.
+    pub hardwood: bool,
+    /// Which way they push.
+    pub load: GrainLoad,
+    /// l/D: the lesser of the bearing lengths of main and of all side members, over the diameter.
+    pub slenderness: f64,
+}
+
+impl Placing {
+    /// Least and full distance to the end, diameters (NDS Table 12.5.1A, read).
+    fn end(&self) -> (f64, f64) {
+        match (self.load, self.hardwood) {
+            (GrainLoad::Across | GrainLoad::Away, _) => (2.0, 4.0),
+            (GrainLoad::Towards, true) => (2.5, 5.0),
+            (GrainLoad::Towards, false) => (3.5, 7.0),
+        }
+    }
+
+    /// Distance between rows, diameters (NDS Table 12.5.1D, read).
+    fn between_rows(&self) -> f64 {
+        if self.load == GrainLoad::Across {
+            (5.0 * self.slenderness.clamp(2.0, 6.0) + 10.0) / 8.0
+        } else {
+            1.5
+        }
+    }
+
+    /// Distance to an edge that is not loaded, diameters: slender ones along the grain also want half the way between rows (NDS
+    /// Table 12.5.1C, read).
+    fn edge(&self, between_rows: Option<f64>) -> f64 {
+        match between_rows {
+            Some(rows) if self.load != GrainLoad::Across && self.slenderness > 6.0 => {
+                (rows / self.diameter / 2.0).max(1.5)
+            }
+            _ => 1.5,
+        }
+    }
 }
 
 /// Distances of fasteners 1/4 in and thicker in one member, mm. Those that do not arise are `None`.
@@ -238,12 +284,14 @@ pub struct Distances {
     pub loaded_edge: Option<f64>,
     /// To the other edge, and to both where the load runs along the grain.
     pub edge: Option<f64>,
+    /// Between neighbouring rows, across the load.
+    pub between_rows: Option<f64>,
 }
 
 /// One distance against its limits.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Distance {
-    /// Which: `end`, `in row`, `loaded edge`, `edge`.
+    /// Which: `end`, `in row`, `loaded edge`, `edge`, `between rows`.
     pub of: &'static str,
     /// What there is, mm.
     pub there: f64,
@@ -263,38 +311,38 @@ pub struct Geometry {
 }
 
 /// CΔ of fasteners 1/4 in and thicker: the smallest of actual over full distance; under the least there is none (NDS Tables
-/// 12.5.1A to C, read). Thinner ones take 1, and only advice against splitting.
-pub fn geometry(
-    diameter: f64,
-    hardwood: bool,
-    towards: EndLoad,
-    given_distances: &Distances,
-) -> Outcome<Geometry> {
+/// 12.5.1A to D, read). Thinner ones take 1, and only advice against splitting.
+pub fn geometry(placing: &Placing, there: &Distances) -> Outcome<Geometry> {
     let mut given = Given::new();
-    given.positive("diameter", diameter);
-    let end = match (towards, hardwood) {
-        (EndLoad::NotTowards, _) => (2.0, 4.0),
-        (EndLoad::Towards, true) => (2.5, 5.0),
-        (EndLoad::Towards, false) => (3.5, 7.0),
-    };
+    given
+        .positive("diameter", placing.diameter)
+        .positive("bearing length over diameter", placing.slenderness);
+    let alike = |diameters| (diameters, diameters);
     let rows = [
-        ("end", given_distances.end, end),
-        ("in row", given_distances.in_row, (3.0, 4.0)),
-        ("loaded edge", given_distances.loaded_edge, (4.0, 4.0)),
-        ("edge", given_distances.edge, (1.5, 1.5)),
+        ("end", there.end, placing.end()),
+        ("in row", there.in_row, (3.0, 4.0)),
+        ("loaded edge", there.loaded_edge, alike(4.0)),
+        ("edge", there.edge, alike(placing.edge(there.between_rows))),
+        ("between rows", there.between_rows, alike(placing.between_rows())),
     ];
     let mut distances = Vec::new();
     for (of, there, (least, full)) in rows {
         let Some(there) = there else { continue };
         given.positive(of, there);
-        distances.push(Distance { of, there, least: least * diameter, full: full * diameter });
+        distances.push(Distance {
+            of,
+            there,
+            least: least * placing.diameter,
+            full: full * placing.diameter,
+        });
     }
-    if is_thick(diameter) {
+    let counts = is_thick(placing.diameter);
+    if counts {
         distances.iter().for_each(|distance| look_at_distance(&mut given, distance));
     }
     given.settle(|| {
         let part = |distance: &Distance| (distance.there / distance.full).min(1.0);
-        let factor = if is_thick(diameter) { distances.iter().map(part).fold(1.0, f64::min) } else { 1.0 };
+        let factor = if counts { distances.iter().map(part).fold(1.0, f64::min) } else { 1.0 };
         Geometry { factor, distances }
     })
 }

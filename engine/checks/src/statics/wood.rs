@@ -297,9 +297,15 @@ pub fn bearing_area(length: f64) -> f64 {
     if length >= 6.0 * INCH { 1.0 } else { (length + 0.375 * INCH) / length }
 }
 
+/// Beyond this ratio of slender to stocky the curve is 1 to more than eight figures, and its own figures would overflow.
+const NEVER_BUCKLES: f64 = 1e8;
+
 /// The curve of buckling: what is left of a strength whose slender limit is `ratio` times the stocky one, rounded off by
 /// `c` (NDS Eq 3.3-6 and 3.7-1, read).
 pub fn stability(ratio: f64, c: f64) -> f64 {
+    if ratio > NEVER_BUCKLES {
+        return 1.0;
+    }
     let half = (1.0 + ratio) / (2.0 * c);
     // The root is that of ((1 - ratio)/2c)^2 and more for c below 1, never negative.
     ratio / c / (half + (half * half - ratio / c).max(0.0).sqrt())

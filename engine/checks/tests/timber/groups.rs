@@ -3,7 +3,7 @@
 use crate::sample::*;
 use slatwork_base::Diagnostic;
 use slatwork_checks::statics::group::{
-    self, Bore, Distances, EndLoad, Fastener, Load, Row, SideMember, TearOut,
+    self, Bore, Distances, Fastener, GrainLoad, Load, Placing, Row, SideMember, TearOut,
 };
 use slatwork_checks::statics::units::{INCH, PSI};
 
@@ -90,18 +90,39 @@ fn one_fastener_takes_no_moment() {
 /// NDS Tables 12.5.1A to C (read): a 1/2 in bolt 3 in from an end of 3-1/2 to be full, 1-3/4 at least, in softwood in tension.
 #[test]
 fn distances_short_of_full_cost_strength() {
-    let geometry = |hardwood, towards, end: f64| {
+    let geometry = |hardwood, load, end: f64| {
         let distances = Distances { end: Some(end * INCH), in_row: Some(2.0 * INCH), ..Distances::default() };
-        group::geometry(0.5 * INCH, hardwood, towards, &distances)
+        group::geometry(&Placing { diameter: 0.5 * INCH, hardwood, load, slenderness: 3.0 }, &distances)
     };
-    near(value(geometry(false, EndLoad::Towards, 3.0)).factor, 3.0 / 3.5, 1e-12);
-    near(value(geometry(true, EndLoad::Towards, 3.0)).factor, 1.0, 1e-12);
-    near(value(geometry(false, EndLoad::NotTowards, 1.0)).factor, 0.5, 1e-12);
-    near(value(geometry(false, EndLoad::Towards, 1.75)).factor, 0.5, 1e-12);
-    let near_end = geometry(false, EndLoad::Towards, 1.5);
+    near(value(geometry(false, GrainLoad::Towards, 3.0)).factor, 3.0 / 3.5, 1e-12);
+    near(value(geometry(true, GrainLoad::Towards, 3.0)).factor, 1.0, 1e-12);
+    near(value(geometry(false, GrainLoad::Away, 1.0)).factor, 0.5, 1e-12);
+    near(value(geometry(false, GrainLoad::Across, 1.0)).factor, 0.5, 1e-12);
+    near(value(geometry(false, GrainLoad::Towards, 1.75)).factor, 0.5, 1e-12);
+    let near_end = geometry(false, GrainLoad::Towards, 1.5);
     assert_eq!((near_end.value, near_end.diagnostics[0].code), (None, "distance-too-small"));
-    let thin = Distances { end: Some(5.0), ..Distances::default() };
-    near(value(group::geometry(4.0, false, EndLoad::Towards, &thin)).factor, 1.0, 0.0);
+    let thin = Placing { diameter: 4.0, hardwood: false, load: GrainLoad::Towards, slenderness: 3.0 };
+    let close = Distances { end: Some(5.0), ..Distances::default() };
+    near(value(group::geometry(&thin, &close)).factor, 1.0, 0.0);
+}
+
+/// NDS Tables 12.5.1C and D (read): rows across the grain want 2.5 D at l/D 2, 3.75 D at 4, 5 D at 6 and more, along it 1.5 D; slender
+/// ones along the grain stand half the way between rows from the edge.
+#[test]
+fn rows_and_edges_keep_their_distance() {
+    let least = |load, slenderness, of: &str, between: f64| {
+        let placing = Placing { diameter: 10.0, hardwood: false, load, slenderness };
+        let there = Distances { between_rows: Some(between), edge: Some(500.0), ..Distances::default() };
+        let found = value(group::geometry(&placing, &there)).distances;
+        found.into_iter().find(|distance| distance.of == of).unwrap().least
+    };
+    for (slenderness, wanted) in [(1.0, 25.0), (2.0, 25.0), (4.0, 37.5), (6.0, 50.0), (9.0, 50.0)] {
+        near(least(GrainLoad::Across, slenderness, "between rows", 60.0), wanted, 1e-12);
+    }
+    near(least(GrainLoad::Away, 9.0, "between rows", 60.0), 15.0, 1e-12);
+    near(least(GrainLoad::Away, 9.0, "edge", 60.0), 30.0, 1e-12);
+    near(least(GrainLoad::Away, 9.0, "edge", 20.0), 15.0, 1e-12);
+    near(least(GrainLoad::Away, 4.0, "edge", 60.0), 15.0, 1e-12);
 }
 
 /// NDS Appendix E by hand: two rows of two, 38 mm thick, s 50 mm: a row 2 x 1.2 x 38 x 50 = 4560 N.

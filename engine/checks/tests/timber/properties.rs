@@ -173,6 +173,16 @@ proptest! {
         }
     }
 
+    /// Where nothing can buckle, nothing is lost, however near to nothing the length.
+    #[test]
+    fn what_cannot_buckle_loses_nothing(power in 0..300_i32) {
+        let ratio = format!("1e{power}").parse::<f64>().unwrap();
+        for c in [wood::BEAM_ROUNDING, wood::COLUMN_ROUNDING] {
+            let left = wood::stability(10.0 * ratio, c);
+            prop_assert!(left <= 1.0 && left > 0.97);
+        }
+    }
+
     /// Longer columns buckle sooner.
     #[test]
     fn longer_columns_carry_less(depth in 20.0..150.0_f64, slender in 1.0..49.0_f64, more in 1.0..1.02_f64) {

@@ -17,7 +17,7 @@ use slatwork_checks::statics::dowel::{
     self, A36, A653_GRADE_33, Bearing, Dowel, Freedom, Joint, KINDS, Kind, Lateral, Material, Penetration,
     Shear, Wetness,
 };
-use slatwork_checks::statics::group::{self, Distances, EndLoad, Row, SideMember};
+use slatwork_checks::statics::group::{self, Distances, GrainLoad, Placing, Row, SideMember};
 use slatwork_checks::statics::withdrawal::{self, Grain, PULLERS, Puller, Together, Way};
 use slatwork_checks::statics::wood::{Adjusted, Factor, Warmth};
 
@@ -144,7 +144,9 @@ pub struct Near {
     pub loaded_edge: Option<Size>,
     /// To the other edge.
     pub edge: Option<Size>,
-    /// Whether the load pulls along the grain towards the end.
+    /// Between neighbouring rows.
+    pub between_rows: Option<Size>,
+    /// Whether a load along the grain pulls towards the end.
     pub towards_end: bool,
 }
 
@@ -234,7 +236,7 @@ pub struct WithdrawalAnswer {
 /// Answers. Every trouble is told; an error leaves no answer.
 pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
     match Joined::read(question, catalogue) {
-        Ok(joined) => joined.then(|joined| joined.answer()),
+        Ok(joined) => told_once(joined.then(|joined| joined.answer())),
         Err(trouble) => Outcome::failed(trouble),
     }
 }
@@ -399,9 +401,23 @@ impl<'a> Joined<'a> {
             in_row: mm(near.in_row),
             loaded_edge: mm(near.loaded_edge),
             edge: mm(near.edge),
+            between_rows: mm(near.between_rows),
         };
-        let towards = if near.towards_end { EndLoad::Towards } else { EndLoad::NotTowards };
-        group::geometry(self.dowel.diameter, self.hardwood, towards, &distances).map(|found| found.factor)
+        group::geometry(&self.placing(near), &distances).map(|found| found.factor)
+    }
+
+    fn placing(&self, near: &Near) -> Placing {
+        let load = match self.joint.main.material {
+            Material::SideGrain { angle, .. } if angle.as_deg() < ALONG && near.towards_end => {
+                GrainLoad::Towards
+            }
+            Material::SideGrain { angle, .. } if angle.as_deg() < ALONG => GrainLoad::Away,
+            _ => GrainLoad::Across,
+        };
+        let sides = if self.joint.shear == Shear::Double { 2.0 } else { 1.0 } * self.joint.side.length;
+        let diameter = self.dowel.diameter;
+        let slenderness = self.joint.main.length.min(sides) / diameter;
+        Placing { diameter, hardwood: self.hardwood, load, slenderness }
     }
 
     /// The puller and the wood that it holds in, where the fastener can be pulled at all.
@@ -432,8 +448,6 @@ impl<'a> Joined<'a> {
         };
         let holds = withdrawal::thread_in(puller, self.thread(puller, penetration), penetration);
         let out = withdrawal::pull_out(puller, self.dowel.diameter, gravity, holds, grain);
-        // Which gravity is odd was told with the lateral value.
-        let out = Outcome { diagnostics: only_errors(out.diagnostics), ..out };
         out.then(|out| {
             self.head_through().then(|head| {
                 self.steel().map(|steel| Some(self.withdrawal_answer(puller, holds, out, head, steel, count)))
@@ -541,10 +555,20 @@ impl<'a> Joined<'a> {
     }
 }
 
+/// Up to this angle to the grain, degrees, a load counts as along it for distances: the standard names only along and across, and the
+/// nearer one is taken (project choice).
+const ALONG: f64 = 45.0;
 const TEMPERATURE: &str = "NDS Table 11.3.4, read";
 
-fn only_errors(troubles: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    troubles.into_iter().filter(Diagnostic::is_error).collect()
+/// Lateral and withdrawal values look at the same figures.
+fn told_once<T>(outcome: Outcome<T>) -> Outcome<T> {
+    let mut diagnostics: Vec<Diagnostic> = Vec::new();
+    for own in outcome.diagnostics {
+        if !diagnostics.contains(&own) {
+            diagnostics.push(own);
+        }
+    }
+    Outcome { diagnostics, ..outcome }
 }
 
 fn nail_puller(shank: Option<&str>) -> Result<Puller, Diagnostic> {
