@@ -1,11 +1,12 @@
-//! Solvers for questions of statics and of wood, pure mathematics over plain figures.
+//! Pure solvers: numbers in, numbers out, nothing of furniture.
 //!
-//! This inner room imports only `slatwork_base` and `slatwork_solid`: it must not know furniture, catalogues or files.
-//! Unless a name says otherwise, lengths are in mm, forces in N, stresses in MPa, moments in N mm, specific gravity on
-//! oven-dry mass and volume. Bad input comes back as diagnostics, never as a panic or as a number that looks fine.
+//! This inner room imports `slatwork-base` and `slatwork-solid` alone. Bad input comes back as diagnostics, never as a panic
+//! or as a number that looks fine.
 //!
-//! Each equation has its source beside it, with how it was come by: "read" in the document or in a transcription of it,
-//! "from memory", or "project choice". NDS is ANSI/AWC NDS-2018, the Wood Handbook is FPL-GTR-282.
+//! The solvers for wood and fasteners (`beam`, `dowel`, `group`, `moisture`, `weight`, `withdrawal`, `wood`) count in mm, N, MPa
+//! and N mm, and take specific gravity on oven-dry mass and volume. Each equation has its source beside it, with how it was
+//! come by: "read" in the document or in a transcription of it, "from memory", or "project choice". NDS is ANSI/AWC NDS-2018,
+//! the Wood Handbook is FPL-GTR-282.
 
 pub mod beam;
 pub mod dowel;

@@ -1,4 +1,4 @@
-//! One shop question at a time: plain data in, its answer out, by the solvers that the checks use.
+//! One shop question at a time: a JSON file in, its answer out, by the solvers that the checks use.
 
 pub mod beam;
 pub mod board_feet;
