@@ -19,7 +19,7 @@
 //! | `batch.rs`, `vary.rs`, `row.rs` | many variants as rows |
 //! | `listing.rs` | what there is: families, woods, sizes and so on, as tables |
 //! | `starter.rs` | a new family to begin from |
-//! | `calc/` | one shop question a file in, its answer out |
+//! | `calc/` | one shop question at a time, its answer out |
 //! | `explain/` | every diagnostic in words: what, why, what to do |
 
 mod batch;

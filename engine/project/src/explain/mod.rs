@@ -10,6 +10,7 @@ mod papers;
 mod scripts;
 mod shop;
 mod swing;
+mod timber;
 
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,7 +36,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 10] = [
+const TABLES: [&[Explanation]; 11] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -44,6 +45,7 @@ const TABLES: [&[Explanation]; 10] = [
     joints::ROWS,
     order::ROWS,
     shop::ROWS,
+    timber::ROWS,
     frames::ROWS,
     swing::ROWS,
 ];
