@@ -26,6 +26,8 @@ pub enum Verb {
     Build(verbs::build::Build),
     /// Make many variants of a design, one row each
     Batch(verbs::batch::Batch),
+    /// Answer one shop question: fastener, beam, curve, hang and so on
+    Calc(Box<verbs::calc::Calc>),
     /// List what there is to choose from
     List(verbs::list::List),
     /// Begin a new script from a small working one

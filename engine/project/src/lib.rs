@@ -43,8 +43,8 @@ mod world;
 
 pub use batch::{Batch, Progress, Tally, batch};
 pub use built_in::{BUILT_IN, Scripts};
-pub use disk::Disk;
-pub use documents::{Kind, SCHEMAS, schema};
+pub use disk::{Disk, read_whole};
+pub use documents::{Kind, SCHEMAS, schema, schema_names};
 pub use dossier::{Document, Dossier, build, fails};
 pub use figures::Figures;
 pub use in_memory::Memory;

@@ -3,8 +3,18 @@
 #![expect(clippy::disallowed_methods, reason = "a test reads its cases")]
 
 use serde_json::Value;
-use slatwork_project::calc::frame::answer;
+use slatwork_base::Outcome;
+use slatwork_catalog::Catalogue;
+use slatwork_project::Units;
+use slatwork_project::calc::{Setting, calculation, parse};
 use std::path::PathBuf;
+
+/// The answer to a file.
+fn answer(text: &str) -> Outcome<Value> {
+    let setting = Setting { catalogue: Catalogue::shared(), units: Units::Inch };
+    let own = calculation("frame").unwrap();
+    Outcome::from(parse(text)).then(|question| own.answer(&question, &setting)).map(|own| own.document.into())
+}
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../checks/tests/cases/frames")

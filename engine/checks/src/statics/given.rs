@@ -7,6 +7,20 @@ const NEXT_TO_NOTHING: f64 = 1e-9;
 /// Figures over this are slips as well: a stiffness in N mm a radian comes nearest to it.
 const BEYOND_ALL: f64 = 1e15;
 
+/// Up to this, figures of a message are written out.
+const WRITTEN_OUT: f64 = 1e7;
+/// Figures of a message are rounded to this part.
+const PARTS: f64 = 1e4;
+
+/// A figure in a message, to four decimals at the most.
+fn short(value: f64) -> String {
+    if value.abs() < WRITTEN_OUT {
+        ((value * PARTS).round() / PARTS).to_string()
+    } else {
+        format!("{value:.3e}")
+    }
+}
+
 /// Collects what is wrong with the figures of one calculation, all of it at once.
 #[derive(Debug, Default)]
 pub struct Given {
@@ -59,9 +73,15 @@ impl Given {
     /// The figure must lie between two others, both included.
     pub fn within(&mut self, what: &'static str, value: f64, least: f64, most: f64) -> &mut Self {
         if self.finite(what, value) && !(least <= value && value <= most) {
-            let message = format!("the {what} is {value:.4} and must lie between {least:.4} and {most:.4}");
+            let message = format!(
+                "the {what} is {} and must lie between {} and {}",
+                short(value),
+                short(least),
+                short(most)
+            );
             self.add(
-                Diagnostic::error("outside-what-is-known", message).help("nothing is known beyond these"),
+                Diagnostic::error("outside-what-is-known", message)
+                    .help("stay between them: nothing is known beyond"),
                 what,
             );
         }
@@ -77,7 +97,10 @@ impl Given {
     pub fn tried_within(&mut self, what: &'static str, value: f64, least: f64, most: f64) -> &mut Self {
         if value.is_finite() && !(least <= value && value <= most) {
             let message = format!(
-                "the {what} is {value:.4}, and the source has values only between {least:.4} and {most:.4}"
+                "the {what} is {}, and the source has values only between {} and {}",
+                short(value),
+                short(least),
+                short(most)
             );
             let help = "take the result as an estimate";
             self.add(Diagnostic::warning("beyond-the-tables", message).help(help), what);

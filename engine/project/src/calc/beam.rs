@@ -1,12 +1,12 @@
 //! What a slat, a rail or a post carries: bending, shear, bearing, deflection, and a load along it.
-//!
-//! ```json
-//! { "section": "2x6", "flat": true, "wood": "western red cedar", "grade": "No.2",
-//!   "span": "47in", "case": "centre", "load_n": 800, "bearing": "1-1/2in", "wet": true }
-//! ```
 
-use super::figure::{AdjustedStress, Size, Stress, USUAL_TEMPERATURE, choose, duration, incomplete, service};
-use serde::{Deserialize, Serialize};
+use super::figure::{
+    AdjustedStress, Size, Stress, USUAL_TEMPERATURE, choose, duration, incomplete, over_capacity, service,
+};
+use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, document, told};
+use crate::calc;
+use serde::Serialize;
 use slatwork_base::{Angle, Diagnostic, Length, Outcome};
 use slatwork_catalog::{Catalogue, Section as Listed, SizeRule, Species};
 use slatwork_checks::statics::beam::{
@@ -18,9 +18,61 @@ use slatwork_checks::statics::wood::{
     self, ClearWood, Conditions, DesignValues, Grading, Nominal, Reference, Soundness, Warmth, Ways,
 };
 
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "beam",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-beam.json"),
+    findings: Findings::Beside,
+    answer: answered,
+};
+
+const EXAMPLE: &str = r#"{ "section": "2x6", "flat": true, "wood": "western red cedar", "grade": "No.2",
+  "span": "47in", "case": "centre", "load_n": 800, "bearing": "1-1/2in", "wet": true }"#;
+
+const LAYOUT: &str = "\
+section                   of the catalogue; or else breadth and depth
+breadth, depth            across and along the load
+flat                      true when loaded on the wide face
+wood                      of the catalogue
+grade                     with published values: No.2, Select Structural
+estimate                  without: select, first, second, third
+values_psi                or seven values: Fb, Ft, Fv, Fc across, Fc, E, Emin
+span                      between supports, or the length of a cantilever
+case                      uniform, centre, third points, cantilever uniform, cantilever end
+load_n, lasting_n         whole load and the part that stays, N
+unbraced                  free length of the compression edge; the span when left out
+bearing                   length of each bearing; 1-1/2 in when left out
+bearing_from_end          from the end of the member to the bearing
+bearing_angle_deg         of the load to the grain; 90 when left out
+notch_leaves              depth that a notch leaves at the supports
+hung_at, hung_from_end    depth to the fasteners that it hangs from; their way from its end
+deflection_part           240 for span/240 (when left out)
+wet, green                over 19 % in use; green when built in
+duration                  permanent, ten years, two months, seven days, ten minutes, impact
+temperature_c             that the wood keeps for long
+repetitive, incised       true for one of three or more; incised for treatment
+compression_n, tension_n  along the member besides, N
+column_length             effective length as a column; the span when left out
+held_across               true when held against bowing across the load";
+
+/// Reads a question. Every slip is told at its place; one leaves no question.
+pub fn question(asked: &calc::Question) -> Outcome<Question> {
+    read(asked, Question::read)
+}
+
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    question(asked).then(|question| {
+        answer(&question, setting.catalogue).map(|answer| Answered {
+            text: told::beam(&question, &answer, setting.units),
+            document: document(&answer),
+        })
+    })
+}
+
 /// A member on two supports, or held at one end.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 pub struct Question {
     /// A section of the catalogue; on edge, unless `flat`.
     pub section: Option<String>,
@@ -82,6 +134,43 @@ pub struct Question {
     pub column_length: Option<Size>,
     /// Whether the column is held against bowing across the load, by slats or sheathing.
     pub held_across: bool,
+}
+
+impl Question {
+    fn read(own: &Object<'_>) -> Self {
+        Question {
+            section: own.text("section"),
+            breadth: own.size("breadth"),
+            depth: own.size("depth"),
+            flat: own.flag("flat"),
+            wood: own.text("wood"),
+            grade: own.text("grade"),
+            estimate: own.text("estimate"),
+            values_psi: own.numbers("values_psi"),
+            span: own.size("span").unwrap_or_default(),
+            case: own.text("case"),
+            load_n: own.number("load_n").unwrap_or(0.0),
+            lasting_n: own.number("lasting_n").unwrap_or(0.0),
+            unbraced: own.size("unbraced"),
+            bearing: own.size("bearing").unwrap_or(USUAL_BEARING),
+            bearing_from_end: own.size("bearing_from_end").unwrap_or_default(),
+            bearing_angle_deg: own.number("bearing_angle_deg"),
+            notch_leaves: own.size("notch_leaves"),
+            hung_at: own.size("hung_at"),
+            hung_from_end: own.size("hung_from_end"),
+            deflection_part: own.number("deflection_part"),
+            wet: own.flag("wet"),
+            green: own.flag("green"),
+            duration: own.text("duration"),
+            temperature_c: own.number("temperature_c"),
+            repetitive: own.flag("repetitive"),
+            incised: own.flag("incised"),
+            compression_n: own.number("compression_n").unwrap_or(0.0),
+            tension_n: own.number("tension_n").unwrap_or(0.0),
+            column_length: own.size("column_length"),
+            held_across: own.flag("held_across"),
+        }
+    }
 }
 
 /// What it carries.
@@ -158,11 +247,20 @@ pub struct Values {
 
 /// A deflection where nothing is said: span/240 (common practice).
 const USUAL_DEFLECTION: f64 = 240.0;
+/// A bearing where nothing is said: the edge of a 2x board, 1-1/2 in (project choice).
+const USUAL_BEARING: Size = Size(38.1);
 /// Bearing on a support across the grain.
 const ACROSS: f64 = 90.0;
 
 /// Answers. Every trouble is told; an error leaves no answer.
 pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
+    let mut outcome = answer_by(question, catalogue);
+    let share = outcome.value.as_ref().map(|answer| answer.share);
+    outcome.diagnostics.extend(share.and_then(|share| over_capacity("the member", share)));
+    outcome
+}
+
+fn answer_by(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
     match Member::read(question, catalogue) {
         Ok(member) => member.then(|member| {
             let part = question.deflection_part.unwrap_or(USUAL_DEFLECTION);

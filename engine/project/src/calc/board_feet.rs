@@ -1,28 +1,66 @@
 //! Board feet, volume and weight of a pile of boards.
-//!
-//! ```json
-//! { "boards": [ { "section": "2x4", "length": "8ft", "count": 3, "wood": "white oak", "moisture_percent": 15 } ] }
-//! ```
 
 use super::figure::{Force, Size, incomplete};
-use serde::{Deserialize, Serialize};
+use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, document, told};
+use crate::calc;
+use serde::Serialize;
 use slatwork_base::{Diagnostic, Length, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::statics::given::Given;
 use slatwork_checks::statics::units::{FOOT, INCH};
 use slatwork_checks::statics::weight;
 
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "board-feet",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-board-feet.json"),
+    findings: Findings::Beside,
+    answer: answered,
+};
+
+const EXAMPLE: &str =
+    r#"{ "boards": [ { "section": "2x4", "length": "8ft", "count": 3, "wood": "white oak" } ] }"#;
+
+const LAYOUT: &str = "\
+boards                    a list, alike boards together, each:
+  .section                of the catalogue; or .thickness and .width
+  .length
+  .count                  1 when left out
+  .wood                   of the catalogue; no weight without
+  .moisture_percent       12 when left out";
+
+/// Reads a question. Every slip is told at its place; one leaves no question.
+pub fn question(asked: &calc::Question) -> Outcome<Question> {
+    read(asked, Question::read)
+}
+
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    question(asked).then(|question| {
+        answer(&question, setting.catalogue).map(|answer| Answered {
+            text: told::board_feet(&question, &answer, setting.units),
+            document: document(&answer),
+        })
+    })
+}
+
 /// Some boards.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Question {
     /// The boards, alike ones together.
     pub boards: Vec<Boards>,
 }
 
+impl Question {
+    fn read(own: &Object<'_>) -> Self {
+        Question { boards: own.each("boards", Boards::read) }
+    }
+}
+
 /// Boards alike.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 pub struct Boards {
     /// A section of the catalogue: counted by the size it is sold by, weighed by the size it has.
     pub section: Option<String>,
@@ -38,6 +76,20 @@ pub struct Boards {
     pub wood: Option<String>,
     /// Moisture, percent; 12 when left out.
     pub moisture_percent: Option<f64>,
+}
+
+impl Boards {
+    fn read(own: &Object<'_>) -> Self {
+        Boards {
+            section: own.text("section"),
+            thickness: own.size("thickness"),
+            width: own.size("width"),
+            length: own.size("length").unwrap_or_default(),
+            count: own.count("count"),
+            wood: own.text("wood"),
+            moisture_percent: own.number("moisture_percent"),
+        }
+    }
 }
 
 /// What they come to.

@@ -1,17 +1,14 @@
 //! What a screw, lag, nail or bolt carries across its axis and along it.
-//!
-//! ```json
-//! { "fastener": { "kind": "wood screw", "size": "#8", "length": "2in" },
-//!   "side": { "wood": "western red cedar", "thickness": "3/4in" },
-//!   "main": { "wood": "western red cedar", "thickness": "1-1/2in" },
-//!   "wet_used": true }
-//! ```
 
 use super::figure::{
-    AdjustedForce, Force, Size, Stress, USUAL_TEMPERATURE, choose, duration, gravity, incomplete, service,
+    AdjustedForce, Force, Size, Stress, USUAL_TEMPERATURE, choose, duration, gravity, incomplete,
+    over_capacity, service,
 };
-use serde::{Deserialize, Serialize};
-use slatwork_base::{Angle, Diagnostic, Outcome};
+use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, document, told};
+use crate::calc;
+use serde::Serialize;
+use slatwork_base::{Angle, Diagnostic, Length, Outcome};
 use slatwork_catalog::{Catalogue, FastenerKind};
 use slatwork_checks::statics::dowel::{
     self, A36, A653_GRADE_33, Bearing, Dowel, Freedom, Joint, KINDS, Kind, Lateral, Material, Penetration,
@@ -20,10 +17,74 @@ use slatwork_checks::statics::dowel::{
 use slatwork_checks::statics::group::{self, Distances, GrainLoad, Placing, Row, SideMember};
 use slatwork_checks::statics::withdrawal::{self, Grain, PULLERS, Puller, Together, Way};
 use slatwork_checks::statics::wood::{Adjusted, Factor, Warmth};
+use slatwork_model::joints::rules::LEAST_WOOD;
+
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "fastener",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-fastener.json"),
+    findings: Findings::Beside,
+    answer: answered,
+};
+
+const EXAMPLE: &str = r##"{ "fastener": { "kind": "wood screw", "size": "#8", "length": "2in" },
+  "side": { "wood": "western red cedar", "thickness": "3/4in" },
+  "main": { "wood": "western red cedar", "thickness": "1-1/2in" },
+  "wet_used": true }"##;
+
+const LAYOUT: &str = "\
+fastener.kind             wood screw, lag screw, bolt, nail
+fastener.size             of the catalogue: \"#8\", \"3/8\"; or else:
+fastener.diameter         nominal diameter
+fastener.root_diameter    under the thread
+fastener.head_diameter    for pulling through
+fastener.length           under the head, or whole of a countersunk one; when left out, the
+                          longest that stays in the main member
+fastener.thread           length of thread; by the standard's rule when left out
+fastener.bending_yield_mpa  of the steel: the maker's, for stainless
+fastener.steel_mpa        allowable tension stress of the steel
+fastener.shank            of nails: smooth nail, stainless smooth nail, ring-shank nail
+side, main                the members: at the head, at the point
+  .wood                   of the catalogue; or .gravity, its specific gravity, oven-dry
+  .steel                  or A36, A653 Grade 33
+  .thickness              along the fastener
+  .angle_deg              from the grain to the load
+  .end_grain              true where the fastener stands in end grain
+  .hardwood               true or false; by the wood when left out
+  .under_head             wood left under a sunk head
+penetration               into the main member, with its tip; by the length when left out
+gap                       between the members: washers, spacers
+shear                     single, double
+toe_nail                  true for a nail driven at 30 degrees
+wet_made, wet_used        true for wood over 19 % when joined, in use
+duration                  permanent, ten years, two months, seven days, ten minutes, impact
+temperature_c             that the wood keeps for long
+count                     how many fasteners
+held_across               true where rows across the grain hold drying wood
+row                       of bolts and lags along the load: .count .spacing .main_mpa
+                          .main_mm2 .sides_mpa .sides_mm2
+distances                 of 1/4 in and more: .end .in_row .loaded_edge .edge .between_rows
+                          .towards_end
+shear_n, pull_n           force on all of them, across and along, N";
+
+/// Reads a question. Every slip is told at its place; one leaves no question.
+pub fn question(asked: &calc::Question) -> Outcome<Question> {
+    read(asked, Question::read)
+}
+
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    question(asked).then(|question| {
+        answer(&question, setting.catalogue).map(|answer| Answered {
+            text: told::fastener(&question, &answer, setting.units),
+            document: document(&answer),
+        })
+    })
+}
 
 /// A joint with one fastener, or with some of them alike.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct Question {
     /// The fastener.
     pub fastener: Fastener,
@@ -34,18 +95,14 @@ pub struct Question {
     /// How far the fastener goes into the main member with its tip; worked out from its length when left out.
     pub penetration: Option<Size>,
     /// Gap between the members: washers, spacers.
-    #[serde(default)]
     pub gap: Size,
     /// `single` (when left out) or `double`, the side members alike.
     pub shear: Option<String>,
     /// A nail driven at 30 degrees through the end of the side member.
-    #[serde(default)]
     pub toe_nail: bool,
     /// Whether the wood is over 19 % moisture when it is joined.
-    #[serde(default)]
     pub wet_made: bool,
     /// Whether it is over 19 % in use: outdoors it is.
-    #[serde(default)]
     pub wet_used: bool,
     /// `permanent`, `ten years` (when left out), `two months`, `seven days`, `ten minutes`, `impact`.
     pub duration: Option<String>,
@@ -54,7 +111,6 @@ pub struct Question {
     /// How many fasteners, 1 when left out.
     pub count: Option<u32>,
     /// Whether they stand in more than one row across the grain, so that drying wood is held.
-    #[serde(default)]
     pub held_across: bool,
     /// The longest row along the load, for bolts and lags.
     pub row: Option<RowOf>,
@@ -66,9 +122,32 @@ pub struct Question {
     pub pull_n: Option<f64>,
 }
 
+impl Question {
+    fn read(own: &Object<'_>) -> Self {
+        Question {
+            fastener: own.need("fastener", own.object("fastener", Fastener::read)).unwrap_or_default(),
+            side: own.need("side", own.object("side", Member::read)).unwrap_or_default(),
+            main: own.need("main", own.object("main", Member::read)).unwrap_or_default(),
+            penetration: own.size("penetration"),
+            gap: own.size("gap").unwrap_or_default(),
+            shear: own.text("shear"),
+            toe_nail: own.flag("toe_nail"),
+            wet_made: own.flag("wet_made"),
+            wet_used: own.flag("wet_used"),
+            duration: own.text("duration"),
+            temperature_c: own.number("temperature_c"),
+            count: own.count("count"),
+            held_across: own.flag("held_across"),
+            row: own.object("row", RowOf::read),
+            distances: own.object("distances", Near::read),
+            shear_n: own.number("shear_n"),
+            pull_n: own.number("pull_n"),
+        }
+    }
+}
+
 /// A fastener of the catalogue, or one by its measures.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 pub struct Fastener {
     /// `wood screw`, `lag screw`, `bolt`, `nail`.
     pub kind: String,
@@ -92,9 +171,25 @@ pub struct Fastener {
     pub shank: Option<String>,
 }
 
+impl Fastener {
+    fn read(own: &Object<'_>) -> Self {
+        Fastener {
+            kind: own.need("kind", own.text("kind")).unwrap_or_default(),
+            size: own.text("size"),
+            diameter: own.size("diameter"),
+            root_diameter: own.size("root_diameter"),
+            head_diameter: own.size("head_diameter"),
+            length: own.size("length"),
+            thread: own.size("thread"),
+            bending_yield_mpa: own.number("bending_yield_mpa"),
+            steel_mpa: own.number("steel_mpa"),
+            shank: own.text("shank"),
+        }
+    }
+}
+
 /// One member.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 pub struct Member {
     /// A wood of the catalogue.
     pub wood: Option<String>,
@@ -114,9 +209,23 @@ pub struct Member {
     pub under_head: Option<Size>,
 }
 
+impl Member {
+    fn read(own: &Object<'_>) -> Self {
+        Member {
+            wood: own.text("wood"),
+            gravity: own.number("gravity"),
+            steel: own.text("steel"),
+            thickness: own.size("thickness"),
+            angle_deg: own.number("angle_deg").unwrap_or(0.0),
+            end_grain: own.flag("end_grain"),
+            hardwood: own.yes("hardwood"),
+            under_head: own.size("under_head"),
+        }
+    }
+}
+
 /// A row of fasteners along the load.
-#[derive(Clone, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug)]
 pub struct RowOf {
     /// How many in it.
     pub count: u32,
@@ -132,9 +241,21 @@ pub struct RowOf {
     pub sides_mm2: f64,
 }
 
+impl RowOf {
+    fn read(own: &Object<'_>) -> Self {
+        RowOf {
+            count: own.need("count", own.count("count")).unwrap_or_default(),
+            spacing: own.need("spacing", own.size("spacing")).unwrap_or_default(),
+            main_mpa: own.need("main_mpa", own.number("main_mpa")).unwrap_or_default(),
+            main_mm2: own.need("main_mm2", own.number("main_mm2")).unwrap_or_default(),
+            sides_mpa: own.need("sides_mpa", own.number("sides_mpa")).unwrap_or_default(),
+            sides_mm2: own.need("sides_mm2", own.number("sides_mm2")).unwrap_or_default(),
+        }
+    }
+}
+
 /// Distances of fasteners.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 pub struct Near {
     /// To the end.
     pub end: Option<Size>,
@@ -150,9 +271,24 @@ pub struct Near {
     pub towards_end: bool,
 }
 
+impl Near {
+    fn read(own: &Object<'_>) -> Self {
+        Near {
+            end: own.size("end"),
+            in_row: own.size("in_row"),
+            loaded_edge: own.size("loaded_edge"),
+            edge: own.size("edge"),
+            between_rows: own.size("between_rows"),
+            towards_end: own.flag("towards_end"),
+        }
+    }
+}
+
 /// What the joint carries.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Answer {
+    /// Length of the fastener, where it has one, mm.
+    pub length_mm: Option<f64>,
     /// Across the fasteners.
     pub lateral: LateralAnswer,
     /// Along them; none for a bolt, in steel, and of screws and nails in end grain.
@@ -235,10 +371,39 @@ pub struct WithdrawalAnswer {
 
 /// Answers. Every trouble is told; an error leaves no answer.
 pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
-    match Joined::read(question, catalogue) {
+    let (question, chosen) = with_length(question, catalogue);
+    let mut outcome = match Joined::read(&question, catalogue) {
         Ok(joined) => told_once(joined.then(|joined| joined.answer())),
         Err(trouble) => Outcome::failed(trouble),
+    };
+    outcome.diagnostics.extend(chosen);
+    let used = outcome.value.as_ref().and_then(|answer| answer.utilisation);
+    outcome.diagnostics.extend(used.and_then(|share| over_capacity("the joint", share)));
+    outcome
+}
+
+/// The question with a length where it gives none, and a note of that: the longest of the catalogue that stays in the main
+/// member.
+fn with_length(question: &Question, catalogue: &Catalogue) -> (Question, Option<Diagnostic>) {
+    let own = question.clone();
+    let Some(length) = longest_inside(question, catalogue) else { return (own, None) };
+    let message = format!("no length is given: {length} is taken, the longest that stays in the main member");
+    let note = Diagnostic::note("length-chosen", message).help("give the `length` if yours is another");
+    (
+        Question { fastener: Fastener { length: Some(Size(length.as_mm())), ..own.fastener }, ..own },
+        Some(note),
+    )
+}
+
+fn longest_inside(question: &Question, catalogue: &Catalogue) -> Option<Length> {
+    let own = &question.fastener;
+    let kind = choose("kind", &own.kind, &KINDS).ok().filter(|kind| *kind != Kind::Bolt)?;
+    if own.length.is_some() || question.penetration.is_some() {
+        return None;
     }
+    let thickness = question.side.thickness?.0 + question.gap.0 + question.main.thickness?.0;
+    let listed = catalogue.fastener(catalogue_kind(kind), own.size.as_deref()?).ok()?;
+    listed.lengths.iter().copied().filter(|length| length.as_mm() <= thickness - LEAST_WOOD).max()
 }
 
 /// A question with everything looked up.
@@ -302,6 +467,7 @@ impl<'a> Joined<'a> {
         self.lateral(count).then(|lateral| {
             self.withdrawal(count).then(|withdrawal| {
                 self.utilisation(&lateral, withdrawal.as_ref()).map(|utilisation| Answer {
+                    length_mm: self.question.fastener.length.map(|own| own.0),
                     lateral,
                     withdrawal,
                     count,

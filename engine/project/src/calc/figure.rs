@@ -3,29 +3,23 @@
 //! In JSON a length is a text with its unit (`"1-1/2in"`, `"38mm"`) or a bare number of millimetres. A force in an answer is
 //! `{"n": .., "lb": ..}`, a stress `{"mpa": .., "psi": ..}`.
 
-use serde::{Deserialize, Deserializer, Serialize, de::Error};
-use slatwork_base::{Diagnostic, Length, Place, did_you_mean};
+use serde::Serialize;
+use serde_json::Value;
+use slatwork_base::{Diagnostic, Length, Place, Severity, did_you_mean};
 use slatwork_catalog::{Catalogue, Species};
-use slatwork_checks::statics::units::{POUND, PSI};
+use slatwork_checks::statics::units::{GRAVITY, POUND, PSI, celsius};
 use slatwork_checks::statics::wood::{Adjusted, Duration, Factor, Service};
 
 /// A length, mm.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Size(pub f64);
 
-impl<'de> Deserialize<'de> for Size {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        #[derive(Deserialize)]
-        #[serde(untagged)]
-        enum Written {
-            Millimetres(f64),
-            Text(String),
-        }
-        match Written::deserialize(deserializer)? {
-            Written::Millimetres(mm) => Ok(Size(mm)),
-            Written::Text(text) => {
-                text.parse::<Length>().map(|length| Size(length.as_mm())).map_err(D::Error::custom)
-            }
+impl Size {
+    /// A length as JSON holds it.
+    pub(super) fn of(value: &Value) -> Option<Size> {
+        match value {
+            Value::String(text) => text.parse::<Length>().ok().map(|length| Size(length.as_mm())),
+            _ => value.as_f64().map(Size),
         }
     }
 }
@@ -121,9 +115,14 @@ impl From<&Adjusted> for AdjustedStress {
     }
 }
 
+/// A word however it is joined: `ten years`, `ten-years`, `ten_years`.
+fn plain(word: &str) -> String {
+    word.to_lowercase().replace(['-', '_'], " ")
+}
+
 /// Picks what a word stands for.
 pub(super) fn choose<T: Copy>(key: &str, word: &str, words: &[(T, &str)]) -> Result<T, Diagnostic> {
-    if let Some((value, _)) = words.iter().find(|(_, own)| *own == word) {
+    if let Some((value, _)) = words.iter().find(|(_, own)| plain(own) == plain(word)) {
         return Ok(*value);
     }
     let trouble = Diagnostic::error("unknown-word", format!("`{key}` cannot be `{word}`"))
@@ -138,6 +137,57 @@ pub(super) fn choose<T: Copy>(key: &str, word: &str, words: &[(T, &str)]) -> Res
 /// What a question leaves out or says twice.
 pub(super) fn incomplete(message: impl Into<String>, help: &str) -> Diagnostic {
     Diagnostic::error("incomplete-question", message).help(help)
+}
+
+/// What is told of a share of the capacity over the whole of it.
+pub(super) fn over_capacity(what: &str, share: f64) -> Option<Diagnostic> {
+    (share > 1.0).then(|| {
+        let message = format!("the load asks {:.0} % of what {what} carries", (100.0 * share).ceil());
+        Diagnostic::new(Severity::Failure, "over-capacity", message)
+            .help("take a larger size, a stronger wood, a shorter span or more fasteners")
+    })
+}
+
+/// A force by a person's words, N: `250lb`, `1.1kN`, `800N`, `80kg` (its weight).
+///
+/// # Errors
+/// What is wrong with it, in words.
+pub fn force(text: &str) -> Result<f64, String> {
+    quantity(
+        text,
+        &[("kN", 1e3), ("N", 1.0), ("lbf", POUND), ("lb", POUND), ("kg", GRAVITY)],
+        "250lb, 800N, 1.1kN, 80kg",
+    )
+}
+
+/// A mass by a person's words, kg: `250lb`, `80kg`.
+///
+/// # Errors
+/// What is wrong with it, in words.
+pub fn mass(text: &str) -> Result<f64, String> {
+    quantity(text, &[("lb", POUND / GRAVITY), ("kg", 1.0)], "250lb, 80kg")
+}
+
+/// A temperature by a person's words, degrees C: `21C`, `70F`.
+///
+/// # Errors
+/// What is wrong with it, in words.
+pub fn temperature(text: &str) -> Result<f64, String> {
+    let fahrenheit = text.trim_end_matches("\u{b0}F").trim_end_matches('F');
+    if fahrenheit != text {
+        return quantity(&format!("{fahrenheit}F"), &[("F", 1.0)], "21C, 70F").map(celsius);
+    }
+    quantity(text, &[("\u{b0}C", 1.0), ("C", 1.0)], "21C, 70F")
+}
+
+/// A number with one of these units.
+fn quantity(text: &str, units: &[(&str, f64)], examples: &str) -> Result<f64, String> {
+    let found = units.iter().find_map(|(unit, each)| Some((text.trim().strip_suffix(unit)?, each)));
+    let Some((digits, each)) = found else { return Err(format!("the unit is missing; write {examples}")) };
+    match digits.trim().parse::<f64>() {
+        Ok(number) if number.is_finite() => Ok(number * each),
+        _ => Err(format!("`{}` is no number; write {examples}", digits.trim())),
+    }
 }
 
 /// Specific gravity for fasteners: as given, else that of a wood of the catalogue.
@@ -170,3 +220,21 @@ pub(super) fn duration(word: Option<&str>) -> Result<Duration, Diagnostic> {
 
 /// Degrees Celsius where nothing is said.
 pub(super) const USUAL_TEMPERATURE: f64 = 20.0;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn quantities_are_read_with_their_unit() {
+        assert_eq!(force("2kN"), Ok(2000.0));
+        assert!((force("10 kg").unwrap() - 98.0665).abs() < 1e-9);
+        assert!((force("100lb").unwrap() - 444.822).abs() < 1e-3);
+        assert!((mass("100lb").unwrap() - 45.359_237).abs() < 1e-9);
+        assert_eq!((temperature("212F"), temperature("21 C")), (Ok(100.0), Ok(21.0)));
+        for wrong in ["", "12", "N", "1e999N", "twoN", "NaN kN"] {
+            assert!(force(wrong).is_err(), "{wrong}");
+        }
+        assert!(temperature("21").is_err() && mass("5N").is_err());
+    }
+}

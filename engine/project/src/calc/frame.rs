@@ -6,14 +6,57 @@
 //! `member_trapezoid` (member, from, to, w_from, w_to) and `settlements` (node, freedoms with how far they move).
 
 use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, told};
+use crate::calc;
 use serde_json::{Map, Value, json};
-use slatwork_base::{Diagnostic, Outcome, did_you_mean};
+use slatwork_base::{Diagnostic, Outcome, Severity, did_you_mean};
 use slatwork_checks::statics::frame::{
     Answer, Combination, Direction, EndSprings, FREEDOMS, Frame, Hold, LoadCase, Member, MemberKind,
     MemberLoad, NodalLoad, Node, Section, Settlement, Solution, Spread, Support, solve,
 };
 use slatwork_solid::DVec3;
 use std::collections::BTreeMap;
+
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "frame",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-frame.json"),
+    findings: Findings::Within,
+    answer: answered,
+};
+
+/// A post of a rail, pushed sideways at its top.
+const EXAMPLE: &str = r#"{ "nodes": [ { "id": "foot", "xyz": [0, 0, 0] }, { "id": "top", "xyz": [0, 0, 0.6] } ],
+  "members": [ { "id": "post", "i": "foot", "j": "top", "E": 9e9, "G": 5.6e8, "A": 3.39e-3,
+                 "Iy": 4.1e-7, "Iz": 2.2e-6, "J": 1.3e-6, "y_axis": [1, 0, 0] } ],
+  "supports": [ { "node": "foot", "fixed": ["ux", "uy", "uz", "rx", "ry", "rz"] } ],
+  "load_cases": { "push": { "nodal": [ { "node": "top", "force": [200, 0, 0] } ] } },
+  "combinations": { "pushed": { "push": 1.0 } } }"#;
+
+const LAYOUT: &str = "\
+nodes                     a list: .id .xyz
+members                   a list: .id, its ends .i and .j, and
+  .kind                   beam (when left out), truss, tension_only
+  .E .G .A .Iy .Iz .J     Pa, m2, m4; .Ay .Az where shear bends it too
+  .y_axis                 which way its y axis looks
+  .offset_i .offset_j     rigid arms beside the nodes
+  .springs_i .springs_j   by ux uy uz rx ry rz: N/m, N m/rad
+  .release_i .release_j   a list of those that are free
+supports                  a list: .node and
+  .fixed                  a list of ux uy uz rx ry rz
+  .springs                by the same names
+  .one_sided              by the same names: .k .push (\"+\" or \"-\")
+load_cases                by name, each with lists:
+  .nodal                  .node .force .moment
+  .member_uniform         .member .w
+  .member_point           .member .a .force
+  .member_trapezoid       .member .from .to .w_from .w_to
+  .settlements            .node and how far ux.. move
+combinations              by name: load cases with their factors
+All in m, N, Pa, rad; z up. The answer: by combination, status, displacements,
+reactions, member_end_forces, slack_members, open_contacts.";
 
 /// What a file may say besides.
 const PASSED_OVER: [&str; 10] = [
@@ -29,6 +72,9 @@ const PASSED_OVER: [&str; 10] = [
     "tolerance",
 ];
 
+/// The key by which a document says what it is.
+const SCHEMA: &str = "schema";
+
 /// Kinds of members.
 const KINDS: [(&str, MemberKind); 3] =
     [("beam", MemberKind::Beam), ("truss", MemberKind::Truss), ("tension_only", MemberKind::TensionOnly)];
@@ -42,13 +88,8 @@ pub struct Question {
     pub combinations: Vec<Combination>,
 }
 
-/// Reads a frame.
-///
-/// # Errors
-///
-/// A text that cannot be read leaves no question; all that is wrong is told.
-pub fn question(text: &str) -> Outcome<Question> {
-    read(text, |file| {
+impl Question {
+    fn read(file: &Object<'_>) -> Self {
         file.pass_over(&PASSED_OVER);
         let nodes = file.each("nodes", node);
         let names = Names::of("node", file, nodes.iter().map(|node| node.name.as_str()));
@@ -59,23 +100,32 @@ pub fn question(text: &str) -> Outcome<Question> {
         let case_names = Names::of("load case", file, cases.iter().map(|case| case.name.as_str()));
         let combinations = combinations(file, &case_names);
         Question { frame: Frame { nodes, members, supports, cases }, combinations }
+    }
+}
+
+fn answered(question: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    read(question, Question::read).then(|Question { frame, combinations }| {
+        match solve(&frame, &combinations) {
+            Err(diagnostics) => Outcome { value: None, diagnostics },
+            Ok(answers) => {
+                let document = answers.iter().map(|own| (own.combination.clone(), combination(&frame, own)));
+                let text = told::frame(&frame, &answers, setting.units);
+                let answered = Answered { document: document.collect(), text };
+                Outcome::with(answered, answers.iter().flat_map(findings).collect())
+            }
+        }
     })
 }
 
-/// Answers a question about a frame.
-///
-/// # Errors
-///
-/// A text that cannot be read, or that makes no frame, leaves no answer. A combination that the frame cannot stand is told in
-/// its place.
-pub fn answer(text: &str) -> Outcome<Value> {
-    question(text).then(|Question { frame, combinations }| match solve(&frame, &combinations) {
-        Err(diagnostics) => Outcome { value: None, diagnostics },
-        Ok(answers) => {
-            let all = answers.iter().map(|own| (own.combination.clone(), answered(&frame, own)));
-            Outcome::fine(Value::Object(all.collect()))
-        }
-    })
+/// What keeps a combination from standing is a finding of a question that was answered; so are remarks on one that stands.
+fn findings(answer: &Answer) -> Vec<Diagnostic> {
+    let found = match &answer.outcome {
+        Ok(solution) => &solution.remarks,
+        Err(troubles) => troubles,
+    };
+    let as_finding =
+        |own: &Diagnostic| Diagnostic { severity: own.severity.min(Severity::Failure), ..own.clone() };
+    found.iter().map(as_finding).collect()
 }
 
 /// Names and their numbers.
@@ -262,13 +312,18 @@ fn combinations(file: &Object<'_>, cases: &Names) -> Vec<Combination> {
         .collect()
     };
     let read = file.need("combinations", file.take("combinations", wanted, all)).unwrap_or_default();
+    if read.iter().any(|(name, _)| name == SCHEMA) {
+        let message = format!("a combination cannot be called `{SCHEMA}`");
+        let trouble = Diagnostic::error("wrong-value", message);
+        file.report(trouble.help("give it another name: the answer says by that word what it is"));
+    }
     let find = |(name, factor): (String, f64)| (cases.find(file, &name), factor);
     read.into_iter()
         .map(|(name, factors)| Combination { name, factors: factors.into_iter().map(find).collect() })
         .collect()
 }
 
-fn answered(frame: &Frame, answer: &Answer) -> Value {
+fn combination(frame: &Frame, answer: &Answer) -> Value {
     match &answer.outcome {
         Ok(solution) => solved(frame, solution),
         Err(diagnostics) => {

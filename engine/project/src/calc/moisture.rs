@@ -1,20 +1,54 @@
 //! What moisture wood takes from the air and how a board moves with it.
-//!
-//! ```json
-//! { "wood": "white oak", "width": "5-1/2in", "thickness": "1in",
-//!   "from": { "percent": 8 }, "to": { "humidity_percent": 80, "temperature_c": 10 } }
-//! ```
 
 use super::figure::{Size, USUAL_TEMPERATURE, choose, incomplete};
-use serde::{Deserialize, Serialize};
+use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, document, told};
+use crate::calc;
+use serde::Serialize;
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::statics::given::Given;
 use slatwork_checks::statics::moisture::{self, Air, Movement, Sawn};
 
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "moisture",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-moisture.json"),
+    findings: Findings::Beside,
+    answer: answered,
+};
+
+const EXAMPLE: &str = r#"{ "wood": "white oak", "width": "5-1/2in", "thickness": "1in",
+  "from": { "percent": 8 }, "to": { "humidity_percent": 80, "temperature_c": 10 } }"#;
+
+const LAYOUT: &str = "\
+wood                      of the catalogue; or else
+shrinkage                 .radial .tangential (percent, green to dry) .fibre_saturation
+width, thickness          of the board; no movement without a width
+sawn                      flat, quarter
+from, to                  when worked and in the end, each:
+  .percent                moisture of the wood; or
+  .humidity_percent       of the air, with .temperature_c
+year                      a list of such air, month by month";
+
+/// Reads a question. Every slip is told at its place; one leaves no question.
+pub fn question(asked: &calc::Question) -> Outcome<Question> {
+    read(asked, Question::read)
+}
+
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    question(asked).then(|question| {
+        answer(&question, setting.catalogue).map(|answer| Answered {
+            text: told::moisture(&question, &answer, setting.units),
+            document: document(&answer),
+        })
+    })
+}
+
 /// A board and its air.
-#[derive(Clone, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default)]
 pub struct Question {
     /// A wood of the catalogue.
     pub wood: Option<String>,
@@ -34,9 +68,23 @@ pub struct Question {
     pub year: Vec<State>,
 }
 
+impl Question {
+    fn read(own: &Object<'_>) -> Self {
+        Question {
+            wood: own.text("wood"),
+            shrinkage: own.object("shrinkage", Shrinkage::read),
+            width: own.size("width"),
+            thickness: own.size("thickness"),
+            sawn: own.text("sawn"),
+            from: own.object("from", State::read),
+            to: own.object("to", State::read),
+            year: own.each("year", State::read),
+        }
+    }
+}
+
 /// Shrinkage from green to oven-dry, percent.
-#[derive(Clone, Copy, Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Copy, Debug)]
 pub struct Shrinkage {
     /// Across the growth rings.
     pub radial: f64,
@@ -46,9 +94,18 @@ pub struct Shrinkage {
     pub fibre_saturation: Option<f64>,
 }
 
+impl Shrinkage {
+    fn read(own: &Object<'_>) -> Self {
+        Shrinkage {
+            radial: own.need("radial", own.number("radial")).unwrap_or_default(),
+            tangential: own.need("tangential", own.number("tangential")).unwrap_or_default(),
+            fibre_saturation: own.number("fibre_saturation"),
+        }
+    }
+}
+
 /// A moisture, or the air that brings it about.
-#[derive(Clone, Copy, Debug, Default, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Copy, Debug, Default)]
 pub struct State {
     /// Moisture of the wood, percent.
     pub percent: Option<f64>,
@@ -56,6 +113,16 @@ pub struct State {
     pub humidity_percent: Option<f64>,
     /// Temperature, degrees C; 20 when left out.
     pub temperature_c: Option<f64>,
+}
+
+impl State {
+    fn read(own: &Object<'_>) -> Self {
+        State {
+            percent: own.number("percent"),
+            humidity_percent: own.number("humidity_percent"),
+            temperature_c: own.number("temperature_c"),
+        }
+    }
 }
 
 /// What comes of it.
@@ -126,14 +193,19 @@ fn moisture_of(state: &State) -> Outcome<f64> {
         (Some(percent), None) => {
             Given::new().within("moisture in percent", percent, 0.0, 300.0).settle(|| percent)
         }
-        (None, Some(humidity)) => {
-            moisture::equilibrium(humidity / 100.0, state.temperature_c.unwrap_or(USUAL_TEMPERATURE))
-        }
+        (None, Some(humidity)) => in_air(humidity).then(|humidity| {
+            moisture::equilibrium(humidity, state.temperature_c.unwrap_or(USUAL_TEMPERATURE))
+        }),
         _ => Outcome::failed(incomplete(
             "a state needs a moisture or a humidity",
             "give `percent`, or `humidity_percent` and `temperature_c`",
         )),
     }
+}
+
+/// Relative humidity as a part, from percent. In wetter air than this wood takes up rain and dew (project choice).
+fn in_air(percent: f64) -> Outcome<f64> {
+    Given::new().within("relative humidity in percent", percent, 0.0, 99.9).settle(|| percent / 100.0)
 }
 
 /// A board that moves.
@@ -204,10 +276,8 @@ fn year(months: &[State], board: Option<Board>, from: Option<f64>) -> Outcome<Ye
 
 fn air_of(month: &State) -> Outcome<Air> {
     match (month.humidity_percent, month.percent) {
-        (Some(humidity), None) => Outcome::fine(Air {
-            humidity: humidity / 100.0,
-            celsius: month.temperature_c.unwrap_or(USUAL_TEMPERATURE),
-        }),
+        (Some(humidity), None) => in_air(humidity)
+            .map(|humidity| Air { humidity, celsius: month.temperature_c.unwrap_or(USUAL_TEMPERATURE) }),
         _ => Outcome::failed(incomplete(
             "a month needs its air",
             "give `humidity_percent` and `temperature_c`",
