@@ -21,8 +21,12 @@ pub(super) const LEAST_WALL: f64 = 6.0;
 /// times as much, so all that is lost is some of the play (project choice).
 pub(super) const LEAST_COPE: f64 = 1.0;
 
-/// A region that takes less than this out of a board takes nothing, mm3 (rounding noise of faces that only touch).
+/// Another part that takes less than this out of a board takes nothing, mm3 (rounding noise of faces that only touch).
 const NOTHING_TAKEN: f64 = 1.0;
+
+/// Of a part that does take something, a region that takes less than this is left out, mm3. A facet's slice that stayed would
+/// stand in the way of the part let in.
+const LEAST_SLICE: f64 = 0.01;
 
 /// A plain notch: from the low end and the low edge, on the face that looks `face`.
 #[derive(Clone, Debug)]
@@ -119,17 +123,19 @@ impl Bench {
         let to_board = self.board_pose(board).inverse() * self.board_pose(other);
         let size = self.boards[board.0].size();
         let mut notches = Vec::new();
+        let mut most = 0.0_f64;
         for piece in tool.pieces() {
             let planes: Vec<HalfSpace> =
                 piece.planes().iter().map(|plane| moved(plane, &to_board, clearance)).collect();
-            if !solid.pieces().iter().any(|wood| common_volume(wood, &planes) > NOTHING_TAKEN) {
+            let taken = solid.pieces().iter().map(|wood| common_volume(wood, &planes)).fold(0.0, f64::max);
+            if taken < LEAST_SLICE {
                 continue;
             }
-            let planes: Vec<HalfSpace> =
-                planes.into_iter().filter(|plane| cuts_box(plane, size, open)).collect();
+            most = most.max(taken);
+            let planes = planes.into_iter().filter(|plane| cuts_box(plane, size, open)).collect();
             notches.push(Notch { planes });
         }
-        Ok(notches)
+        Ok(if most > NOTHING_TAKEN { notches } else { Vec::new() })
     }
 
     /// Takes regions out of a board as one notch and records what a builder marks.
