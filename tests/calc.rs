@@ -507,6 +507,44 @@ fn saw_settings_are_those_of_the_solid() {
     }
 }
 
+/// Two legs hinged at their feet (handbook formula for such frames): with k = (I of the rail / I of a leg) (height / width) a load P
+/// in the middle spreads the feet by 3 P width / (8 height (2 k + 3)). A push turns by push x height, held back over the width.
+#[test]
+fn two_legs_and_a_rail_by_hand() {
+    let legs = [
+        "frame",
+        "--width",
+        "3000mm",
+        "--height",
+        "2000mm",
+        "--rail",
+        "2x4",
+        "--leg",
+        "2x4",
+        "--wood",
+        "white oak",
+    ];
+    let own = asked(&[&legs[..], &["--load", "1000N", "--push", "100N"]].concat());
+    let feet = |combination: &str| {
+        let reactions = &own[combination]["reactions"];
+        [&reactions["left foot"], &reactions["right foot"]].map(|own| [own[0].clone(), own[2].clone()])
+    };
+    let [left, right] = feet("the load");
+    let thrust = 3.0 * 1000.0 * 3.0 / (8.0 * 2.0 * (2.0 * 2.0 / 3.0 + 3.0));
+    near(&left[0], thrust, 0.01 * thrust);
+    near(&right[0], -thrust, 0.01 * thrust);
+    near(&left[1], 500.0, 1e-6);
+    let [left, right] = feet("the load and the push");
+    near(&left[1], 500.0 - 100.0 * 2.0 / 3.0, 0.1);
+    near(&right[1], 500.0 + 100.0 * 2.0 / 3.0, 0.1);
+    // Joints that turn let the middle sink nearly as a rail that lies loose; loads beyond its stand turn it over.
+    let loose = asked(&[&legs[..], &["--load", "1000N", "--joint", "1"]].concat());
+    let sinks = |own: &Value| own["the load"]["displacements"]["middle"][2].as_f64().unwrap();
+    assert!(sinks(&loose) < 1.5 * sinks(&own) && sinks(&own) < 0.0);
+    let over = calc(&[&legs[..], &["--load", "100N", "--push", "100N"]].concat(), "").ends(1);
+    assert!(over.err().contains("frame-tips"), "{}", over.err());
+}
+
 const PORCH: [&str; 13] = [
     "hang",
     "--hook-height",
@@ -692,6 +730,25 @@ fn answers_read_well_at_the_bench() {
         &[&PORCH[..], &["--hook-spacing", "66in", "--fittings", "4in", "--seat", "80lb"]].concat()
     ));
     insta::assert_snapshot!(text(&["swing", "--load", "400lb", "--radius", "6ft", "--angle", "20deg"]));
+    insta::assert_snapshot!(text(&[
+        "frame",
+        "--width",
+        "48in",
+        "--height",
+        "17in",
+        "--rail",
+        "2x6",
+        "--leg",
+        "2x4",
+        "--wood",
+        "white oak",
+        "--load",
+        "400lb",
+        "--push",
+        "60lb",
+        "--joint",
+        "4500",
+    ]));
 }
 
 #[test]
@@ -765,6 +822,7 @@ fn what_is_wrong_is_told_with_place_value_and_remedy() {
         told(&[&PORCH[..], &["--hook-spacing", "62in", "--fittings", "90in"]].concat(), ""),
         told(&["swing", "--load", "400lb", "--radius", "6ft", "--angle", "120deg"], ""),
         told(&["frame"], ""),
+        told(&["frame", "-"], "{}"),
         told(&["frame", "-"], "{ \"nodes\": [] }"),
     ];
     insta::assert_snapshot!(all.join("\n"));

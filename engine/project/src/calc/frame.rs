@@ -6,6 +6,7 @@
 //! `member_trapezoid` (member, from, to, w_from, w_to) and `settlements` (node, freedoms with how far they move).
 
 use super::json::{Object, read};
+use super::portal::Portal;
 use super::{Answered, Calculation, Findings, Setting, told};
 use crate::calc;
 use serde_json::{Map, Value, json};
@@ -55,7 +56,13 @@ load_cases                by name, each with lists:
   .member_trapezoid       .member .from .to .w_from .w_to
   .settlements            .node and how far ux.. move
 combinations              by name: load cases with their factors
-All in m, N, Pa, rad; z up. The answer: by combination, status, displacements,
+portal                    in place of all these two legs and a rail:
+  .width .height          between the legs' middles, and to the rail's middle
+  .rail .leg              sections of the catalogue, their width in the plane of the three
+  .wood                   of the catalogue
+  .load_n .push_n         on the middle of the rail, and sideways on its end
+  .joint_nm_per_rad       stiffness of a joint; rigid when left out
+All but the portal's lengths in m, N, Pa, rad; z up. The answer: by combination, status, displacements,
 reactions, member_end_forces, slack_members, open_contacts.";
 
 /// What a file may say besides.
@@ -91,6 +98,7 @@ pub struct Question {
 impl Question {
     fn read(file: &Object<'_>) -> Self {
         file.pass_over(&PASSED_OVER);
+        file.pass_over(&[PORTAL]);
         let nodes = file.each("nodes", node);
         let names = Names::of("node", file, nodes.iter().map(|node| node.name.as_str()));
         let members = file.each("members", |own| member(own, &names));
@@ -103,19 +111,33 @@ impl Question {
     }
 }
 
-fn answered(question: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
-    read(question, Question::read).then(|Question { frame, combinations }| {
-        match solve(&frame, &combinations) {
-            Err(diagnostics) => Outcome { value: None, diagnostics },
-            Ok(answers) => {
-                let document = answers.iter().map(|own| (own.combination.clone(), combination(&frame, own)));
-                let text = told::frame(&frame, &answers, setting.units);
-                let answered = Answered { document: document.collect(), text };
-                Outcome::with(answered, answers.iter().flat_map(findings).collect())
-            }
+/// The key of two legs and a rail in place of a frame.
+const PORTAL: &str = "portal";
+
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    let question = if asked.get(PORTAL).is_some_and(|own| !own.is_null()) {
+        let portal = read(asked, |file| {
+            file.pass_over(&PASSED_OVER);
+            file.object(PORTAL, Portal::read)
+        });
+        // One that could not be read was told.
+        portal.then(|portal| portal.map_or(UNTOLD, |portal| portal.frame(setting.catalogue)))
+    } else {
+        read(asked, Question::read).map(|own| (own.frame, own.combinations))
+    };
+    question.then(|(frame, combinations)| match solve(&frame, &combinations) {
+        Err(diagnostics) => Outcome { value: None, diagnostics },
+        Ok(answers) => {
+            let document = answers.iter().map(|own| (own.combination.clone(), combination(&frame, own)));
+            let text = told::frame(&frame, &answers, setting.units);
+            let answered = Answered { document: document.collect(), text };
+            Outcome::with(answered, answers.iter().flat_map(findings).collect())
         }
     })
 }
+
+/// Nothing, of which the troubles were told.
+const UNTOLD: Outcome<(Frame, Vec<Combination>)> = Outcome { value: None, diagnostics: Vec::new() };
 
 /// What keeps a combination from standing is a finding of a question that was answered; so are remarks on one that stands.
 fn findings(answer: &Answer) -> Vec<Diagnostic> {

@@ -8,6 +8,7 @@
 //! | `json.rs` | [`parse`]; a question read key by key, every slip told at its place |
 //! | `figure.rs` | lengths, forces and stresses as questions and answers hold them |
 //! | `sheet.rs` | the text of an answer, line by line |
+//! | `portal.rs` | two legs and a rail, as a frame |
 //! | `told/` | each answer in words |
 //! | the others | one calculation each: what it reads, what it answers |
 
@@ -22,6 +23,7 @@ pub mod hang;
 mod json;
 pub mod layout;
 pub mod moisture;
+mod portal;
 mod sheet;
 pub mod swing;
 mod told;

@@ -3,7 +3,7 @@
 use super::figure::Times;
 use crate::Units;
 use slatwork_base::{Length, words_to_wrap};
-use slatwork_checks::statics::units::{FOOT, POUND, PSI};
+use slatwork_checks::statics::units::{FOOT, INCH, POUND, PSI};
 
 /// Characters to a line, as in the papers.
 const WIDTH: usize = 100;
@@ -85,10 +85,11 @@ impl Sheet {
 
     /// A length too small for a tape.
     pub(super) fn fine(&self, mm: f64) -> String {
+        let (inches, mm) = (rounded(mm / INCH, 1e3), rounded(mm, 1e2));
         match self.units {
-            Units::Inch => format!("{:.3}\"", mm / 25.4),
+            Units::Inch => format!("{inches:.3}\""),
             Units::Mm => format!("{mm:.2} mm"),
-            Units::Both => format!("{:.3}\" ({mm:.2} mm)", mm / 25.4),
+            Units::Both => format!("{inches:.3}\" ({mm:.2} mm)"),
         }
     }
 
@@ -141,13 +142,18 @@ pub(super) fn figure(value: f64) -> String {
     format!("{value:.decimals$}")
 }
 
+/// To a part of one; a zero has no sign.
+fn rounded(value: f64, parts: f64) -> f64 {
+    // Adding zero takes the sign from a zero.
+    (value * parts).round() / parts + 0.0
+}
+
 /// Less than this is nothing at three decimals.
 const SHOWN: f64 = 0.0005;
 
 /// An angle to a tenth of a degree.
 pub(super) fn degrees(value: f64) -> String {
-    // Adding zero takes the sign from a zero.
-    format!("{:.1}\u{b0}", (value * 10.0).round() / 10.0 + 0.0)
+    format!("{:.1}\u{b0}", rounded(value, 10.0))
 }
 
 /// A share in percent.

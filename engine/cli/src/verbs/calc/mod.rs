@@ -35,34 +35,24 @@ pub struct Calc {
 /// What can be asked.
 #[derive(Debug, Subcommand)]
 enum What {
-    /// Board feet, volume and weight of boards
     #[command(after_long_help = layout("board-feet"))]
     BoardFeet(board_feet::BoardFeet),
-    /// Slats over a width: how many, which is ripped, where each begins
     #[command(after_long_help = layout("layout"))]
     Layout(layout::Layout),
-    /// Saw settings of a leg that leans two ways, or of leaning sides that meet
     #[command(after_long_help = layout("angle"))]
     Angle(angle::Angle),
-    /// A curve over a chord: a circle by two of its figures, or a bent batten
     #[command(after_long_help = layout("curve"))]
     Curve(curve::Curve),
-    /// What moisture wood takes from the air, and how a board moves with it
     #[command(after_long_help = layout("moisture"))]
     Moisture(moisture::Moisture),
-    /// What a screw, lag, nail or bolt carries across it and along it
     #[command(after_long_help = layout("fastener"))]
     Fastener(fastener::Fastener),
-    /// What a slat, rail or post carries
     #[command(after_long_help = layout("beam"))]
     Beam(beam::Beam),
-    /// A space frame under its load combinations
     #[command(after_long_help = layout("frame"))]
     Frame(frame::Frame),
-    /// Hanging a seat at a place: which link, how it hangs, what each hook bears
     #[command(after_long_help = layout("hang"))]
     Hang(hang::Hang),
-    /// How a swing hangs by its chains, or what swinging asks of them
     #[command(after_long_help = layout("swing"))]
     Swing(swing::Swing),
 }

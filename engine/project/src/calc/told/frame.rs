@@ -6,6 +6,8 @@ use slatwork_base::Diagnostic;
 use slatwork_checks::statics::frame::{Answer, FREEDOMS, Frame, Solution};
 
 const MM: f64 = 1e3;
+/// A support that gives less, N or N m, is not told of.
+const NOTHING: f64 = 1e-3;
 /// The places of the forces and of the moments in six of both.
 const FORCES: core::ops::Range<usize> = 0..3;
 const MOMENTS: core::ops::Range<usize> = 3..6;
@@ -30,7 +32,8 @@ fn falls(sheet: &mut Sheet, troubles: &[Diagnostic]) {
 
 fn stands(sheet: &mut Sheet, frame: &Frame, own: &Solution) {
     moves(sheet, frame, own);
-    for (support, values) in frame.supports.iter().zip(&own.reactions) {
+    let holding = |values: &[f64; 6]| values.iter().any(|value| value.abs() > NOTHING);
+    for (support, values) in frame.supports.iter().zip(&own.reactions).filter(|own| holding(own.1)) {
         let words = vector(values, |value| sheet.force(value));
         sheet.row(&format!("support {} gives", frame.nodes[support.node].name), words);
     }
