@@ -123,19 +123,19 @@ impl Bench {
         let to_board = self.board_pose(board).inverse() * self.board_pose(other);
         let size = self.boards[board.0].size();
         let mut notches = Vec::new();
-        let mut most = 0.0_f64;
+        let mut taken = 0.0;
         for piece in tool.pieces() {
             let planes: Vec<HalfSpace> =
                 piece.planes().iter().map(|plane| moved(plane, &to_board, clearance)).collect();
-            let taken = solid.pieces().iter().map(|wood| common_volume(wood, &planes)).fold(0.0, f64::max);
-            if taken < LEAST_SLICE {
+            let slice: f64 = solid.pieces().iter().map(|wood| common_volume(wood, &planes)).sum();
+            if slice < LEAST_SLICE {
                 continue;
             }
-            most = most.max(taken);
+            taken += slice;
             let planes = planes.into_iter().filter(|plane| cuts_box(plane, size, open)).collect();
             notches.push(Notch { planes });
         }
-        Ok(if most > NOTHING_TAKEN { notches } else { Vec::new() })
+        Ok(if taken > NOTHING_TAKEN { notches } else { Vec::new() })
     }
 
     /// Takes regions out of a board as one notch and records what a builder marks.
