@@ -452,6 +452,18 @@ fn battens_keep_to_their_equations() {
     near(&flat["length_mm"], 1000.0 + 0.25 * (pi * 10.0).powi(2) / 1000.0, 1e-3);
 }
 
+/// More than half a circle has two heights near its ends, and is told none; half of one has none but 0 there.
+#[test]
+fn curves_beyond_their_chord_have_no_heights() {
+    let wide = asked(&["curve", "--chord", "48in", "--rise", "30in"]);
+    assert_eq!(wide["heights"], json!([]));
+    near(&json!(wide["radius_mm"].as_f64().unwrap() / 25.4), 24.6, 1e-6);
+    let half = asked(&["curve", "--chord", "1000mm", "--rise", "500mm", "--steps", "2"]);
+    let heights: Vec<f64> =
+        half["heights"].as_array().unwrap().iter().map(|own| own["height_mm"].as_f64().unwrap()).collect();
+    assert_eq!(heights, [0.0, 500.0, 0.0]);
+}
+
 /// A vector across another.
 fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
     [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]

@@ -76,7 +76,7 @@ pub struct Answer {
     pub length_mm: f64,
     /// Between the curve's end and its chord, degrees.
     pub end_angle_deg: f64,
-    /// Heights over the chord, from its start to its end.
+    /// Heights over the chord, from its start to its end; none of a curve that stands out beyond its chord.
     pub heights: Vec<Height>,
     /// Radius at the crown over the thickness, where one is given.
     pub radius_over_thickness: Option<f64>,
@@ -99,6 +99,8 @@ const MOST_STEPS: f64 = 200.0;
 const SIZES: (f64, f64) = (1.0, 1e6);
 /// How near a batten's arcs keep to its true curve, mm: below what a pencil draws.
 const CLOSE: f64 = 0.01;
+/// Between a curve's end and its chord, degrees, with room for rounding noise.
+const SQUARE: f64 = 90.0 + 1e-9;
 /// Answers are given to this part of a millimetre or degree.
 const PARTS: f64 = 1e6;
 
@@ -219,7 +221,8 @@ impl Drawn {
         let rounded = |value: f64| (value * PARTS).round() / PARTS + 0.0;
         let tangent = self.path.tangent_at_start();
         let end = slatwork_base::maths::atan2(tangent.y, tangent.x).to_degrees();
-        let heights = ordinates(&self.path, steps as usize);
+        // Beyond square the curve stands out over its chord's ends, and there is no one height there.
+        let heights = if end <= SQUARE { ordinates(&self.path, steps as usize) } else { Vec::new() };
         Answer {
             curve: KINDS.iter().find(|(own, _)| *own == kind).map_or("", |(_, word)| word),
             chord_mm: rounded(chord),

@@ -23,9 +23,6 @@ use slatwork_project::calc::{Answered, Calculation, Setting, calculation};
 use slatwork_project::{catalogue, with_stack};
 
 /// Answer one shop question.
-///
-/// The common questions are asked by flags; all of a question can be written in a JSON file, over which the flags go. Each
-/// kind's --help shows the keys of its file.
 #[derive(Debug, Args)]
 pub struct Calc {
     #[command(subcommand)]

@@ -26,6 +26,12 @@ pub(in crate::calc) fn curve(answer: &Answer, units: Units) -> String {
     if let Some(ratio) = answer.radius_over_thickness {
         sheet.row("radius over thickness", bends(ratio));
     }
+    if answer.heights.is_empty() {
+        sheet.part(
+            "It stands out beyond its chord: strike it with its radius, for heights would not tell it.",
+        );
+        return sheet.finish();
+    }
     sheet.part("Heights over the chord");
     for height in &answer.heights {
         let (at, up) = (sheet.length(height.at_mm), sheet.length(height.height_mm));
