@@ -2,7 +2,7 @@
 //!
 //! The mitre is the turn of the cut across the face, the bevel the tilt of the blade, both from a square cut.
 
-use super::figure::{Size, incomplete};
+use super::figure::{self, Size, incomplete};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
@@ -150,7 +150,7 @@ impl Question {
 }
 
 fn rounded(value: f64) -> f64 {
-    (value * PARTS).round() / PARTS + 0.0
+    figure::rounded(value, PARTS)
 }
 
 fn degrees(radians: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! A curve over a chord: a circle by two of its figures, or a bent batten; heights for setting out.
 
-use super::figure::{Size, choose, incomplete};
+use super::figure::{self, Size, choose, incomplete};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
@@ -218,7 +218,7 @@ fn drawn(kind: Kind, chord: f64, rise: f64) -> Result<Drawn, CurveFault> {
 
 impl Drawn {
     fn told(&self, kind: Kind, chord: f64, rise: f64, steps: u32, thickness: Option<Size>) -> Answer {
-        let rounded = |value: f64| (value * PARTS).round() / PARTS + 0.0;
+        let rounded = |value: f64| figure::rounded(value, PARTS);
         let tangent = self.path.tangent_at_start();
         let end = slatwork_base::maths::atan2(tangent.y, tangent.x).to_degrees();
         // Beyond square the curve stands out over its chord's ends, and there is no one height there.

@@ -139,6 +139,12 @@ pub(super) fn incomplete(message: impl Into<String>, help: &str) -> Diagnostic {
     Diagnostic::error("incomplete-question", message).help(help)
 }
 
+/// To so many parts of one; a zero has no sign.
+pub(super) fn rounded(value: f64, parts: f64) -> f64 {
+    // Adding zero takes the sign from a zero.
+    (value * parts).round() / parts + 0.0
+}
+
 /// What is told of a share of the capacity over the whole of it.
 pub(super) fn over_capacity(what: &str, share: f64) -> Option<Diagnostic> {
     (share > 1.0).then(|| {

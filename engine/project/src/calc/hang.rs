@@ -3,7 +3,7 @@
 //! Four chains: two a side, from a front and a rear eye on the seat to one hook a side or, with `hook_depth`, to a front and a
 //! rear hook. The middle of the hooks stands over the middle of the eyes.
 
-use super::figure::{Force, Size, incomplete};
+use super::figure::{self, Force, Size, incomplete};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
@@ -348,7 +348,7 @@ fn hooks(posture: &Posture, factor: f64) -> Vec<HookAnswer> {
 }
 
 fn rounded(value: f64) -> f64 {
-    (value * PARTS).round() / PARTS + 0.0
+    figure::rounded(value, PARTS)
 }
 
 /// An eye, seat frame, m: `side` -1 or 1, `end` -1 in front or 1 behind.

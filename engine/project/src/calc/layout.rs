@@ -1,6 +1,6 @@
 //! Slats over a width: how many, which one is ripped, where each begins.
 
-use super::figure::{Size, choose};
+use super::figure::{self, Size, choose};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
@@ -160,7 +160,7 @@ fn word_of<T: Copy, const N: usize>(
 }
 
 fn told_of(run: &StraightRun, slats: &[(f64, f64)], gap: f64) -> Answer {
-    let rounded = |mm: f64| (mm * PARTS).round() / PARTS + 0.0;
+    let rounded = |mm: f64| figure::rounded(mm, PARTS);
     let slat = |&(from, width): &(f64, f64)| Slat {
         from_mm: rounded(from),
         width_mm: rounded(width),

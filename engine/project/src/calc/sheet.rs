@@ -1,6 +1,6 @@
 //! The text of an answer: a title, figures with what they are, sentences.
 
-use super::figure::Times;
+use super::figure::{Times, rounded};
 use crate::Units;
 use slatwork_base::{Length, words_to_wrap};
 use slatwork_checks::statics::units::{FOOT, INCH, POUND, PSI};
@@ -140,12 +140,6 @@ pub(super) fn figure(value: f64) -> String {
         _ => 3,
     };
     format!("{value:.decimals$}")
-}
-
-/// To a part of one; a zero has no sign.
-fn rounded(value: f64, parts: f64) -> f64 {
-    // Adding zero takes the sign from a zero.
-    (value * parts).round() / parts + 0.0
 }
 
 /// Less than this is nothing at three decimals.
