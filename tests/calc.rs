@@ -832,6 +832,7 @@ fn what_is_wrong_is_told_with_place_value_and_remedy() {
         told(&["curve", "--chord", "48in", "--rise", "60in", "--curve", "batten"], ""),
         told(&["hang", "--hook-height", "94in"], ""),
         told(&[&PORCH[..], &["--hook-spacing", "62in", "--fittings", "90in"]].concat(), ""),
+        told(&[&PORCH[..], &["--hook-spacing", "62in", "--load-up", "90in"]].concat(), ""),
         told(&["swing", "--load", "400lb", "--radius", "6ft", "--angle", "120deg"], ""),
         told(&["frame"], ""),
         told(&["frame", "-"], "{}"),

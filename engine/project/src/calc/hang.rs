@@ -8,7 +8,7 @@ use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
 use serde::Serialize;
-use slatwork_base::{Angle, Diagnostic, Outcome};
+use slatwork_base::{Angle, Diagnostic, Outcome, Severity};
 use slatwork_checks::statics::given::Given;
 use slatwork_checks::statics::hang::{HungAt, Run, hook_loads, one_link};
 use slatwork_checks::statics::swing::{
@@ -273,13 +273,16 @@ impl<'a> Hanging<'a> {
     }
 
     fn answer(&self) -> Outcome<Answer> {
-        settle(&self.swing).then(|rest| match rest {
-            Rest::Hangs(posture) => self.dynamic_factor(&posture).map(|factor| self.told(&posture, factor)),
-            Rest::Tips(over) => Outcome::failed(
-                Diagnostic::error("swing-turns-over", format!("the seat turns over: {}", over.why))
-                    .help("set the eyes farther apart or higher, or bring the load between them"),
-            ),
-        })
+        let Outcome { value, diagnostics } = settle(&self.swing);
+        match value {
+            Some(Rest::Hangs(posture)) => Outcome { value: Some(posture), diagnostics }
+                .then(|own| self.dynamic_factor(&own).map(|factor| self.told(&own, factor))),
+            // Nothing can be hung so, and that is the whole answer.
+            Some(Rest::Tips(_)) | None => {
+                let refused = |own| Diagnostic { severity: Severity::Error, ..own };
+                Outcome { value: None, diagnostics: diagnostics.into_iter().map(refused).collect() }
+            }
+        }
     }
 
     /// As one body about the line of the hooks: the most that rings and parallel chains alike come to.
