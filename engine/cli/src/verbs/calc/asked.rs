@@ -24,6 +24,11 @@ pub(super) struct File {
 const DASH: &str = "-";
 
 impl File {
+    /// Whether the question, or some of it, stands in a file.
+    pub(super) fn is_named(&self) -> bool {
+        self.path.is_some()
+    }
+
     /// What the file asks; nothing without one.
     pub(super) fn read(&self, common: &Common) -> Result<Asked, Stopped> {
         let Some(path) = &self.path else { return Ok(Asked::default()) };

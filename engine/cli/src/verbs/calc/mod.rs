@@ -5,6 +5,7 @@ mod angle;
 mod asked;
 mod beam;
 mod board_feet;
+mod by_flags;
 mod curve;
 mod fastener;
 mod frame;
@@ -88,6 +89,7 @@ fn answer<Q: Question>(question: &Q, common: &Common, terminal: &Terminal) -> Re
     let mut asked = question.file().read(common)?;
     question.ask(&mut asked, common)?;
     let Outcome { value, diagnostics } = answered(own, &asked, question.file(), common)?;
+    let diagnostics = if question.file().is_named() { diagnostics } else { in_flags(diagnostics, Q::NAME) };
     let Some(answered) = value else { return Err(diagnostics) };
     if terminal.is_json() {
         terminal.print_document(&own.document_kind(), answered.document)?;
@@ -96,6 +98,16 @@ fn answer<Q: Question>(question: &Q, common: &Common, terminal: &Terminal) -> Re
     }
     terminal.tell(&diagnostics);
     Ok(Exit::of(&diagnostics))
+}
+
+/// Whoever asks by flags is told of flags.
+fn in_flags(diagnostics: Vec<Diagnostic>, name: &str) -> Vec<Diagnostic> {
+    let command = crate::command();
+    let own = command.find_subcommand("calc").and_then(|calc| calc.find_subcommand(name));
+    let has = |flag: &str| {
+        own.is_some_and(|own| own.get_arguments().any(|argument| argument.get_long() == Some(flag)))
+    };
+    diagnostics.into_iter().map(|trouble| by_flags::by_flags(trouble, &has)).collect()
 }
 
 fn answered(
