@@ -234,7 +234,7 @@ fn what_cannot_be_marked_in_place_is_laid_out() {
         ("back_slats", "5/4x3"),
         ("gap", "3/16\""),
         ("splay", "5 deg"),
-        ("fall", "6 deg"),
+        ("fall", "5.5 deg"),
     ];
     let plan = planned("garden_bench", &settings);
     assert_eq!(plan.findings, []);

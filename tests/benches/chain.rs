@@ -1,11 +1,17 @@
 //! The whole chain of each family on one core, warm: script, solids, contacts, joints, findings, bill, boards to buy by first
-//! fit; then the findings on making and the order of assembly by themselves.
+//! fit; then the joints, the findings on making, the hole list and the order of assembly by themselves.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use slatwork::checks::{Case, making};
-use slatwork::shop::assembly;
-use slatwork::{Kind, Memory, Request, Tape, Workshop, build};
+use slatwork::model::Bench;
+use slatwork::script::{Inputs, ScriptKind, lay};
+use slatwork::shop::{assembly, hole_list};
+use slatwork::{Kind, Memory, People, Request, Site, Tape, Workshop, build};
 use std::hint::black_box;
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
+const FAMILIES: [&str; 3] = ["porch_swing", "garden_bench", "adirondack_chair"];
 
 /// A world without files: the built-in scripts are all it takes.
 fn workshop(design: &str) -> Workshop {
@@ -13,21 +19,61 @@ fn workshop(design: &str) -> Workshop {
 }
 
 fn chain(c: &mut Criterion) {
-    for family in ["porch_swing", "garden_bench", "adirondack_chair"] {
+    for family in FAMILIES {
         let workshop = workshop(family);
         c.bench_function(&format!("chain/{family}"), |b| b.iter(|| black_box(workshop.make(&[]))));
     }
 }
 
-/// Findings on making, and the order of assembly, of a finished piece.
-fn making_and_order(c: &mut Criterion) {
-    for family in ["porch_swing", "garden_bench", "adirondack_chair"] {
+/// The bench with a family laid on it, nothing finished.
+fn laid(workshop: &Workshop) -> Bench {
+    let library = workshop.library();
+    let script = library.script(ScriptKind::Family, workshop.family()).expect("a built-in family");
+    let catalogue = Arc::clone(workshop.catalogue());
+    let inputs = Inputs { catalogue, site: Site::default(), people: People::default() };
+    let values = script.declared.read(None, &[]).value.expect("usual values");
+    lay(library, script, &values, &inputs).value.expect("a family at its usual values")
+}
+
+#[expect(clippy::disallowed_methods, reason = "timings are what this is for")]
+fn finishing(bench: Bench) -> Duration {
+    let from = Instant::now();
+    let model = black_box(bench.finish());
+    let took = from.elapsed();
+    drop(model);
+    took
+}
+
+/// The joints by themselves: what finishing takes longer than finishing the same piece with nothing joined, by turns, each
+/// time on a bench that nothing has been worked out on. So the cutting, choosing, laying out, boring, and the
+/// holes that are compared when sets are found.
+fn joints(c: &mut Criterion) {
+    for family in FAMILIES {
         let workshop = workshop(family);
-        let model = workshop.make(&[]).value.expect("a family at its usual values").model;
+        c.bench_function(&format!("joints/{family}"), |b| {
+            b.iter_custom(|times| {
+                let (mut with, mut without) = (Duration::ZERO, Duration::ZERO);
+                for _ in 0..times {
+                    with += finishing(laid(&workshop));
+                    without += finishing(laid(&workshop).unjoined());
+                }
+                with.saturating_sub(without)
+            });
+        });
+    }
+}
+
+/// Findings on making, the hole list and the order of assembly of a finished piece.
+fn of_the_finished(c: &mut Criterion) {
+    for family in FAMILIES {
+        let workshop = workshop(family);
+        let made = workshop.make(&[]).value.expect("a family at its usual values");
+        let (model, places) = (made.model, &made.plan.shapes.places);
         let catalogue = workshop.catalogue();
         c.bench_function(&format!("making/{family}"), |b| {
             b.iter(|| black_box(making(&Case { model: &model, catalogue })))
         });
+        c.bench_function(&format!("holes/{family}"), |b| b.iter(|| black_box(hole_list(&model, places))));
         c.bench_function(&format!("order/{family}"), |b| {
             b.iter(|| black_box(assembly(&model, catalogue, Tape::Inch16)))
         });
@@ -53,6 +99,6 @@ fn papers(c: &mut Criterion) {
 criterion_group! {
     name = benches;
     config = Criterion::default().sample_size(20);
-    targets = chain, making_and_order, open, papers
+    targets = chain, joints, of_the_finished, open, papers
 }
 criterion_main!(benches);

@@ -34,6 +34,10 @@ pub struct Catalogue {
     pub(crate) section_names: BTreeMap<String, String>,
     /// Every key of a name, id or alias, with the id of its species.
     pub(crate) species_names: BTreeMap<String, String>,
+    /// The first fastener of each kind and key of its size, by its id.
+    pub(crate) fastener_sizes: BTreeMap<(FastenerKind, String), String>,
+    /// The drills for each kind and key of a size, by their place.
+    pub(crate) drill_sizes: BTreeMap<(FastenerKind, String), usize>,
 }
 
 impl Catalogue {
@@ -149,13 +153,17 @@ impl Catalogue {
     /// # Errors
     /// `unknown-fastener`, with the sizes there are.
     pub fn fastener(&self, kind: FastenerKind, size: &str) -> Result<&Fastener, Diagnostic> {
-        let of_kind = || self.fasteners.values().filter(|fastener| fastener.kind == kind);
-        let key = size_key(size);
-        of_kind().find(|fastener| size_key(&fastener.size) == key).ok_or_else(|| {
-            let sizes: Vec<&str> = of_kind().map(|fastener| fastener.size.as_str()).collect();
+        self.find_fastener(kind, size).ok_or_else(|| {
+            let of_kind = self.fasteners.values().filter(|fastener| fastener.kind == kind);
+            let sizes: Vec<&str> = of_kind.map(|fastener| fastener.size.as_str()).collect();
             let message = format!("there is no {} of size `{size}` in the catalogue", kind.word());
             Diagnostic::error("unknown-fastener", message).help(format!("there are {}", sizes.join(", ")))
         })
+    }
+
+    /// A fastener by kind and size, where it is no fault that there is none.
+    pub fn find_fastener(&self, kind: FastenerKind, size: &str) -> Option<&Fastener> {
+        self.fasteners.get(self.fastener_sizes.get(&(kind, size_key(size)))?)
     }
 
     /// A fastener by its id: `wood_screw_8`.
@@ -163,9 +171,13 @@ impl Catalogue {
     /// # Errors
     /// `unknown-fastener`.
     pub fn fastener_by_id(&self, id: &str) -> Result<&Fastener, Diagnostic> {
-        self.fasteners
-            .get(id)
+        self.find_fastener_by_id(id)
             .ok_or_else(|| unknown("unknown-fastener", "fastener", id, self.fasteners.keys()))
+    }
+
+    /// A fastener by its id, where it is no fault that there is none.
+    pub fn find_fastener_by_id(&self, id: &str) -> Option<&Fastener> {
+        self.fasteners.get(id)
     }
 
     /// What a fastener or a piece of hardware is called in a sentence: "#8 wood screw", "forged shoulder eye bolt 3/8 in"; the
@@ -182,13 +194,17 @@ impl Catalogue {
     /// # Errors
     /// `unknown-drill`, with the sizes there are.
     pub fn drill(&self, kind: FastenerKind, size: &str) -> Result<&DrillSizes, Diagnostic> {
-        let key = size_key(size);
-        let of_kind = || self.drills.iter().filter(|drill| drill.kind == kind);
-        of_kind().find(|drill| size_key(&drill.size) == key).ok_or_else(|| {
-            let sizes: Vec<&str> = of_kind().map(|drill| drill.size.as_str()).collect();
+        self.find_drill(kind, size).ok_or_else(|| {
+            let of_kind = self.drills.iter().filter(|drill| drill.kind == kind);
+            let sizes: Vec<&str> = of_kind.map(|drill| drill.size.as_str()).collect();
             let message = format!("the catalogue has no drill sizes for a {} of size `{size}`", kind.word());
             Diagnostic::error("unknown-drill", message).help(format!("there are {}", sizes.join(", ")))
         })
+    }
+
+    /// Drills for a fastener, where it is no fault that there are none.
+    pub fn find_drill(&self, kind: FastenerKind, size: &str) -> Option<&DrillSizes> {
+        self.drills.get(*self.drill_sizes.get(&(kind, size_key(size)))?)
     }
 
     /// Hanging hardware by its id: `eye_bolt_3_8`.
@@ -196,7 +212,13 @@ impl Catalogue {
     /// # Errors
     /// `unknown-hardware`, with the nearest id.
     pub fn hardware(&self, id: &str) -> Result<&Hardware, Diagnostic> {
-        self.hardware.get(id).ok_or_else(|| unknown("unknown-hardware", "hardware", id, self.hardware.keys()))
+        self.find_hardware(id)
+            .ok_or_else(|| unknown("unknown-hardware", "hardware", id, self.hardware.keys()))
+    }
+
+    /// Hanging hardware by its id, where it is no fault that there is none.
+    pub fn find_hardware(&self, id: &str) -> Option<&Hardware> {
+        self.hardware.get(id)
     }
 
     /// The lengths the yard sells of a section in a species and grade, ascending, with prices where known.
@@ -249,8 +271,15 @@ impl Catalogue {
         &self.tools
     }
 
-    /// Builds the name tables anew: aliases first, so that a name always finds its own.
+    /// Builds the tables of names and sizes anew: aliases first, so that a name always finds its own; of fasteners of one kind
+    /// and size the first.
     pub(crate) fn index(&mut self) {
+        let fasteners = self.fasteners.iter().rev();
+        self.fastener_sizes =
+            fasteners.map(|(id, fastener)| ((fastener.kind, size_key(&fastener.size)), id.clone())).collect();
+        let drills = self.drills.iter().enumerate().rev();
+        self.drill_sizes =
+            drills.map(|(place, drill)| ((drill.kind, size_key(&drill.size)), place)).collect();
         self.section_names = name_table(
             self.sections.iter().flat_map(|(key, section)| {
                 section.aliases.iter().map(move |alias| (section_key(alias), key))

@@ -38,6 +38,20 @@ pub fn evaluate(
 
 /// Builds a family with checked values.
 pub fn build(library: &Library, script: &Script, parameters: &Parameters, inputs: &Inputs) -> Outcome<Model> {
+    let laid = lay(library, script, parameters, inputs);
+    let Some(bench) = laid.value else { return Outcome { value: None, diagnostics: laid.diagnostics } };
+    let mut outcome = bench.finish();
+    if let Some(model) = &mut outcome.value {
+        model.findings =
+            std::mem::take(&mut model.findings).into_iter().map(|finding| library.settle(finding)).collect();
+    }
+    outcome = settled(library, outcome);
+    outcome.diagnostics.extend(laid.diagnostics);
+    outcome
+}
+
+/// Runs the script of a family with checked values: the bench with everything laid and joined, nothing finished yet.
+pub fn lay(library: &Library, script: &Script, parameters: &Parameters, inputs: &Inputs) -> Outcome<Bench> {
     let refusals = parameters.refusals();
     if !refusals.is_empty() {
         return settled(library, Outcome { value: None, diagnostics: refusals });
@@ -57,13 +71,9 @@ pub fn build(library: &Library, script: &Script, parameters: &Parameters, inputs
     let built = built.and_then(|_| make_joints(library, &run, &job));
     let printed = run.printed();
     let mut outcome = match built {
-        Ok(()) => job.finish(),
+        Ok(()) => job.take(),
         Err(diagnostic) => Outcome::failed(diagnostic),
     };
-    if let Some(model) = &mut outcome.value {
-        model.findings =
-            std::mem::take(&mut model.findings).into_iter().map(|finding| library.settle(finding)).collect();
-    }
     outcome.diagnostics.extend(printed);
     settled(library, outcome)
 }
@@ -129,7 +139,7 @@ fn make_joint(library: &Library, run: &Run, job: &Job, joint: &ScriptedJoint) ->
 /// Wood of boards that name none, until the script says `job.wood(..)`.
 const DEFAULT_WOOD: &str = "white oak";
 
-fn settled(library: &Library, outcome: Outcome<Model>) -> Outcome<Model> {
+fn settled<T>(library: &Library, outcome: Outcome<T>) -> Outcome<T> {
     let diagnostics: Vec<Diagnostic> = outcome.diagnostics.into_iter().map(|d| library.settle(d)).collect();
     Outcome { value: outcome.value, diagnostics }
 }

@@ -57,7 +57,7 @@ mod text;
 
 pub use catalogue::{catalogue_scripts, overlay_catalogue, overlay_catalogues};
 pub use condition::Condition;
-pub use evaluate::{Inputs, build, evaluate};
+pub use evaluate::{Inputs, build, evaluate, lay};
 pub use host::{HostResult, Options, origin, origin_of, raise, raise_at, type_word};
 pub use kind::{Contract, HELPERS, ScriptKind};
 pub use library::{Library, LooseScript, Script};

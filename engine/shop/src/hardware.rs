@@ -111,7 +111,7 @@ pub(crate) fn hardware_lines(model: &Model, catalogue: &Catalogue) -> Vec<Hardwa
         }
     }
     let settle = |mut line: HardwareLine| {
-        let kind = catalogue.fastener_by_id(&line.item).ok().map(|item| item.kind);
+        let kind = catalogue.find_fastener_by_id(&line.item).map(|item| item.kind);
         line.spares = spares(kind, line.count);
         line.boxes = boxes(kind, line.to_buy());
         line
@@ -124,7 +124,7 @@ fn purpose(joint: &Joint) -> &str {
 }
 
 fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Option<Metal>) -> HardwareLine {
-    let chain = catalogue.hardware(item).ok().and_then(slatwork_catalog::Hardware::chain);
+    let chain = catalogue.find_hardware(item).and_then(slatwork_catalog::Hardware::chain);
     let by_length = chain.is_some();
     // A chain hangs by whole links: the first one at or beyond the length asked for.
     let links = chain.zip(each).map(|(chain, each)| {
@@ -151,8 +151,8 @@ fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Opti
 fn counter_name(catalogue: &Catalogue, item: &str, metal: Option<Metal>) -> String {
     let metal = metal.map_or(String::new(), |metal| format!("{} ", metal.word()));
     let fastener =
-        || catalogue.fastener_by_id(item).ok().map(|own| format!("{metal}{} {}", own.kind.word(), own.size));
-    let hardware = catalogue.hardware(item).ok().map(|own| own.name.clone());
+        || catalogue.find_fastener_by_id(item).map(|own| format!("{metal}{} {}", own.kind.word(), own.size));
+    let hardware = catalogue.find_hardware(item).map(|own| own.name.clone());
     hardware.or_else(fastener).unwrap_or_else(|| item.to_string())
 }
 

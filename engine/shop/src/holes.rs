@@ -61,7 +61,8 @@ pub struct HoleList {
     pub drilled: Vec<DrilledRow>,
 }
 
-pub(crate) fn hole_list(model: &Model, places: &[PlaceRow]) -> HoleList {
+/// The hole list of a finished model, whose parts stand at these places.
+pub fn hole_list(model: &Model, places: &[PlaceRow]) -> HoleList {
     let sets = model.sets.iter().filter_map(|set| Some((set, model.part(*set.parts.first()?))));
     let rows = sets.flat_map(|(set, part)| {
         let mut own = holes_of(set, part);

@@ -77,7 +77,7 @@ pub use cut_list::{CutList, CutRow, OutlineSheet};
 pub use demand::StockPiece;
 pub use drilled::{DrilledRow, LEAD_IN};
 pub use hardware::{HardwareLine, spares};
-pub use holes::{BoreStep, HoleList, HoleRow};
+pub use holes::{BoreStep, HoleList, HoleRow, hole_list};
 pub use order::{Assembly, AssemblyStep, Does, PartMove, SLIDING, StepFastener, assembly};
 pub use plan::{ShopPlan, plan};
 pub use planes::PlaneMarks;

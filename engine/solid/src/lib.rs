@@ -80,7 +80,7 @@ pub use curve_fault::{ClipFault, CurveFault};
 pub use fault::SolidFault;
 pub use fit::{EndDirections, through};
 pub use glam::{DAffine3, DMat3, DQuat, DVec2, DVec3};
-pub use line::along;
+pub use line::{Lines, along};
 pub use overlap::overlap;
 pub use overlay::{Keep, clip, difference, intersection};
 pub use pair::Placed;

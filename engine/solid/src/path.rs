@@ -54,13 +54,16 @@ impl Path {
 
     /// The lines and arcs in order.
     pub fn segments(&self) -> Vec<Segment> {
-        let edge = |pair: &[Vertex]| Segment {
+        self.each_segment().collect()
+    }
+
+    fn each_segment(&self) -> impl Iterator<Item = Segment> {
+        self.vertices.windows(2).map(|pair| Segment {
             start: pair[0].point,
             end: pair[1].point,
             bulge: pair[0].bulge,
             tag: pair[0].tag,
-        };
-        self.vertices.windows(2).map(edge).collect()
+        })
     }
 
     /// First point.
@@ -75,21 +78,20 @@ impl Path {
 
     /// Length along the path, mm.
     pub fn length(&self) -> f64 {
-        self.segments().iter().map(Segment::length).sum()
+        self.each_segment().map(|segment| segment.length()).sum()
     }
 
     /// The segment at an arc position, and the part of that segment's length. Positions beyond the ends give the ends.
     fn locate(&self, position: f64) -> Option<(Segment, f64)> {
-        let segments = self.segments();
         let mut left = position.max(0.0);
-        for segment in &segments {
+        for segment in self.each_segment() {
             let length = segment.length();
             if left <= length && length > 0.0 {
-                return Some((*segment, left / length));
+                return Some((segment, left / length));
             }
             left -= length;
         }
-        segments.last().map(|segment| (*segment, 1.0))
+        self.each_segment().last().map(|segment| (segment, 1.0))
     }
 
     /// The point at an arc length from the start, mm; limited to the path's ends.

@@ -26,9 +26,8 @@ pub(crate) struct Skin {
 }
 
 impl Skin {
-    /// By planes and true cylinders; `None` when the hole rule or the closing check asks for the mesh boolean.
-    pub(crate) fn analytic(shape: &Shape, body: &Body, sides: usize) -> Option<Self> {
-        let mut brep = Brep::new(body)?;
+    /// By planes and true cylinders, from the faces of the wood without its holes; `None` when the hole rule or the closing check asks for the mesh boolean.
+    pub(crate) fn analytic(mut brep: Brep, shape: &Shape, sides: usize) -> Option<Self> {
         let mut halves = Halves::new(&brep.faces);
         let corners = brep.vertices.len() as u32;
         let tubes = bore(&mut brep, &shape.holes, sides)?;

@@ -1,8 +1,9 @@
 //! [`Solid`]: a built board.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::body::Body;
+use crate::brep::Brep;
 use crate::carve::{carve, loose_pieces};
 use crate::connect::{bodies, mesh_bodies};
 use crate::line::inside;
@@ -17,6 +18,8 @@ pub struct Solid {
     tolerance: Tolerance,
     body: Body,
     bounds: Bounds,
+    /// The faces of the wood without its holes; none when they do not close. Shared by boards that differ in holes only.
+    wood: Arc<OnceLock<Option<Brep>>>,
     skin: OnceLock<Skin>,
     walls: OnceLock<Vec<Wall>>,
     edges: OnceLock<Vec<Edge>>,
@@ -38,6 +41,7 @@ pub fn build(shape: &Shape, tolerance: &Tolerance) -> Result<Solid, SolidFault> 
         tolerance,
         body,
         bounds,
+        wood: Arc::default(),
         skin: OnceLock::new(),
         walls: OnceLock::new(),
         edges: OnceLock::new(),
@@ -56,6 +60,7 @@ impl Solid {
             tolerance: self.tolerance,
             body: self.body.clone(),
             bounds: self.bounds,
+            wood: Arc::clone(&self.wood),
             skin: OnceLock::new(),
             walls: OnceLock::new(),
             edges: OnceLock::new(),
@@ -154,7 +159,8 @@ impl Solid {
 
     pub(crate) fn skin(&self) -> &Skin {
         self.skin.get_or_init(|| {
-            let analytic = Skin::analytic(&self.shape, &self.body, self.tolerance.hole_sides);
+            let wood = self.wood.get_or_init(|| Brep::new(&self.body)).clone();
+            let analytic = wood.and_then(|wood| Skin::analytic(wood, &self.shape, self.tolerance.hole_sides));
             analytic.unwrap_or_else(|| Skin::carved(&self.shape, &self.body, &self.tolerance))
         })
     }

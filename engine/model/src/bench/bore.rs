@@ -205,7 +205,7 @@ impl Bench {
     /// in half inches.
     pub(super) fn shank(&self, size: &str, grip: f64) -> Length {
         let thick = |kind| {
-            let found = self.catalogue.fastener(kind, size).ok().and_then(|item| item.dim("thickness"));
+            let found = self.catalogue.find_fastener(kind, size).and_then(|item| item.dim("thickness"));
             found.map_or(0.0, Length::as_mm)
         };
         let stack = 2.0 * thick(FastenerKind::WideWasher) + thick(FastenerKind::HexNut);

@@ -113,7 +113,7 @@ impl Bench {
         let direction = (far - head).normalize_or_zero();
         let grip = head.distance(far);
         let size =
-            self.catalogue.hardware(&axis.item).map_or_else(|_| String::new(), |item| item.size.clone());
+            self.catalogue.find_hardware(&axis.item).map_or_else(String::new, |item| item.size.clone());
         let length = self.shank(&size, grip);
         let layers = axis.through.iter().filter_map(|board| {
             let part = &parts[board.0];

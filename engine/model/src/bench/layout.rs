@@ -407,10 +407,9 @@ fn highest_between(path: &Path, s: f64, end: f64, from: DVec2, up: DVec2) -> f64
     // A chord's greatest height lies where the tangent is parallel to it: bracket it on a grid, then refine by thirds.
     const STEPS: usize = 16;
     let step = (end - s) / STEPS as f64;
-    let best =
-        (1..STEPS).max_by(|a, b| height(s + *a as f64 * step).total_cmp(&height(s + *b as f64 * step)));
-    let peak = s + best.unwrap_or(1) as f64 * step;
-    if height(peak) <= 0.0 {
+    let places = (1..STEPS).map(|index| s + index as f64 * step).map(|place| (place, height(place)));
+    let (peak, highest) = places.max_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or((s + step, 0.0));
+    if highest <= 0.0 {
         return 0.0;
     }
     let (mut low, mut high) = (peak - step, peak + step);

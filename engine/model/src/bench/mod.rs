@@ -471,6 +471,13 @@ impl Bench {
         Ok(())
     }
 
+    /// The same piece with nothing joined: what the work on joints is timed against.
+    #[must_use]
+    pub fn unjoined(mut self) -> Self {
+        self.joints.clear();
+        self
+    }
+
     /// Declares a joint wherever one of `parts` touches one of `bearers`; an error when a part touches none.
     pub fn join_all(
         &mut self,
@@ -602,7 +609,7 @@ impl Bench {
         purpose: &str,
         origin: Origin,
     ) -> Result<(), Diagnostic> {
-        let fastener = self.catalogue.fastener_by_id(item).ok().map(|own| own.id.clone());
+        let fastener = self.catalogue.find_fastener_by_id(item).map(|own| own.id.clone());
         let item = match fastener {
             Some(id) => id,
             None => self.catalogue.hardware(item).map_err(|fault| fault.at_origin(origin))?.id.clone(),

@@ -49,7 +49,7 @@ pub(crate) fn screws<'c>(
     let place = GAUGES.iter().position(|(most, _)| outer <= *most).unwrap_or(GAUGES.len() - 1);
     let room = seam.patch.extent.0.min(seam.patch.extent.1);
     let fits = |size: &str| {
-        let found = catalogue.fastener(kind, size).ok()?;
+        let found = catalogue.find_fastener(kind, size)?;
         let diameter = found.diameter.as_mm();
         let holds = LEAST_PENETRATION * diameter + rules::LEAST_WOOD <= holding;
         let fine = holds && 2.0 * rules::SMALL_ADVISED.edge * diameter <= room;
@@ -78,6 +78,20 @@ pub(crate) fn bolts<'c>(catalogue: &'c Catalogue, seam: &Seam) -> Result<Vec<&'c
 
 /// Bolts of laps, the usual one first.
 const BOLTS: [&str; 3] = ["3/8", "5/16", "1/4"];
+
+/// The first of several fasteners that is no thicker than the joints of one statement may have, else the thinnest.
+pub(crate) fn allowed<'f>(fasteners: &[&'f Fastener], thickest: f64) -> Result<&'f Fastener, Diagnostic> {
+    let thin_enough = |fastener: &&&Fastener| fastener.diameter.as_mm() <= thickest + 1e-6;
+    let found = fasteners.iter().find(thin_enough).or_else(|| fasteners.last());
+    found
+        .copied()
+        .ok_or_else(|| Diagnostic::error("unknown-fastener", "the catalogue has no fastener for this joint"))
+}
+
+/// Whether a thinner one than the chosen may still be tried.
+pub(crate) fn thinner(fasteners: &[&Fastener], chosen: &Fastener) -> bool {
+    fasteners.iter().any(|fastener| fastener.diameter < chosen.diameter)
+}
 
 /// A fastener by the id the script gives, of one of the kinds that the joint takes.
 pub(crate) fn named<'c>(
@@ -173,8 +187,8 @@ pub(crate) fn metal(catalogue: &Catalogue, parts: &[&Part], kind: FastenerKind) 
 
 /// The drills for a fastener; a kind that has no table of its own takes that of the wood screw of its size.
 pub(crate) fn drills<'c>(catalogue: &'c Catalogue, fastener: &Fastener) -> Option<&'c DrillSizes> {
-    let own = catalogue.drill(fastener.kind, &fastener.size).ok();
-    own.or_else(|| catalogue.drill(FastenerKind::WoodScrew, &fastener.size).ok())
+    let own = catalogue.find_drill(fastener.kind, &fastener.size);
+    own.or_else(|| catalogue.find_drill(FastenerKind::WoodScrew, &fastener.size))
 }
 
 /// Whether a part is drilled as hardwood.

@@ -19,7 +19,7 @@ pub(super) const KIND: JointKind = JointKind {
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
     // Half of a board is mostly too thin to hold a screw: then bolts go through.
     let thin = seam.second.thickness.as_mm() / 2.0 < LEAST_FOR_SCREWS;
-    let named = seam.order.fastener.as_ref().and_then(|id| shop.catalogue.fastener_by_id(id).ok());
+    let named = seam.order.fastener.as_ref().and_then(|id| shop.catalogue.find_fastener_by_id(id));
     let is_bolt = |kind| matches!(kind, FastenerKind::CarriageBolt | FastenerKind::HexBolt);
     let bolted = named.map_or(thin, |fastener| is_bolt(fastener.kind));
     let fixed = if bolted {

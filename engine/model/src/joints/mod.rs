@@ -12,7 +12,7 @@
 //! | `rules.rs` | distances: what layout aims at, what is noted, what fails |
 //! | `spread.rs` | the pattern inside a patch |
 //! | `choose.rs` | gauge, length, metal, drills |
-//! | `fix.rs` | setting screws, nails, bolts, dowels, knock-down bolts |
+//! | `fix/` | setting screws, nails, bolts, dowels, knock-down bolts |
 //! | one file a kind | what the kind takes, and its row of [`KINDS`] |
 
 mod angled_brace;
@@ -175,7 +175,7 @@ impl<'a> Shop<'a> {
     }
 
     fn companion(&self, kind: FastenerKind, of: &Fastener) -> Option<&'a Fastener> {
-        self.catalogue.fastener(kind, &of.size).ok()
+        self.catalogue.find_fastener(kind, &of.size)
     }
 
     /// The washer for wood under a bolt's nut or a lag screw's head: the wide one where there is one.

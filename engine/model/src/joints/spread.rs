@@ -64,49 +64,68 @@ const LARGE_YIELDING: [(f64, f64); 10] = [
     (0.3, 0.3),
 ];
 
-impl Room {
-    /// The rooms to try, that of the greatest distances first.
-    pub(crate) fn of(seam: &Seam, parts: &[Part], diameter: f64) -> Vec<Self> {
+/// The rooms of a joint, that of the greatest distances first; each is only worked out when it is asked for.
+pub(crate) struct Rooms<'s> {
+    seam: &'s Seam<'s>,
+    parts: &'s [Part],
+    diameter: f64,
+    grains: [DVec2; 2],
+    others: Vec<DVec2>,
+    sides: Vec<PatchSide>,
+    /// Distances that have not been tried yet.
+    yielding: &'static [(f64, f64)],
+    made: Vec<Room>,
+}
+
+impl<'s> Rooms<'s> {
+    pub(crate) fn of(seam: &'s Seam<'s>, parts: &'s [Part], diameter: f64) -> Self {
+        let flat_grain = |part: &Part| seam.flat_direction(part.pose.matrix3.x_axis).normalize_or_zero();
         let grain = |at: usize| {
-            let part = [seam.first, seam.second][at];
-            if seam.patch.on_end[at] {
-                DVec2::ZERO
-            } else {
-                seam.flat_direction(part.pose.matrix3.x_axis).normalize_or_zero()
-            }
+            if seam.patch.on_end[at] { DVec2::ZERO } else { flat_grain([seam.first, seam.second][at]) }
         };
         let grains = [grain(0), grain(1)];
-        let others: Vec<DVec2> = seam
-            .order
-            .also
-            .iter()
-            .map(|board| seam.flat_direction(parts[board.0].pose.matrix3.x_axis).normalize_or_zero())
-            .collect();
+        let others = seam.order.also.iter().map(|board| flat_grain(&parts[board.0])).collect();
         let sides = sides(seam, grains);
         let large = diameter >= rules::LARGE - 1e-6;
         let yielding: &[(f64, f64)] = if large { &LARGE_YIELDING } else { &SMALL_YIELDING };
-        let mut rooms: Vec<Room> = Vec::new();
-        let kept_in = kept_in(seam);
-        for (end, edge) in yielding {
-            let off = (end * diameter, edge * diameter);
-            let ring = inset(&seam.flat, &sides, off).and_then(&kept_in);
-            let Some(ring) = ring.and_then(|ring| within_others(ring, seam, parts, off)) else { continue };
-            let advised = rules::advised(diameter);
-            let as_advised = *end >= advised.end && *edge >= advised.edge;
-            rooms.push(Room { ring, grains, others: others.clone(), diameter, as_advised });
-            // Nearer to edges than this nothing holds: it is only looked at when there is no room at all.
-            let least = rules::least(diameter);
-            if *end <= least.end || *edge <= least.edge {
-                break;
-            }
-        }
-        if rooms.is_empty() {
-            let ring = vec![centroid(&seam.flat)];
-            rooms.push(Room { ring, grains, others, diameter, as_advised: false });
-        }
-        rooms
+        Rooms { seam, parts, diameter, grains, others, sides, yielding, made: Vec::new() }
     }
 
+    /// One of the rooms; there is always a first one.
+    pub(crate) fn get(&mut self, at: usize) -> Option<&Room> {
+        while self.made.len() <= at {
+            let room = self.next()?;
+            self.made.push(room);
+        }
+        self.made.get(at)
+    }
+
+    fn next(&mut self) -> Option<Room> {
+        while let [(end, edge), rest @ ..] = self.yielding {
+            self.yielding = rest;
+            let off = (end * self.diameter, edge * self.diameter);
+            let ring = inset(&self.seam.flat, &self.sides, off).and_then(kept_in(self.seam));
+            let Some(ring) = ring.and_then(|ring| within_others(ring, self.seam, self.parts, off)) else {
+                continue;
+            };
+            // Nearer to edges than this nothing holds: it is only looked at when there is no room at all.
+            let least = rules::least(self.diameter);
+            if *end <= least.end || *edge <= least.edge {
+                self.yielding = &[];
+            }
+            let advised = rules::advised(self.diameter);
+            return Some(self.room(ring, *end >= advised.end && *edge >= advised.edge));
+        }
+        self.made.is_empty().then(|| self.room(vec![centroid(&self.seam.flat)], false))
+    }
+
+    fn room(&self, ring: Vec<DVec2>, as_advised: bool) -> Room {
+        let (grains, others, diameter) = (self.grains, self.others.clone(), self.diameter);
+        Room { ring, grains, others, diameter, as_advised }
+    }
+}
+
+impl Room {
     fn middle(&self) -> DVec2 {
         centroid(&self.ring)
     }
@@ -169,22 +188,25 @@ impl Room {
 
     /// Patterns of `count` axes to try, the best first: on the longest line, by turns a little to its either side so that no
     /// two share a line of grain; the same with less spread; and both reversed.
-    pub(crate) fn patterns(&self, seam: &Seam, count: usize, middle_of_piece: DVec3) -> Vec<Vec<DVec2>> {
+    pub(crate) fn patterns(
+        &self,
+        seam: &Seam,
+        count: usize,
+        middle_of_piece: DVec3,
+    ) -> Box<dyn Iterator<Item = Vec<DVec2>> + '_> {
         let middle = self.middle();
         let along = self.outward(seam, self.longest(), middle_of_piece);
         let across = self.outward(seam, along.perp(), middle_of_piece);
         let (low, high) = self.chord(middle, along);
         let (under, over) = self.chord(middle, across);
+        if count == 1 {
+            return Box::new(self.singles(middle, (along, low, high), (across, under, over)));
+        }
         let stagger = (1.25 * self.diameter).min((over - under) / 2.0);
         let most = (over - under) / 2.0;
-        if count == 1 {
-            return self.singles(middle, (along, low, high), (across, under, over));
-        }
-        let mut patterns = Vec::new();
         let grid = count == 4 && over - under >= 5.0 * self.diameter && (over - under) * 3.0 > high - low;
-        if grid {
-            patterns.push(grid_of(middle, along * ((high - low) / 2.0), across * ((over - under) / 2.0)));
-        }
+        let grid =
+            grid.then(|| grid_of(middle, along * ((high - low) / 2.0), across * ((over - under) / 2.0)));
         let line = Line { middle, along, across };
         // In a line of grain they stand to either side of it; across the grain, or in end grain, one line is easier to mark.
         let in_grain = self.grains.iter().any(|grain| grain.dot(along).abs() > IN_GRAIN);
@@ -193,15 +215,11 @@ impl Room {
         } else {
             [0.0, stagger, -stagger, most, -most]
         };
-        for (spread, shift) in SPREADS {
-            for side in sides {
-                patterns.push(self.zigzag(count, line, (spread, shift), side));
-            }
-        }
-        if count == 2 {
-            patterns.extend(self.corner_pairs(line));
-        }
-        patterns
+        let zigzags = SPREADS.into_iter().flat_map(move |spread| {
+            sides.into_iter().map(move |side| self.zigzag(count, line, spread, side))
+        });
+        let pairs = (count == 2).then(|| self.corner_pairs(line)).into_iter().flatten();
+        Box::new(grid.into_iter().chain(zigzags).chain(pairs))
     }
 
     /// Two of the room's corners, the farthest apart first: where neither a line nor its staggering parts them enough.
@@ -226,18 +244,19 @@ impl Room {
         middle: DVec2,
         (along, low, high): (DVec2, f64, f64),
         (across, under, over): (DVec2, f64, f64),
-    ) -> Vec<Vec<DVec2>> {
+    ) -> impl Iterator<Item = Vec<DVec2>> + use<> {
         let mut places = Vec::new();
         for off in shifts(under, over) {
+            let at = middle + across * off;
+            let (from, to) = self.chord(at, along);
             for by in shifts(low, high) {
-                let at = middle + across * off;
-                let (from, to) = self.chord(at, along);
-                places.push(vec![at + along * by.clamp(from.min(to), to.max(from))]);
+                let place = at + along * by.clamp(from.min(to), to.max(from));
+                places.push((place.distance(middle), place));
             }
         }
         // Nearest to the middle first; equal ones keep their order.
-        places.sort_by(|a, b| a[0].distance(middle).total_cmp(&b[0].distance(middle)));
-        places
+        places.sort_by(|a, b| a.0.total_cmp(&b.0));
+        places.into_iter().map(|(_, place)| vec![place])
     }
 
     fn zigzag(&self, count: usize, line: Line, (spread, shift): (f64, f64), side: f64) -> Vec<DVec2> {

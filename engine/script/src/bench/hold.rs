@@ -6,7 +6,7 @@ use rhai::{Array, Dynamic, NativeCallContext};
 use slatwork_base::Outcome;
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_model::bench::{AxisId, BoardId, CurveRef, GroupHandle, Item, Side};
-use slatwork_model::{Bench, JointOrder, Model};
+use slatwork_model::{Bench, JointOrder};
 use slatwork_solid::{Path, Profile};
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -136,11 +136,11 @@ impl Job {
             .try_for_each(|board| bench.check_whole(board, &joint.kind, joint.origin))
     }
 
-    /// Takes the bench away from the script and finishes the piece.
-    pub(crate) fn finish(&self) -> Outcome<Model> {
+    /// Takes the bench away from the script.
+    pub(crate) fn take(&self) -> Outcome<Bench> {
         let bench = self.bench.lock().unwrap_or_else(PoisonError::into_inner).take();
         match bench {
-            Some(bench) => bench.finish(),
+            Some(bench) => Outcome::fine(bench),
             None => Outcome::failed(Diagnostic::error("job-is-over", "the piece is already finished")),
         }
     }

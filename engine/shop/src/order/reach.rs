@@ -278,9 +278,9 @@ fn bolt_ways(
     let far = fastening.layers.last().map_or(length, |last| last.to);
     let grip = far - fastening.layers.first().map_or(0.0, |first| first.from.max(0.0));
     let out = length - grip;
-    let kind = catalogue.fastener_by_id(&fastening.item).map(|item| item.kind);
+    let kind = catalogue.find_fastener_by_id(&fastening.item).map(|item| item.kind);
     // A round head is held by its square neck, and an eye by a bar through it; any other wants a second wrench.
-    let held = |tool: f64| if matches!(kind, Ok(FastenerKind::HexBolt)) { tool } else { 0.0 };
+    let held = |tool: f64| if kind == Some(FastenerKind::HexBolt) { tool } else { 0.0 };
     let last = fastening.layers.last().map(|layer| layer.part.0);
     let first = fastening.layers.first().map(|layer| layer.part.0);
     let near_side = |needed: f64, radius: f64| Room {
@@ -306,7 +306,7 @@ fn bolt_ways(
         nut: (far.from, far.direction),
     });
     let mut all: Vec<Bolted> = straight.into();
-    if fastening.sunk() == 0.0 && kind.is_ok() {
+    if fastening.sunk() == 0.0 && kind.is_some() {
         all.extend(tools.map(|(with, tool)| Bolted {
             way: way(with, vec![far_side(put_in(tool), head), near_side(tool, radius)]).turned(),
             nut: (near.from, near.direction),

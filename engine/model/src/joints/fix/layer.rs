@@ -1,0 +1,100 @@
+//! The wood that an axis passes, with its distances to edges and ends.
+
+use crate::Part;
+use crate::joints::Layer;
+use slatwork_base::{Angle, maths};
+use slatwork_solid::{DMat3, DVec3, Lines};
+
+/// A layer of wood along an axis, from the head, with its distances to edges and ends.
+pub(crate) fn layer(part: &Part, head: DVec3, direction: DVec3, span: (f64, f64), tip: f64) -> Layer {
+    let mut layer = unmeasured(part, direction, span);
+    let mut star = Star::of(part, &layer, (head, direction, tip));
+    (0..Star::RAYS).for_each(|ray| star.measure(&mut layer, ray));
+    layer
+}
+
+/// A layer of wood along an axis, from the head, its distances not measured yet.
+pub(super) fn unmeasured(part: &Part, direction: DVec3, (from, to): (f64, f64)) -> Layer {
+    let lean = part.pose.matrix3.x_axis.dot(direction).abs().min(1.0);
+    let grain = Angle::rad(maths::acos(lean));
+    Layer { part: part.id, from, to, grain, end: f64::INFINITY, edge: f64::INFINITY }
+}
+
+/// The rays from an axis in a layer by which its edges and ends are found.
+pub(super) struct Star<'a> {
+    lines: Lines<'a>,
+    head: DVec3,
+    direction: DVec3,
+    /// From the head to where the rays start: just under the face, well in, and just before the layer's end or the tip.
+    depths: [f64; 3],
+    /// Across the grain along the face; none where the axis runs with the grain.
+    beside: Option<DVec3>,
+    /// Two directions square to each other; the first is the grain's unless the axis runs with the grain.
+    axes: [DVec3; 2],
+    with_grain: bool,
+}
+
+impl<'a> Star<'a> {
+    /// How many rays there are.
+    pub(super) const RAYS: usize = 18;
+
+    pub(super) fn of(part: &'a Part, layer: &Layer, (head, direction, tip): (DVec3, DVec3, f64)) -> Self {
+        let DMat3 { x_axis: grain, y_axis, z_axis } = part.pose.matrix3;
+        // Distances are measured along the face that the axis goes through, not square to the axis: a leaning axis would else
+        // look out of the face.
+        let across = if y_axis.dot(direction).abs() > z_axis.dot(direction).abs() { z_axis } else { y_axis };
+        let with_grain = grain.dot(direction).abs().min(1.0) > ALONG_GRAIN;
+        let stop = layer.to.min(tip);
+        let reach = stop - layer.from;
+        let inside = (reach * 0.15).min(2.0);
+        Star {
+            lines: Lines::through(&part.placed()),
+            head,
+            direction,
+            depths: [layer.from + inside, layer.from + reach * 0.3, stop - inside],
+            beside: direction.cross(grain).try_normalize(),
+            axes: if with_grain { [y_axis, z_axis] } else { [grain, across] },
+            with_grain,
+        }
+    }
+
+    /// Measures along one of the rays: the nearer of what it finds and what is known is the layer's distance.
+    pub(super) fn measure(&mut self, layer: &mut Layer, ray: usize) {
+        let Some((depth, way, to_end)) = self.ray(ray) else { return };
+        let free = self.free(self.head + self.direction * depth, way);
+        let nearest = if to_end { &mut layer.end } else { &mut layer.edge };
+        *nearest = nearest.min(free);
+    }
+
+    /// Where a ray starts, its direction, and whether it runs to an end.
+    fn ray(&self, ray: usize) -> Option<(f64, DVec3, bool)> {
+        // Just under the face the rays run along that face, and only across the grain: under a sawn curve the grain soon runs
+        // out of the surface, which is no end of the board.
+        if ray < 2 {
+            return self.beside.map(|way| (self.depths[0], if ray == 0 { way } else { -way }, false));
+        }
+        let (depth, turn) = (self.depths[1 + (ray - 2) / 8], (ray - 2) % 8);
+        let (sine, cosine) = (EIGHTHS[(turn + 6) % 8], EIGHTHS[turn]);
+        let way = self.axes[0] * cosine + self.axes[1] * sine;
+        Some((depth, way, turn % 4 == 0 && !self.with_grain))
+    }
+
+    /// How far the wood reaches from a point.
+    fn free(&mut self, point: DVec3, way: DVec3) -> f64 {
+        let span = self.lines.along(point, point + way * FARTHEST).first();
+        let free = span.map_or(0.0, |span| if span.0 < 0.1 { span.1 } else { 0.0 });
+        if free >= FARTHEST - 0.1 { f64::INFINITY } else { free }
+    }
+}
+
+/// Cosines of the eight eighths of a turn.
+const EIGHTHS: [f64; 8] = {
+    const H: f64 = core::f64::consts::FRAC_1_SQRT_2;
+    [1.0, H, 0.0, -H, -1.0, -H, 0.0, H]
+};
+
+/// An axis that leans from the grain by less than 45 degrees sits in end grain (cosine).
+const ALONG_GRAIN: f64 = core::f64::consts::FRAC_1_SQRT_2;
+
+/// Edges and ends farther away than this do not matter, mm.
+const FARTHEST: f64 = 150.0;

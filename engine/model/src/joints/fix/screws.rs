@@ -1,0 +1,208 @@
+//! Screws and nails: from the first part into the second.
+
+use super::axis::Axis;
+use super::bore::{THROUGH, bore, pilot, socket_bore};
+use super::lay_out::{Reach, Tried, lay_out};
+use super::layer::unmeasured;
+use crate::When;
+use crate::joints::choose::{self, ScrewLength};
+use crate::joints::rules::LEAD_IN;
+use crate::joints::seam::Seam;
+use crate::joints::spread::Count;
+use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Metal, Shop};
+use slatwork_base::{Diagnostic, Length};
+use slatwork_catalog::{Catalogue, DrillSizes, Fastener, FastenerKind};
+use slatwork_solid::{DVec2, HoleStep};
+
+/// Sets screws or nails from the first part into the second.
+pub(crate) fn screws(
+    seam: &Seam,
+    shop: &mut Shop,
+    kind: FastenerKind,
+    count: Count,
+) -> Result<Fixed, Diagnostic> {
+    let middle = Axis::at(seam, DVec2::ZERO);
+    let outer = middle.map_or(seam.first.thickness.as_mm(), |axis| axis.thickness());
+    let holding = middle.map_or(f64::INFINITY, |axis| axis.holding());
+    let candidates = match kind {
+        FastenerKind::Nail => vec![nail(shop, seam, outer)?],
+        _ => choose::screws(shop.catalogue, seam, kind, (outer, holding))?,
+    };
+    let fastener = choose::allowed(&candidates, shop.thickest)?;
+    let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
+    let drills = choose::drills(shop.catalogue, fastener);
+    let set = |_: &Shop, axis: Axis, reach: Reach| screw_at(seam, (fastener, drills, reach), metal, axis);
+    let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &set)?;
+    for screw in &mut placed {
+        screw.bores = screw_bores(seam, shop, (fastener, drills), screw);
+    }
+    shop.take(&placed);
+    let may_thin = choose::thinner(&candidates, fastener);
+    let mut extras: Vec<Extra> = plugs(shop.catalogue, &placed).into_iter().collect();
+    if fastener.kind == FastenerKind::LagScrew {
+        let washer = shop.washer(fastener);
+        extras.extend(washer.map(|washer| Extra {
+            item: washer.id.clone(),
+            count: placed.len(),
+            length: None,
+            metal,
+        }));
+    }
+    Ok(Fixed { fastenings: placed, glue: false, extras, worst, may_thin })
+}
+
+/// The plugs that close the counterbores of one joint, which are all alike.
+fn plugs(catalogue: &Catalogue, placed: &[Fastening]) -> Option<Extra> {
+    let bored = placed.iter().find_map(|fastening| match fastening.seat {
+        HeadSeat::Counterbored { diameter, plugged: true, .. } => Some(diameter),
+        _ => None,
+    })?;
+    let plug = catalogue.fasteners().find(|own| own.kind == FastenerKind::Plug && own.diameter >= bored)?;
+    Some(Extra { item: plug.id.clone(), count: placed.len(), length: None, metal: Metal::Wood })
+}
+
+/// The nail for a seam: what the script names, else the shortest that reaches two thirds into the holding piece.
+fn nail<'c>(shop: &Shop<'c>, seam: &Seam, outer: f64) -> Result<&'c Fastener, Diagnostic> {
+    if let Some(id) = &seam.order.fastener {
+        return choose::named(shop.catalogue, seam, id, &[FastenerKind::Nail, FastenerKind::FinishNail]);
+    }
+    let nails = || shop.catalogue.fasteners().filter(|fastener| fastener.kind == FastenerKind::Nail);
+    let reaches = |nail: &&Fastener| nail.lengths.last().is_some_and(|length| length.as_mm() >= 2.5 * outer);
+    nails().find(reaches).or_else(|| nails().last()).ok_or_else(|| {
+        Diagnostic::error("unknown-fastener", "the catalogue has no nails").at_origin(seam.origin)
+    })
+}
+
+/// A screw or nail on an axis, its holes not bored yet.
+fn screw_at(
+    seam: &Seam,
+    (fastener, drills, reach): (&Fastener, Option<&DrillSizes>, Reach),
+    metal: Metal,
+    axis: Axis,
+) -> Option<Tried> {
+    let ScrewLength { length, sunk } = length_on(seam, fastener, reach, &axis)?;
+    let head = axis.world(axis.outer + sunk);
+    let direction = axis.direction;
+    let tip = length.as_mm();
+    let seam_at = -axis.outer - sunk;
+    let entry = seam_at + axis.inner.0;
+    let outer = unmeasured(seam.first, direction, (0.0, seam_at));
+    let inner = unmeasured(seam.second, direction, (entry, entry + axis.holding()));
+    let head_diameter = fastener.head_diameter().unwrap_or(fastener.diameter);
+    let fastening = Fastening {
+        item: fastener.id.clone(),
+        kind: fastener.kind,
+        diameter: fastener.diameter,
+        length,
+        head_diameter,
+        metal,
+        head,
+        direction,
+        tip: head + direction * tip,
+        layers: vec![outer, inner],
+        thread: thread(fastener, tip),
+        seat: head_seat(seam, (fastener, drills), head_diameter, sunk),
+        drive: match fastener.kind {
+            FastenerKind::Nail | FastenerKind::FinishNail => Drive::Hammer,
+            FastenerKind::LagScrew => Drive::Wrench,
+            _ => Drive::Driver,
+        },
+        bores: Vec::new(),
+    };
+    Some(Tried { fastening, tip })
+}
+
+/// The length that the script names, else the one for the wood on the axis.
+fn length_on(seam: &Seam, fastener: &Fastener, reach: Reach, axis: &Axis) -> Option<ScrewLength> {
+    let order = seam.order;
+    let sink = if order.plug { PLUG_DEPTH } else { order.sink.map_or(0.0, Length::as_mm) };
+    match order.length {
+        Some(length) => Some(ScrewLength { length, sunk: sink }),
+        None => {
+            let least = reach == Reach::Least;
+            choose::screw_length(fastener, axis.thickness(), axis.holding(), sink, least)
+        }
+    }
+}
+
+/// How the head of a screw or nail sits that is sunk so deep, mm.
+fn head_seat(
+    seam: &Seam,
+    (fastener, drills): (&Fastener, Option<&DrillSizes>),
+    head_diameter: Length,
+    sunk: f64,
+) -> HeadSeat {
+    let hex = fastener.kind == FastenerKind::LagScrew;
+    if sunk > 0.0 {
+        let table = drills.and_then(|drills| drills.counterbore);
+        let diameter = table.filter(|_| !hex).unwrap_or_else(|| socket_bore(head_diameter));
+        HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged: seam.order.plug }
+    } else if is_nail(fastener) || hex {
+        HeadSeat::Proud
+    } else {
+        HeadSeat::Countersunk { diameter: head_diameter }
+    }
+}
+
+fn is_nail(fastener: &Fastener) -> bool {
+    matches!(fastener.kind, FastenerKind::Nail | FastenerKind::FinishNail)
+}
+
+/// The clearance hole of a screw in the first part, and its pilot in the second.
+fn screw_bores(
+    seam: &Seam,
+    shop: &Shop,
+    (fastener, drills): (&Fastener, Option<&DrillSizes>),
+    screw: &Fastening,
+) -> Vec<Bore> {
+    let nail = is_nail(fastener);
+    let name = format!("{} {}", fastener.size, short_word(fastener.kind));
+    let clearance = match (nail, drills) {
+        (false, Some(drills)) => drills.clearance,
+        (false, None) => fastener.diameter + Length::sixty_fourths(1),
+        (true, _) => choose::pilot(shop.catalogue, fastener, seam.first, 0.0),
+    };
+    let (outer, inner, sunk) = (&screw.layers[0], &screw.layers[1], screw.sunk());
+    let mut steps = Vec::new();
+    if let HeadSeat::Counterbored { diameter, .. } = screw.seat {
+        steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + LEAD_IN });
+    }
+    steps.push(HoleStep { radius: clearance.as_mm() / 2.0, depth: sunk + outer.to + LEAD_IN + THROUGH });
+    let what = if nail { format!("pilot for {name}") } else { format!("clearance for {name}") };
+    let start = screw.head - screw.direction * (sunk + LEAD_IN);
+    let mut through = bore(seam.first, start, screw.direction, steps, what, When::AtBench);
+    if let HeadSeat::Countersunk { diameter } = screw.seat {
+        through.countersink = Some(diameter);
+    }
+    let depth = (screw.length.as_mm() - inner.from).min(inner.to - inner.from).max(1.0);
+    let size = choose::pilot(shop.catalogue, fastener, seam.second, inner.end);
+    let entry = screw.head + screw.direction * inner.from;
+    let what = format!("pilot for {name}");
+    vec![through, pilot(seam.second, seam.first, entry, screw.direction, size, depth, what)]
+}
+
+/// Depth of a plugged counterbore, mm: 5/16 in (trade practice 6 to 10 mm; common practice, no source).
+const PLUG_DEPTH: f64 = 7.937_5;
+
+fn short_word(kind: FastenerKind) -> &'static str {
+    match kind {
+        FastenerKind::WoodScrew | FastenerKind::DeckScrew => "screw",
+        FastenerKind::LagScrew => "lag screw",
+        FastenerKind::CarriageBolt | FastenerKind::HexBolt => "bolt",
+        FastenerKind::Nail | FastenerKind::FinishNail => "nail",
+        other => other.word(),
+    }
+}
+
+/// Where the thread runs, mm from the head: two thirds of a wood screw (NDS Appendix L: at least two thirds of the length),
+/// half and half an inch of a lag screw (ASME B18.2.1), all of a nail.
+fn thread(fastener: &Fastener, length: f64) -> (f64, f64) {
+    let threaded = match fastener.kind {
+        FastenerKind::WoodScrew | FastenerKind::DeckScrew => {
+            (length * 2.0 / 3.0).max(4.0 * fastener.diameter.as_mm()).min(length)
+        }
+        FastenerKind::LagScrew => (length / 2.0 + 12.7).min(152.4).min(length),
+        _ => length,
+    };
+    (length - threaded, length)
+}
