@@ -92,6 +92,21 @@ fn the_inner_room_of_layouts_imports_no_furniture() {
     }
 }
 
+/// The inner room of pure solvers knows lengths and directions and nothing of furniture.
+#[test]
+fn the_inner_room_of_statics_imports_only_base_and_solid() {
+    let files = files(&["engine/checks/src/statics"], &["rs"]);
+    assert!(!files.is_empty());
+    for path in files {
+        let text = read(&path);
+        for word in
+            ["slatwork_model", "slatwork_catalog", "serde", "crate::making", "crate::Case", "crate::Check"]
+        {
+            assert!(!text.contains(word), "{} uses {word}", path.display());
+        }
+    }
+}
+
 /// The first column of a room's map: names in back-ticks.
 fn mapped(lib: &str) -> Vec<String> {
     let rows = lib.lines().filter_map(|line| line.strip_prefix("//! | `"));
@@ -167,7 +182,7 @@ fn no_text_names_a_path_of_one_machine() {
 }
 
 /// Words with hyphens in quotes that are no diagnostics.
-const NO_CODES: [&str; 4] = ["built-in", "s-hook", "knock-down", "sub-assembly"];
+const NO_CODES: [&str; 5] = ["board-feet", "built-in", "s-hook", "knock-down", "sub-assembly"];
 
 /// Text of a source file without its tests.
 fn without_tests(text: &str) -> &str {

@@ -6,7 +6,7 @@
 //! | folder | what |
 //! |---|---|
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
-//! | `statics/` | pure solvers in SI units, which know nothing of furniture |
+//! | `statics/` | inner room of pure solvers: knows `base` and `solid`, no furniture |
 
 mod making;
 pub mod statics;

@@ -26,6 +26,11 @@ pub enum Verb {
     Build(verbs::build::Build),
     /// Make many variants of a design, one row each
     Batch(verbs::batch::Batch),
+    /// Answer one shop question: fastener, beam, curve, hang and so on
+    ///
+    /// The common questions are asked by flags; all of a question can be written in a JSON file, over which the flags go.
+    /// Each kind's --help shows the keys of its file.
+    Calc(Box<verbs::calc::Calc>),
     /// List what there is to choose from
     List(verbs::list::List),
     /// Begin a new script from a small working one

@@ -1,6 +1,8 @@
 //! What the program takes from around it: the user's folder, the message of a panic, the clock of a progress bar.
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use slatwork_base::Diagnostic;
+use slatwork_project::read_whole;
 use std::cell::RefCell;
 use std::io::IsTerminal;
 use std::path::PathBuf;
@@ -20,6 +22,14 @@ pub(crate) fn user_root() -> Option<String> {
 pub(crate) fn is_project(kinds: &[&str]) -> bool {
     kinds.iter().any(|kind| std::path::Path::new(kind).is_dir())
 }
+
+/// All of standard input.
+pub(crate) fn standard_input() -> Result<String, Diagnostic> {
+    read_whole(std::io::stdin().lock(), STANDARD_INPUT)
+}
+
+/// What standard input is called in a message.
+pub(crate) const STANDARD_INPUT: &str = "standard input";
 
 static LAST_PANIC: Mutex<String> = Mutex::new(String::new());
 

@@ -164,9 +164,16 @@ fn open_file(path: &Path, shown: &str) -> Result<File, Diagnostic> {
 }
 
 fn read_text(path: &Path, shown: &str) -> Result<String, Diagnostic> {
+    read_whole(open_file(path, shown)?, shown)
+}
+
+/// All that a reader gives, as text.
+///
+/// # Errors
+/// `file-not-readable`, `file-too-large`, `file-not-text`, by the name that the user knows it by.
+pub fn read_whole(reader: impl Read, shown: &str) -> Result<String, Diagnostic> {
     let mut bytes = Vec::new();
-    let file = open_file(path, shown)?;
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(|error| unreadable(shown, &error))?;
+    reader.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(|error| unreadable(shown, &error))?;
     let at = |diagnostic: Diagnostic| diagnostic.at(Place::Path(shown.to_string()));
     if bytes.len() as u64 > MOST_BYTES {
         let message = format!("{shown} is larger than {} KiB", MOST_BYTES >> 10);

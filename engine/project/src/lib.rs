@@ -19,7 +19,7 @@
 //! | `batch.rs`, `vary.rs`, `row.rs` | many variants as rows |
 //! | `listing.rs` | what there is: families, woods, sizes and so on, as tables |
 //! | `starter.rs` | a new family to begin from |
-//! | `calc/` | one shop question a file in, its answer out |
+//! | `calc/` | one shop question at a time, its answer out |
 //! | `explain/` | every diagnostic in words: what, why, what to do |
 
 mod batch;
@@ -43,8 +43,8 @@ mod world;
 
 pub use batch::{Batch, Progress, Tally, batch};
 pub use built_in::{BUILT_IN, Scripts};
-pub use disk::Disk;
-pub use documents::{Kind, SCHEMAS, schema};
+pub use disk::{Disk, read_whole};
+pub use documents::{Kind, SCHEMAS, schema, schema_names};
 pub use dossier::{Document, Dossier, build, fails};
 pub use figures::Figures;
 pub use in_memory::Memory;

@@ -1,6 +1,7 @@
 //! What there is to choose from, as tables: families and their parameters, woods, sizes, fasteners, scripts, documents.
 
 use crate::built_in::Scripts;
+use crate::calc::CALCULATIONS;
 use crate::{Kind as Paper, SCHEMAS, World};
 use slatwork_base::{Diagnostic, Length, Outcome, Tape};
 use slatwork_catalog::{Catalogue, SECTION_CLASSES, Source};
@@ -342,6 +343,10 @@ pub fn formats() -> Table {
     ];
     for (schema, about) in others.into_iter().filter(|(schema, _)| rest.contains_key(schema)) {
         table.rows.push(vec!["-".into(), "json".into(), schema.into(), about.into()]);
+    }
+    for own in &CALCULATIONS {
+        let about = format!("what `calc {} --format json` prints", own.name);
+        table.rows.push(vec!["-".into(), "json".into(), own.schema_name().into(), about.into()]);
     }
     table
 }

@@ -1,7 +1,17 @@
 //! The reference swings asked as a user asks, against what two other methods answered.
 
 use serde_json::{Map, Value};
-use slatwork_project::calc::swing::answer;
+use slatwork_base::Outcome;
+use slatwork_catalog::Catalogue;
+use slatwork_project::Units;
+use slatwork_project::calc::{Setting, calculation, parse};
+
+/// The answer to a file.
+fn answer(text: &str) -> Outcome<Value> {
+    let setting = Setting { catalogue: Catalogue::shared(), units: Units::Inch };
+    let own = calculation("swing").unwrap();
+    Outcome::from(parse(text)).then(|question| own.answer(&question, &setting)).map(|own| own.document.into())
+}
 
 const CASES: [(&str, &str); 13] = [
     ("s1", include_str!("../../checks/tests/cases/swing/s1-ring-centred.json")),
@@ -142,8 +152,8 @@ fn what_cannot_be_read_is_told_at_its_place() {
     insta::assert_snapshot!(told(text), @r#"
 error[missing-key]: `length` is missing here (chains[0]); add `"length": ..`
 error[unknown-key]: there is no `lenght` here (chains[0]); did you mean `length`?
-error[wrong-value]: `mass` must be a number (masses[0]); write `"mass": ..` with a number
-error[wrong-value]: `at` must be a list of 3 numbers (masses[0]); write `"at": ..` with a list of 3 numbers
+error[wrong-value]: `mass` is "heavy" and must be a number (masses[0]); write `"mass": ..` with a number
+error[wrong-value]: `at` is [0,0] and must be a list of 3 numbers (masses[0]); write `"at": ..` with a list of 3 numbers
 error[unknown-key]: there is no `chians` here; did you mean `chains`?
 "#);
     insta::assert_snapshot!(told("{ \"chains\": [ }"), @r#"
@@ -152,7 +162,7 @@ error[json-syntax]: this is not JSON that can be read: expected value at line 1 
     insta::assert_snapshot!(told("[]"), @r#"
 error[json-syntax]: this is not JSON that can be read: it is no object in braces; look at the line and column named, and just before it
 "#);
-    insta::assert_snapshot!(told("{}"), @r#"
+    insta::assert_snapshot!(told(r#"{ "id": "nothing" }"#), @r#"
 error[swing-without-chain]: nothing holds the seat: it has no chain; give at least one chain with its eye, hook and length
 error[swing-without-weight]: the seat weighs nothing: its masses sum to 0 kg; give the mass of the seat, and of those who sit in it
 "#);
@@ -165,7 +175,7 @@ error[missing-key]: `inertia_about_cg` is missing here; add `"inertia_about_cg":
 error[missing-key]: `amplitude_deg` is missing here; add `"amplitude_deg": ..`
 error[missing-key]: `attach_front` is missing here; add `"attach_front": ..`
 error[missing-key]: `attach_rear` is missing here; add `"attach_rear": ..`
-error[wrong-value]: `ring` must be a list of 2 numbers; write `"ring": ..` with a list of 2 numbers
+error[wrong-value]: `ring` is [0,1.7,3] and must be a list of 2 numbers; write `"ring": ..` with a list of 2 numbers
 error[missing-key]: `cg` is missing here; add `"cg": ..`
 "#);
 }

@@ -6,7 +6,7 @@ use clap::Args;
 use serde_json::{Map, json};
 use slatwork_base::{Diagnostic, did_you_mean};
 use slatwork_project::explain::{Explanation, all, explanation};
-use slatwork_project::{SCHEMAS, schema};
+use slatwork_project::{schema, schema_names};
 
 /// Explain a diagnostic, or print a JSON Schema.
 #[derive(Debug, Args)]
@@ -54,8 +54,8 @@ fn every(terminal: &Terminal) -> Result<Exit, Stopped> {
 
 fn unknown(code: &str) -> Diagnostic {
     let diagnostic = Diagnostic::error("unknown-code", format!("there is no diagnostic or schema `{code}`"));
-    let names = all().map(|own| own.code).chain(SCHEMAS.iter().map(|(name, _)| *name));
-    match did_you_mean(code, names) {
+    let names: Vec<String> = all().map(|own| own.code.to_string()).chain(schema_names()).collect();
+    match did_you_mean(code, names.iter().map(String::as_str)) {
         Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
         None => {
             diagnostic.help("`slatwork explain` alone lists all codes, `slatwork list formats` the schemas")

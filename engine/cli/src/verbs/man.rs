@@ -9,21 +9,19 @@ use slatwork_base::Diagnostic;
 /// The manual page, in roff: `slatwork man > slatwork.1`.
 #[derive(Debug, Args)]
 pub struct Man {
-    /// The page of one verb
-    verb: Option<String>,
+    /// The page of one verb, or of one of its kinds: calc fastener
+    verb: Vec<String>,
 }
 
 impl Man {
     pub(crate) fn run(&self, terminal: &Terminal) -> Result<Exit, Stopped> {
         let mut command = crate::command();
         command.build();
-        let page = match &self.verb {
-            None => Page::new(command),
-            Some(verb) => match command.find_subcommand(verb) {
-                Some(own) => Page::new(own.clone()),
-                None => return Err(vec![unknown(verb)]),
-            },
-        };
+        let mut own = &command;
+        for verb in &self.verb {
+            own = own.find_subcommand(verb).ok_or_else(|| vec![unknown(verb)])?;
+        }
+        let page = Page::new(own.clone());
         let mut text = Vec::new();
         page.render(&mut text).map_err(|error| {
             vec![Diagnostic::error("result-not-printed", format!("the page cannot be made: {error}"))]

@@ -2,6 +2,7 @@
 
 pub(crate) mod batch;
 pub(crate) mod build;
+pub(crate) mod calc;
 pub(crate) mod completions;
 pub(crate) mod design;
 pub(crate) mod explain;
@@ -19,6 +20,7 @@ pub(crate) fn run(arguments: &Arguments, terminal: &Terminal) -> Result<Exit, St
     match &arguments.verb {
         Verb::Build(verb) => verb.run(common, terminal),
         Verb::Batch(verb) => verb.run(common, terminal),
+        Verb::Calc(verb) => verb.run(common, terminal),
         Verb::List(verb) => verb.run(common, terminal),
         Verb::New(verb) => verb.run(common, terminal),
         Verb::Explain(verb) => verb.run(terminal),

@@ -3,6 +3,8 @@
 //! Everything happens in the plane across the slats: s along the way they are laid, h away from the bearer. A slat is a
 //! rectangle that rests on the path: on a hollow it touches with its two lower edges, on a crown in between.
 
+use super::run::run_fault;
+use slatwork_base::{Diagnostic, Length};
 use slatwork_solid::{DVec2, Path};
 
 /// Where a remainder goes.
@@ -21,6 +23,15 @@ pub enum Odd {
     Gaps,
 }
 
+/// Where a remainder goes, by the words of scripts and questions.
+pub const ODDS: [(&str, Odd); 5] = [
+    ("filler", Odd::Filler),
+    ("filler second from the end", Odd::FillerSecondFromEnd),
+    ("filler first", Odd::FillerFirst),
+    ("both ends", Odd::BothEnds),
+    ("gaps", Odd::Gaps),
+];
+
 /// What lies on the centre line of a symmetrical run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
 pub enum Start {
@@ -32,6 +43,80 @@ pub enum Start {
     /// Outward from the centre, a gap on the centre line.
     CentreGap,
 }
+
+/// What lies on the centre line, by the words of scripts and questions.
+pub const STARTS: [(&str, Start); 3] =
+    [("first side", Start::FirstSide), ("centre slat", Start::CentreSlat), ("centre gap", Start::CentreGap)];
+
+/// Narrowest rip unless somebody says otherwise (project choice: narrower strips wander at the fence).
+pub const LEAST_RIP: Length = Length::nm(25_400_000);
+
+/// Most slats in one run: a fence against a runaway script.
+pub const MOST_SLATS: usize = 400;
+
+/// Slats side by side on something straight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StraightRun {
+    /// Between the sides, mm.
+    pub room: f64,
+    /// Clear distance between neighbours, mm.
+    pub gap: f64,
+    /// Widths in the order laid, repeated, mm.
+    pub widths: Vec<f64>,
+    /// Where a remainder goes.
+    pub odd: Odd,
+    /// What lies on the centre line.
+    pub start: Start,
+    /// Narrowest rip.
+    pub least: Length,
+    /// Fixed number of slats; the gaps then close the run.
+    pub count: Option<usize>,
+}
+
+/// A [`StraightRun`] laid out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StraightLayout {
+    /// Where each slat begins, from the first side, and its width, mm.
+    pub slats: Vec<(f64, f64)>,
+    /// The gap they ended up with, mm.
+    pub gap: f64,
+}
+
+impl StraightRun {
+    /// Lays the slats out.
+    ///
+    /// # Errors
+    /// `no-room-between`, `sliver`, `gaps-do-not-close`, `run-leaves-bearer`.
+    pub fn lay_out(&self) -> Result<StraightLayout, Diagnostic> {
+        let layout = lay_out(&self.task()).map_err(|fault| run_fault("slat", &fault, self.least))?;
+        let slats = layout.slats.iter().map(|slat| (slat.corner.x, slat.width)).collect();
+        Ok(StraightLayout { slats, gap: layout.gap })
+    }
+
+    /// The slats' thickness counts on bent paths only.
+    fn task(&self) -> Task {
+        let widest = self.widths.iter().copied().fold(0.0, f64::max);
+        let beyond = DVec2::new(2.0 * widest + self.gap + BEYOND, 0.0);
+        let end = DVec2::new(self.room, 0.0);
+        Task {
+            path: Path::line(-beyond, end + beyond),
+            wood_from: 0.0,
+            from: Stop { normal: DVec2::X, offset: 0.0 },
+            to: Stop { normal: DVec2::X, offset: self.room },
+            thickness: 1.0,
+            gap: Some(self.gap),
+            widths: self.widths.clone(),
+            first: None,
+            odd: self.odd,
+            start: self.start,
+            least: self.least.as_mm(),
+            count: self.count,
+        }
+    }
+}
+
+/// What a straight path is carried on beyond its sides at the least, mm: the search looks a little past each.
+const BEYOND: f64 = 100.0;
 
 /// Solutions are found to this, mm: a thousandth of what a saw can do, above rounding noise.
 const EXACT: f64 = 1e-7;
@@ -99,9 +184,6 @@ pub(super) enum LayoutFault {
     /// The path is too short or bends too sharply for a slat.
     Path,
 }
-
-/// Most slats in one run: a fence against a runaway script.
-const MOST_SLATS: usize = 400;
 
 pub(super) fn lay_out(task: &Task) -> Result<Layout, LayoutFault> {
     if task.widths.is_empty() || task.widths.iter().any(|width| *width < 1.0) {
@@ -488,6 +570,28 @@ mod tests {
         let over_edge = first.up.dot(DVec2::ZERO - first.corner);
         assert!(over_edge.abs() < 1e-6, "it stands {over_edge} mm over the edge");
         assert!((layout.slats[0].width - 80.0).abs() < 1e-6);
+    }
+
+    /// 530 = 5 x 95 + 55, as above, by the face that other rooms see.
+    #[test]
+    fn straight_runs_are_laid_from_the_side() {
+        let run = StraightRun {
+            room: 530.0,
+            gap: 6.0,
+            widths: vec![89.0],
+            odd: Odd::Filler,
+            start: Start::FirstSide,
+            least: Length::mm(30.0),
+            count: None,
+        };
+        let layout = run.lay_out().expect("fits");
+        let rounded = |value: f64| (value * 1e4).round() / 1e4;
+        let laid: Vec<(f64, f64)> = layout.slats.iter().map(|own| (rounded(own.0), rounded(own.1))).collect();
+        assert_eq!(
+            laid,
+            [(0.0, 89.0), (95.0, 89.0), (190.0, 89.0), (285.0, 89.0), (380.0, 89.0), (475.0, 55.0)]
+        );
+        assert_eq!(StraightRun { room: 50.0, ..run }.lay_out().unwrap_err().code, "no-room-between");
     }
 
     #[test]

@@ -46,8 +46,8 @@ pub use bore::{AxisId, ChainOrder, EyeOrder, HoleOrder, Spot};
 pub use cope::NotchOrder;
 pub use direction::Direction;
 pub use fan::FanOrder;
-pub use layout::{Odd, Start};
-pub use run::{Gap, RunOrder, Spring, sprung_line};
+pub use layout::{LEAST_RIP, MOST_SLATS, ODDS, Odd, STARTS, Start, StraightLayout, StraightRun};
+pub use run::{BREAKING_BEND, Gap, RunOrder, Spring, TIGHTEST_BEND, sprung_line};
 pub use saw::{TrimLine, TrimOrder};
 pub use side::{Among, CurveRef, Side};
 

@@ -123,7 +123,8 @@ impl Bench {
         let path = path.extended(CARRIED_ON);
         let wood_from = if order.from_gap < Length::ZERO {
             let edge = self.stop(&frame, &order.from, Length::ZERO, false, origin)?;
-            stop_on_path(&path, edge).map_err(|fault| run_fault(name, &fault, order).at_origin(origin))?
+            stop_on_path(&path, edge)
+                .map_err(|fault| run_fault(name, &fault, order.least).at_origin(origin))?
         } else {
             0.0
         };
@@ -148,7 +149,8 @@ impl Bench {
                 _ => None,
             },
         };
-        let layout = lay_out(&task).map_err(|fault| run_fault(name, &fault, order).at_origin(origin))?;
+        let layout =
+            lay_out(&task).map_err(|fault| run_fault(name, &fault, order.least).at_origin(origin))?;
         let (low, length) = self.run_ends(&frame, order, origin)?;
         let slats = self.make_slats(group, name, order, &frame, &layout, (low, length), origin)?;
         if order.gap == Gap::Tight {
@@ -475,9 +477,11 @@ impl Bench {
     }
 }
 
-/// A slat is bent no tighter than this many times its thickness (trade practice: 67 times is breaking, 130 times half of it;
-/// derived for E/MOR about 130).
-const TIGHTEST_BEND: f64 = 100.0;
+/// Clear straight wood bent to this many times its thickness breaks (trade practice; derived for E/MOR about 130).
+pub const BREAKING_BEND: f64 = 67.0;
+
+/// A slat is bent no tighter than this many times its thickness (trade practice: at 130 times it is half way to breaking).
+pub const TIGHTEST_BEND: f64 = 100.0;
 
 /// The underside of a sprung slat between the inner sides of its outermost bearers, from (0, 0) to (span, 0): it leaves both
 /// level and lies `rise` lower in its middle, in four equal arcs.
@@ -533,13 +537,13 @@ fn slat_pose(frame: &Frame, laid: &Laid, low: f64) -> DAffine3 {
     DAffine3::from_mat3_translation(DMat3::from_cols(x, y, z), place + frame.grain * along)
 }
 
-fn run_fault(name: &str, fault: &LayoutFault, order: &RunOrder) -> Diagnostic {
+pub(super) fn run_fault(name: &str, fault: &LayoutFault, least: Length) -> Diagnostic {
     match fault {
         LayoutFault::NoRoom(room) => Diagnostic::error("no-room-between", format!("not one `{name}` fits: there is room for {room:.1} mm"))
             .help("choose a narrower section, or set the sides further apart"),
         LayoutFault::Sliver(width) => Diagnostic::error(
             "sliver",
-            format!("the odd `{name}` would be ripped to {width:.1} mm, under the least of {}", order.least),
+            format!("the odd `{name}` would be ripped to {width:.1} mm, under the least of {least}"),
         )
         .help("change the gap a little, put the remainder into the gaps (`odd: \"gaps\"`), or allow a smaller `least`"),
         LayoutFault::Gap(gap) => Diagnostic::error("gaps-do-not-close", format!("the gaps of `{name}` would come out {gap:.1} mm"))

@@ -1,8 +1,12 @@
 //! JSON objects read key by key: each wrong value is told at its place, and a key that nobody asked for is unknown.
 
+use super::figure::Size;
 use serde_json::{Map, Value};
 use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
 use std::cell::RefCell;
+
+/// Most characters of a wrong value that are shown.
+const MOST_SHOWN: usize = 60;
 
 /// An object of a file, and what is wrong with it so far.
 pub(super) struct Object<'a> {
@@ -13,15 +17,21 @@ pub(super) struct Object<'a> {
     troubles: &'a RefCell<Vec<Diagnostic>>,
 }
 
-/// Reads a file with `read`, which asks for every key there is. Any error leaves no value; all are told.
-pub(super) fn read<T>(text: &str, read: impl FnOnce(&Object<'_>) -> T) -> Outcome<T> {
-    let value: Value = match serde_json::from_str(text) {
-        Ok(value) => value,
-        Err(error) => return Outcome::failed(syntax(&error.to_string())),
-    };
-    let Value::Object(map) = &value else {
-        return Outcome::failed(syntax("it is no object in braces"));
-    };
+/// The object of a file.
+///
+/// # Errors
+///
+/// `json-syntax`, with the line and column.
+pub fn parse(text: &str) -> Result<Map<String, Value>, Diagnostic> {
+    match serde_json::from_str(text) {
+        Ok(Value::Object(map)) => Ok(map),
+        Ok(_) => Err(syntax("it is no object in braces")),
+        Err(error) => Err(syntax(&error.to_string())),
+    }
+}
+
+/// Reads a question with `read`, which asks for every key there is. Any error leaves no value; all are told.
+pub(super) fn read<T>(map: &Map<String, Value>, read: impl FnOnce(&Object<'_>) -> T) -> Outcome<T> {
     let troubles = RefCell::default();
     let file = Object { path: String::new(), map, asked: RefCell::default(), troubles: &troubles };
     let value = file.finish(read);
@@ -42,7 +52,8 @@ impl<'a> Object<'a> {
         value
     }
 
-    fn report(&self, trouble: Diagnostic) {
+    /// Tells a trouble of this object.
+    pub(super) fn report(&self, trouble: Diagnostic) {
         let placed = if self.path.is_empty() { trouble } else { trouble.at(Place::Named(self.path.clone())) };
         self.troubles.borrow_mut().push(placed);
     }
@@ -63,14 +74,19 @@ impl<'a> Object<'a> {
         self.asked.borrow_mut().extend(keys);
     }
 
-    /// Whether the key is there.
+    /// Whether the key is there; one that is null is not.
     pub(super) fn has(&self, key: &str) -> bool {
-        self.map.contains_key(key)
+        self.map.get(key).is_some_and(|value| !value.is_null())
     }
 
-    fn wrong(&self, key: &str, wanted: &str) {
+    fn wrong(&self, key: &str, value: &Value, wanted: &str) {
+        let value = value.to_string();
+        let message = match value.char_indices().nth(MOST_SHOWN) {
+            Some((end, _)) => format!("`{key}` is {}..", &value[..end]),
+            None => format!("`{key}` is {value}"),
+        };
         self.report(
-            Diagnostic::error("wrong-value", format!("`{key}` must be {wanted}"))
+            Diagnostic::error("wrong-value", format!("{message} and must be {wanted}"))
                 .help(format!("write `\"{key}\": ..` with {wanted}")),
         );
     }
@@ -83,10 +99,10 @@ impl<'a> Object<'a> {
         take: impl Fn(&Value) -> Option<T>,
     ) -> Option<T> {
         self.asked.borrow_mut().push(key);
-        let value = self.map.get(key)?;
+        let value = self.map.get(key).filter(|value| !value.is_null())?;
         let taken = take(value);
         if taken.is_none() {
-            self.wrong(key, wanted);
+            self.wrong(key, value, wanted);
         }
         taken
     }
@@ -103,6 +119,26 @@ impl<'a> Object<'a> {
     /// A number, if it is there.
     pub(super) fn number(&self, key: &'static str) -> Option<f64> {
         self.take(key, "a number", Value::as_f64)
+    }
+
+    /// A whole number, zero or more, if it is there.
+    pub(super) fn count(&self, key: &'static str) -> Option<u32> {
+        self.take(key, "a whole number, zero or more", |value| u32::try_from(value.as_u64()?).ok())
+    }
+
+    /// Yes or no, if it is there.
+    pub(super) fn yes(&self, key: &'static str) -> Option<bool> {
+        self.take(key, "true or false", Value::as_bool)
+    }
+
+    /// Yes or no; no where it is left out.
+    pub(super) fn flag(&self, key: &'static str) -> bool {
+        self.yes(key).unwrap_or(false)
+    }
+
+    /// A length, if it is there: in quotes with its unit, or a bare number of millimetres.
+    pub(super) fn size(&self, key: &'static str) -> Option<Size> {
+        self.take(key, "a length such as \"3-1/2in\" or \"89mm\", or a number of millimetres", Size::of)
     }
 
     /// A list of so many numbers.
@@ -131,5 +167,29 @@ impl<'a> Object<'a> {
             Object { path, map, asked: RefCell::default(), troubles: self.troubles }.finish(&read)
         };
         maps.iter().enumerate().map(object).collect()
+    }
+
+    /// The object of a key, read with `read`, if it is there.
+    pub(super) fn object<T>(&self, key: &'static str, read: impl FnOnce(&Object<'_>) -> T) -> Option<T> {
+        let map = self.take(key, "an object in braces", |value| value.as_object().cloned())?;
+        Some(self.within(key, &map).finish(read))
+    }
+
+    /// Each object of an object of objects with its name, read with `read`; nothing if the key is not there.
+    pub(super) fn named<T>(&self, key: &'static str, read: impl Fn(&str, &Object<'_>) -> T) -> Vec<T> {
+        let maps = |value: &Value| -> Option<Vec<(String, Map<String, Value>)>> {
+            let own = value.as_object()?.iter();
+            own.map(|(name, map)| Some((name.clone(), map.as_object()?.clone()))).collect()
+        };
+        let maps = self.take(key, "an object of objects in braces", maps).unwrap_or_default();
+        let read = |(name, map): &(String, _)| {
+            self.within(&format!("{key}.{name}"), map).finish(|object| read(name, object))
+        };
+        maps.iter().map(read).collect()
+    }
+
+    fn within<'b>(&'b self, key: &str, map: &'b Map<String, Value>) -> Object<'b> {
+        let path = if self.path.is_empty() { key.to_string() } else { format!("{}.{key}", self.path) };
+        Object { path, map, asked: RefCell::default(), troubles: self.troubles }
     }
 }

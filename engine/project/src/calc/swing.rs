@@ -10,6 +10,8 @@
 //! `gravity` may be left out; `id`, `title` and the like are passed over.
 
 use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, told};
+use crate::calc;
 use serde_json::{Map, Value, json};
 use slatwork_base::{Angle, Outcome};
 use slatwork_checks::statics::swing::{
@@ -17,6 +19,33 @@ use slatwork_checks::statics::swing::{
     Swinging, Taut, TurnsOver, settle,
 };
 use slatwork_solid::{DVec2, DVec3};
+
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "swing",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-swing.json"),
+    findings: Findings::Beside,
+    answer: answered,
+};
+
+const EXAMPLE: &str = r#"{ "mass": 150, "radius": 1.8, "gyration": 0.3, "amplitude_deg": 20 }"#;
+
+const LAYOUT: &str = "\
+How a seat hangs:
+chains                    a list: .id .at (x, y, z on the seat) .hook (x, y, z) .hook_id .length
+masses                    a list: .mass .at
+What swinging asks of all chains together:
+mass, radius              of all, and from the hooks' line to their centre of gravity
+gyration                  radius of gyration about that centre; 0 when left out
+amplitude_deg             farthest from rest
+How front and rear chain of a ring share it, seen from the side (y, z):
+mass, inertia_about_cg    about the axis through the centre of gravity, kg m2
+attach_front, attach_rear, ring, cg    each y, z
+amplitude_deg
+Besides: gravity, 9.80665 when left out. All in m, kg, N, degrees; x to the right, y to
+the rear, z up.";
 
 /// What a file may say besides.
 const PASSED_OVER: [&str; 10] = [
@@ -42,22 +71,25 @@ enum Question {
     Ring(RingSwing),
 }
 
-/// Answers a question about a swing.
-///
-/// # Errors
-///
-/// A text that cannot be read, or figures that no swing has, leave no answer. What fails of a swing that can be computed is
-/// told beside the answer.
-pub fn answer(text: &str) -> Outcome<Value> {
-    read(text, question).then(|question| match question {
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    let units = setting.units;
+    read(asked, question).then(|question| match question {
         Some(Question::Posture(swing)) => settle(&swing).map(|rest| match rest {
-            Rest::Hangs(posture) => hangs(&posture),
-            Rest::Tips(over) => tips(&swing, &over),
+            Rest::Hangs(own) => answer(hangs(&own), told::posture(&own, units)),
+            Rest::Tips(over) => answer(tips(&swing, &over), told::tips(&over, units)),
         }),
-        Some(Question::Pendulum(pendulum)) => pendulum.swing().map(|swinging| motion(&swinging)),
-        Some(Question::Ring(ring)) => ring.split().map(|split| shares(&split)),
+        Some(Question::Pendulum(own)) => {
+            own.swing().map(|swinging| answer(motion(&swinging), told::pendulum(&own, &swinging, units)))
+        }
+        Some(Question::Ring(ring)) => {
+            ring.split().map(|split| answer(shares(&split), told::ring(&split, units)))
+        }
         None => Outcome { value: None, diagnostics: Vec::new() },
     })
+}
+
+fn answer(document: Value, text: String) -> Answered {
+    Answered { document: document.as_object().cloned().unwrap_or_default(), text }
 }
 
 fn question(file: &Object<'_>) -> Option<Question> {

@@ -18,7 +18,7 @@ mod summary;
 mod tables;
 
 pub(crate) use head::{findings_json, value_json};
-pub use schema::{SCHEMAS, schema};
+pub use schema::{SCHEMAS, schema, schema_names};
 
 use crate::Units;
 use slatwork_base::{Diagnostic, Outcome, did_you_mean};

@@ -1,6 +1,8 @@
 //! JSON Schemas of all JSON documents: read by whoever reads the documents, and held to by a test.
 
-/// Name (`slatwork/cutlist/1`) and text of every schema.
+use crate::calc::CALCULATIONS;
+
+/// Name (`slatwork/cutlist/1`) and text of every schema of papers and of verbs; calculations have their own.
 pub const SCHEMAS: [(&str, &str); 11] = [
     ("slatwork/cutlist/1", include_str!("../../schemas/cutlist.json")),
     ("slatwork/bill/1", include_str!("../../schemas/bill.json")),
@@ -15,9 +17,16 @@ pub const SCHEMAS: [(&str, &str); 11] = [
     ("slatwork/diagnostics/1", include_str!("../../schemas/diagnostics.json")),
 ];
 
+/// The names of all schemas.
+pub fn schema_names() -> impl Iterator<Item = String> {
+    let papers = SCHEMAS.iter().map(|(name, _)| (*name).to_string());
+    papers.chain(CALCULATIONS.iter().map(|own| own.schema_name()))
+}
+
 /// The JSON Schema of that name.
 pub fn schema(name: &str) -> Option<&'static str> {
-    SCHEMAS.iter().find(|(own, _)| *own == name).map(|(_, text)| *text)
+    let of_calculation = || CALCULATIONS.iter().find(|own| own.schema_name() == name).map(|own| own.schema);
+    SCHEMAS.iter().find(|(own, _)| *own == name).map(|(_, text)| *text).or_else(of_calculation)
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Catalogue, site and people files.
+//! Files that are read: catalogue, site and people, and questions to the calculator.
 
 use super::{Explanation, row};
 
@@ -7,6 +7,9 @@ pub(super) const ROWS: &[Explanation] = &[
     row("toml-syntax", "A file is not TOML.",
         "The line shown is where reading stopped; the slip is there or just before it.",
         "Check quotes, brackets and equals signs on that line."),
+    row("json-syntax", "A file is not JSON that can be read.",
+        "The line and column named are where reading stopped; the slip is there or just before it.",
+        "Check quotes, commas, brackets and braces there."),
     row("unknown-key", "A file has a key that nothing reads.",
         "A misspelt key would otherwise be passed over, and its figure with it.",
         "Take the key suggested, or leave the line out."),

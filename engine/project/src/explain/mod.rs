@@ -3,12 +3,14 @@
 mod bench;
 mod catalogues;
 mod curves;
+mod frames;
 mod joints;
 mod order;
 mod papers;
 mod scripts;
 mod shop;
 mod swing;
+mod timber;
 
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,7 +36,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 9] = [
+const TABLES: [&[Explanation]; 11] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -43,6 +45,8 @@ const TABLES: [&[Explanation]; 9] = [
     joints::ROWS,
     order::ROWS,
     shop::ROWS,
+    timber::ROWS,
+    frames::ROWS,
     swing::ROWS,
 ];
 

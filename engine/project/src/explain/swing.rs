@@ -4,9 +4,6 @@ use super::{Explanation, row};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[Explanation] = &[
-    row("json-syntax", "A file is not JSON that can be read.",
-        "The line and column named are where reading stopped; the slip is there or just before it.",
-        "Check quotes, commas, brackets and braces there."),
     row("impossible-figure", "A figure is no number, or far outside what the thing has.",
         "Most often the unit is a slip: mm for m, g for kg.",
         "Look at the unit and take a figure within the bounds that the message gives."),

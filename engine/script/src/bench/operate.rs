@@ -9,8 +9,8 @@ use crate::modules::Subject;
 use rhai::{Array, Dynamic, ImmutableString, Map, NativeCallContext};
 use slatwork_base::{Diagnostic, Length, did_you_mean};
 use slatwork_model::bench::{
-    ChainOrder, Direction, EyeOrder, FanOrder, Gap, GroupHandle, HoleOrder, NotchOrder, Odd, RunOrder, Side,
-    Spot, Spring, Start, TrimLine, TrimOrder, WHOLE,
+    ChainOrder, Direction, EyeOrder, FanOrder, Gap, GroupHandle, HoleOrder, LEAST_RIP, NotchOrder, ODDS,
+    RunOrder, STARTS, Side, Spot, Spring, TrimLine, TrimOrder, WHOLE,
 };
 use slatwork_solid::DVec3;
 
@@ -50,20 +50,6 @@ const DIRECTIONS: [(&str, Direction); 6] = [
     ("up", Direction::Up),
     ("down", Direction::Down),
 ];
-
-const ODD: [(&str, Odd); 5] = [
-    ("filler", Odd::Filler),
-    ("filler second from the end", Odd::FillerSecondFromEnd),
-    ("filler first", Odd::FillerFirst),
-    ("both ends", Odd::BothEnds),
-    ("gaps", Odd::Gaps),
-];
-
-const STARTS: [(&str, Start); 3] =
-    [("first side", Start::FirstSide), ("centre slat", Start::CentreSlat), ("centre gap", Start::CentreGap)];
-
-/// Narrowest rip unless the script says otherwise (project choice: narrower strips wander at the fence).
-const LEAST_RIP: Length = Length::nm(25_400_000);
 
 const RUN_OPTIONS: [&str; 22] = [
     "stock",
@@ -170,7 +156,7 @@ fn run_order(ctx: &NativeCallContext, options: &Options) -> HostResult<RunOrder>
         to_gap: to.1,
         gap: gap_of(ctx, options)?,
         start: one_of(options, "start", &STARTS)?.unwrap_or_default(),
-        odd: one_of(options, "odd", &ODD)?.unwrap_or_default(),
+        odd: one_of(options, "odd", &ODDS)?.unwrap_or_default(),
         least: options.opt_length("least")?.unwrap_or(LEAST_RIP),
         first_width: options.opt_length("first_width")?,
         low: reached(ctx, options, "low")?,

@@ -1,0 +1,45 @@
+//! Space frames: linear elastic, small displacements, static loads.
+//!
+//! Bars between nodes carry axial force, shear (with its own deformation), torsion and bending; their ends may be rigid,
+//! sprung or released, and sit on rigid arms beside the node. Supports hold, spring or only push; wires only pull.
+//! Every answer is checked before it is handed out; a frame that cannot stand is told with what moves and how.
+//!
+//! SI units throughout: metre, newton, pascal, radian.
+//!
+//! | file | what |
+//! |---|---|
+//! | `model.rs` | [`Frame`], [`Combination`]: what is given |
+//! | `answer.rs` | [`Answer`], [`Solution`]: what comes out |
+//! | `input.rs` | input that makes no frame, named |
+//! | `element.rs`, `shape.rs`, `end_springs.rs` | one bar: stiffness, loads between its ends, sprung and released ends |
+//! | `loading.rs` | a combination gathered to nodes |
+//! | `order.rs`, `skyline.rs` | order of nodes for a narrow matrix; the matrix, its factors, its null vectors |
+//! | `structure.rs` | numbering, assembly, resistance to given displacements |
+//! | `solve.rs` | [`solve`]: linear frames, and rounds for what only pushes or pulls |
+//! | `diagnosis.rs` | why a frame cannot stand |
+//! | `trust.rs` | [`Trust`]: checks on every answer |
+//! | `along.rs` | [`Along`]: forces and deflection along a bar |
+
+mod along;
+mod answer;
+mod diagnosis;
+mod element;
+mod end_springs;
+mod input;
+mod loading;
+mod model;
+mod order;
+mod shape;
+mod skyline;
+mod solve;
+mod structure;
+mod trust;
+
+pub use along::{Along, SectionForces};
+pub use answer::{Answer, Solution};
+pub use model::{
+    Combination, Direction, EndSprings, FREEDOMS, Frame, Hold, LoadCase, Member, MemberKind, MemberLoad,
+    NodalLoad, Node, Section, Settlement, Spread, Support,
+};
+pub use solve::solve;
+pub use trust::Trust;

@@ -1,0 +1,341 @@
+//! From a frame to answers.
+
+use super::answer::{Answer, Solution};
+use super::diagnosis::{mechanisms, moment_on_a_hinge, one_sided, size, tips, work};
+use super::element::motion;
+use super::input::{elements, faults, nodes_at_one_place};
+use super::loading::Loading;
+use super::model::{Combination, Frame};
+use super::skyline::Factors;
+use super::structure::{OneSided, Structure, Work};
+use super::trust::Evidence;
+use slatwork_base::Diagnostic;
+use slatwork_solid::DVec3;
+use std::cell::OnceCell;
+
+/// Share of its diagonal at which a pivot has vanished. Sound frames of boards keep 1e-8 and more; a mechanism leaves the
+/// rounding of its row, 1e-16 times the length of the sums (project choice).
+const NO_PIVOT: f64 = 1e-10;
+
+/// The same while idle one-sided items keep a little stiffness: that little must still count.
+const NO_PIVOT_IN_ROUNDS: f64 = 1e-15;
+
+/// Stiffness that idle one-sided items keep while rounds go on: without it a set on the way to equilibrium may be a
+/// mechanism though an equilibrium exists.
+const IDLE: f64 = 1e-8;
+
+/// Most rounds: random frames of this kind settled in four.
+const MOST_ROUNDS: usize = 30;
+
+/// An item changes when it is wrong by more than this share of the largest displacement: less is rounding.
+const WRONG_BY: f64 = 1e-12;
+
+/// Loads drive a free motion when this share of their work on it is left over.
+const DRIVEN: f64 = 1e-5;
+
+/// Corrections by what is left over: one takes it to rounding, further ones serve frames of bad condition.
+const MOST_CORRECTIONS: usize = 4;
+
+/// Forces left over that need no correction, as a share of the largest: a hundredth of what passes the check.
+const EXACT_ENOUGH: f64 = 1e-11;
+
+/// Displacement as a share of the frame's size beyond which small-displacement theory is out of its depth (project choice).
+const FAR: f64 = 0.1;
+
+/// Most entries of the matrix: 160 MB. Furniture needs a thousandth.
+const MOST_ENTRIES: usize = 20_000_000;
+
+/// Solves a frame for each combination. `Err` when the input makes no frame; a frame that cannot stand under a combination
+/// is told in that combination's answer.
+pub fn solve(frame: &Frame, combinations: &[Combination]) -> Result<Vec<Answer>, Vec<Diagnostic>> {
+    let found = faults(frame, combinations);
+    if !found.is_empty() {
+        return Err(found);
+    }
+    let structure = Structure::new(frame, elements(frame)?);
+    if structure.entries() > MOST_ENTRIES {
+        let message =
+            format!("the frame's matrix would have {} entries, at most {MOST_ENTRIES}", structure.entries());
+        return Err(vec![Diagnostic::error("frame-too-large", message).help("divide it")]);
+    }
+    let remarks = nodes_at_one_place(frame);
+    let all_at_work = Ready::new(&structure, vec![1.0; structure.one_sided.len()], NO_PIVOT);
+    let solver = Solver { frame, structure, remarks };
+    let answer = |combination: &Combination| Answer {
+        combination: combination.name.clone(),
+        outcome: solver.answer(&all_at_work, combination),
+    };
+    Ok(combinations.iter().map(answer).collect())
+}
+
+/// A matrix factored for one set of one-sided items at work.
+struct Ready {
+    work: Work,
+    factors: Factors,
+    /// Freedoms in which nodes turn freely.
+    free_turns: Vec<usize>,
+    /// Its condition, once asked for.
+    condition: OnceCell<f64>,
+}
+
+impl Ready {
+    fn new(structure: &Structure, work: Work, no_pivot: f64) -> Ready {
+        let (matrix, free_turns) = structure.assemble(&work);
+        Ready { work, factors: matrix.factor(no_pivot), free_turns, condition: OnceCell::new() }
+    }
+}
+
+/// Displacements with what is left over at every freedom.
+struct Settled {
+    displacements: Vec<f64>,
+    left_over: Vec<f64>,
+}
+
+/// One-sided items at rest in a state that fits their displacements.
+struct Rest {
+    active: Vec<bool>,
+    settled: Settled,
+    rounds: usize,
+}
+
+struct Solver<'a> {
+    frame: &'a Frame,
+    structure: Structure,
+    remarks: Vec<Diagnostic>,
+}
+
+impl Solver<'_> {
+    fn answer(&self, all_at_work: &Ready, combination: &Combination) -> Result<Solution, Vec<Diagnostic>> {
+        if !all_at_work.factors.vanished.is_empty() {
+            return Err(mechanisms(self.frame, &self.free_motions(&all_at_work.factors)));
+        }
+        let loading = Loading::new(self.frame, &self.structure.elements, combination);
+        let rest = self.rest(all_at_work, &loading)?;
+        if rest.active.iter().all(|active| *active) {
+            return self.solution(all_at_work, &loading, rest);
+        }
+        self.without_idle(&loading, rest)
+    }
+
+    /// Changes one-sided items until none is wrong.
+    fn rest(&self, all_at_work: &Ready, loading: &Loading) -> Result<Rest, Vec<Diagnostic>> {
+        let mut active = vec![true; self.structure.one_sided.len()];
+        let mut settled = self.settle(all_at_work, loading);
+        let mut seen = Vec::new();
+        let mut wrong = self.wrong(&active, &settled.displacements);
+        for rounds in 1..=MOST_ROUNDS {
+            if wrong.is_empty() {
+                return Ok(Rest { active, settled, rounds });
+            }
+            seen.push(active.clone());
+            let mut next = active.clone();
+            wrong.iter().for_each(|&(item, _)| next[item] = !next[item]);
+            if seen.contains(&next) {
+                // Going round in a circle: one step at a time breaks it.
+                next = active;
+                let worst =
+                    wrong.iter().fold(wrong[0], |worst, own| if own.1 > worst.1 { *own } else { worst });
+                next[worst.0] = !next[worst.0];
+            }
+            active = next;
+            let work = active.iter().map(|active| if *active { 1.0 } else { IDLE }).collect();
+            settled = self.settle(&Ready::new(&self.structure, work, NO_PIVOT_IN_ROUNDS), loading);
+            wrong = self.wrong(&active, &settled.displacements);
+        }
+        let restless: Vec<bool> =
+            (0..active.len()).map(|item| wrong.iter().any(|own| own.0 == item)).collect();
+        let names = one_sided(self.frame, &self.structure, &restless, true).join(", ");
+        let message =
+            format!("after {MOST_ROUNDS} rounds {names} still change between holding and letting go");
+        Err(vec![Diagnostic::error("contacts-do-not-settle", message).help("hold or leave out one of them")])
+    }
+
+    /// Items whose state does not fit, with how far they are off.
+    fn wrong(&self, active: &[bool], displacements: &[f64]) -> Vec<(usize, f64)> {
+        let slack = WRONG_BY * displacements.iter().fold(0.0, |most: f64, own| most.max(own.abs()));
+        let items = self.structure.one_sided.iter().zip(active).enumerate();
+        items
+            .filter_map(|(at, (item, active))| {
+                let strain = match item {
+                    OneSided::Wire(element) => self.structure.elements[*element].elongation(displacements),
+                    OneSided::Contact(spring, sign) => {
+                        -sign * displacements[self.structure.springs[*spring].freedom]
+                    }
+                };
+                let fits = if *active { strain >= -slack } else { strain <= slack };
+                (!fits).then_some((at, strain.abs()))
+            })
+            .collect()
+    }
+
+    /// The same state once more with idle items taken out altogether, so that they carry nothing.
+    fn without_idle(&self, loading: &Loading, rest: Rest) -> Result<Solution, Vec<Diagnostic>> {
+        let share = |idle: f64| rest.active.iter().map(|active| if *active { 1.0 } else { idle }).collect();
+        let ready = Ready::new(&self.structure, share(0.0), NO_PIVOT);
+        if ready.factors.vanished.is_empty() {
+            let settled = self.settle(&ready, loading);
+            return self.solution(&ready, loading, Rest { settled, ..rest });
+        }
+        for free in self.free_motions(&ready.factors) {
+            let (with, against) = work(&self.structure, loading, &free);
+            if (with - against).abs() > DRIVEN * (with + against) {
+                return Err(vec![tips(self.frame, &self.structure, loading, &rest.active, &free)]);
+            }
+        }
+        // Nothing drives the free motion: the little stiffness that idle items keep decides where it comes to rest.
+        let released = one_sided(self.frame, &self.structure, &rest.active, false).join(", ");
+        let message = format!("with {released} idle the frame is free to move, though no load drives it");
+        let ready = Ready::new(&self.structure, share(IDLE), NO_PIVOT_IN_ROUNDS);
+        let mut solution = self.solution(&ready, loading, rest)?;
+        solution
+            .remarks
+            .push(Diagnostic::warning("stands-by-chance", message).help("brace it, or pretension its wires"));
+        Ok(solution)
+    }
+
+    /// Free motions over all freedoms.
+    fn free_motions(&self, factors: &Factors) -> Vec<Vec<f64>> {
+        let motion = |&row: &usize| self.over_freedoms(&factors.free_motion(row));
+        factors.vanished.iter().map(motion).collect()
+    }
+
+    fn over_freedoms(&self, equations: &[f64]) -> Vec<f64> {
+        let mut all = vec![0.0; 6 * self.frame.nodes.len()];
+        self.structure.freedoms.iter().zip(equations).for_each(|(&freedom, value)| all[freedom] = *value);
+        all
+    }
+
+    /// Displacements under a loading, corrected by what is left over.
+    fn settle(&self, ready: &Ready, loading: &Loading) -> Settled {
+        let mut displacements = loading.settled.clone();
+        let mut left_over = self.left_over(ready, loading, &displacements);
+        let whole = largest(left_over.iter());
+        for _ in 0..MOST_CORRECTIONS {
+            let mut right: Vec<f64> =
+                self.structure.freedoms.iter().map(|&freedom| left_over[freedom]).collect();
+            if largest(right.iter()) <= EXACT_ENOUGH * whole {
+                break;
+            }
+            ready.factors.solve(&mut right);
+            for (&freedom, value) in self.structure.freedoms.iter().zip(&right) {
+                displacements[freedom] += value;
+            }
+            left_over = self.left_over(ready, loading, &displacements);
+        }
+        Settled { displacements, left_over }
+    }
+
+    fn left_over(&self, ready: &Ready, loading: &Loading, displacements: &[f64]) -> Vec<f64> {
+        let mut left = self.structure.resistance(displacements, &ready.work);
+        left.iter_mut().zip(&loading.at_nodes).for_each(|(own, load)| *own = load - *own);
+        left
+    }
+
+    fn solution(&self, ready: &Ready, loading: &Loading, rest: Rest) -> Result<Solution, Vec<Diagnostic>> {
+        let Rest { active, settled: Settled { displacements, left_over }, rounds } = rest;
+        let reactions = self.reactions(ready, &displacements, &left_over);
+        let end_forces = self.end_forces(ready, loading, &displacements);
+        self.moments_on_hinges(ready, &left_over)?;
+        let evidence = Evidence {
+            frame: self.frame,
+            structure: &self.structure,
+            loading,
+            work: &ready.work,
+            displacements: &displacements,
+            left_over: &left_over,
+            reactions: &reactions,
+            end_forces: &end_forces,
+            condition: *ready.condition.get_or_init(|| ready.factors.condition()),
+            rounds,
+        };
+        let trust = evidence.judge().map_err(|fault| vec![fault])?;
+        let mut remarks = self.remarks.clone();
+        remarks.extend(evidence.remark());
+        remarks.extend(self.moves_far(&displacements));
+        let (slack, open) = self.idle(&active);
+        let by_node = |values: &[f64]| values.as_chunks::<6>().0.to_vec();
+        let reactions = by_node(&reactions);
+        Ok(Solution {
+            displacements: by_node(&displacements),
+            reactions: self.frame.supports.iter().map(|support| reactions[support.node]).collect(),
+            end_forces: end_forces.iter().map(flat).collect(),
+            slack,
+            open,
+            trust,
+            remarks,
+        })
+    }
+
+    /// Force and moment of supports on every node.
+    fn reactions(&self, ready: &Ready, displacements: &[f64], left_over: &[f64]) -> Vec<f64> {
+        let mut all: Vec<f64> = left_over
+            .iter()
+            .enumerate()
+            .map(|(freedom, left)| if self.structure.is_held(freedom) { 0.0 - left } else { 0.0 })
+            .collect();
+        for (at, spring) in self.structure.springs.iter().enumerate() {
+            all[spring.freedom] += self.structure.push(at, displacements, &ready.work);
+        }
+        all
+    }
+
+    fn end_forces(&self, ready: &Ready, loading: &Loading, displacements: &[f64]) -> Vec<[DVec3; 4]> {
+        let elements = &self.structure.elements;
+        let share = |member| self.structure.wire_at_work(member, &ready.work);
+        let mut forces: Vec<[DVec3; 4]> = elements
+            .iter()
+            .enumerate()
+            .map(|(member, element)| element.forces(displacements).map(|own| own * share(member)))
+            .collect();
+        for load in &loading.members {
+            let equivalent = elements[load.member].equivalent(&load.spread);
+            forces[load.member].iter_mut().zip(equivalent).for_each(|(own, load)| *own -= load);
+        }
+        forces
+    }
+
+    /// Refuses moments on nodes that turn freely.
+    fn moments_on_hinges(&self, ready: &Ready, left_over: &[f64]) -> Result<(), Vec<Diagnostic>> {
+        let most = largest(left_over.iter().skip(3)).max(f64::MIN_POSITIVE);
+        let acts = |freedom: &&usize| left_over[**freedom].abs() > DRIVEN * most;
+        match ready.free_turns.iter().find(acts) {
+            None => Ok(()),
+            Some(&freedom) => Err(vec![moment_on_a_hinge(self.frame, freedom, left_over[freedom])]),
+        }
+    }
+
+    fn moves_far(&self, displacements: &[f64]) -> Option<Diagnostic> {
+        let moves = (0..self.frame.nodes.len()).map(|node| motion(displacements, node).0.length());
+        let (node, most) =
+            moves.enumerate().fold((0, 0.0), |best, own| if own.1 > best.1 { own } else { best });
+        let size = size(self.frame);
+        (most > FAR * size).then(|| {
+            let name = &self.frame.nodes[node].name;
+            let message = format!("node `{name}` moves {most:.3} m in a frame of {size:.2} m: too far for small-displacement theory");
+            Diagnostic::warning("moves-too-far", message).help("read it as: it gives way; stiffen the joints or the members")
+        })
+    }
+
+    /// Loose wires and open contacts.
+    fn idle(&self, active: &[bool]) -> (Vec<usize>, Vec<(usize, usize)>) {
+        let (mut slack, mut open) = (Vec::new(), Vec::new());
+        for (item, _) in self.structure.one_sided.iter().zip(active).filter(|(_, active)| !**active) {
+            match item {
+                OneSided::Wire(member) => slack.push(*member),
+                OneSided::Contact(spring, _) => {
+                    let freedom = self.structure.springs[*spring].freedom;
+                    open.push((freedom / 6, freedom % 6));
+                }
+            }
+        }
+        (slack, open)
+    }
+}
+
+fn flat(forces: &[DVec3; 4]) -> [f64; 12] {
+    std::array::from_fn(|at| forces[at / 3][at % 3])
+}
+
+fn largest<'a>(values: impl Iterator<Item = &'a f64>) -> f64 {
+    values.fold(0.0, |most, own| most.max(own.abs()))
+}

@@ -1,0 +1,400 @@
+//! Hanging a seat at a place: how long the chains, which link, how it then hangs, what each chain and hook bears.
+//!
+//! Four chains: two a side, from a front and a rear eye on the seat to one hook a side or, with `hook_depth`, to a front and a
+//! rear hook. The middle of the hooks stands over the middle of the eyes.
+
+use super::figure::{self, Force, Size, incomplete};
+use super::json::{Object, read};
+use super::{Answered, Calculation, Findings, Setting, document, told};
+use crate::calc;
+use serde::Serialize;
+use slatwork_base::{Angle, Diagnostic, Outcome, Severity};
+use slatwork_checks::statics::given::Given;
+use slatwork_checks::statics::hang::{HungAt, Run, hook_loads, one_link};
+use slatwork_checks::statics::swing::{
+    Chain, Mass, Pendulum, Posture, Rest, STANDARD_GRAVITY, Suspended, settle,
+};
+use slatwork_solid::DVec3;
+
+/// The calculation as it is called.
+pub(super) const CALCULATION: Calculation = Calculation {
+    name: "hang",
+    layout: LAYOUT,
+    example: EXAMPLE,
+    schema: include_str!("../../schemas/calc-hang.json"),
+    findings: Findings::Beside,
+    answer: answered,
+};
+
+const EXAMPLE: &str = r#"{ "hook_height": "94in", "hook_spacing": "66in", "eye_height": "20in", "eye_spacing": "62in",
+  "eye_depth": "18in", "link": "1.22in", "fittings": "4in", "load_kg": 180, "seat_kg": 35 }"#;
+
+const LAYOUT: &str = "\
+hook_height               from the floor to where the chain bears on the hooks
+hook_spacing              between the left and the right hooks
+hook_depth                between front and rear hooks; one hook a side when left out
+eye_height                from the floor to where the chain bears on the eyes
+eye_spacing               between the left and the right eyes
+eye_depth                 between front and rear eyes
+link                      inside length of a link
+fittings                  what quick links, rings and the like take up of each chain
+tilt_deg                  how far the rear shall hang down; 0 when left out
+load_kg                   of the people, on the seat
+seat_kg                   of the seat itself
+load_back                 from the front eyes back to the load; the middle when left out
+load_up                   of the load over the eyes; 10 in when left out
+swing_deg                 how far it will be swung; 20 when left out";
+
+/// Reads a question. Every slip is told at its place; one leaves no question.
+pub fn question(asked: &calc::Question) -> Outcome<Question> {
+    read(asked, Question::read)
+}
+
+fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
+    question(asked).then(|question| {
+        answer(&question).map(|answer| Answered {
+            text: told::hang(&question, &answer, setting.units),
+            document: document(&answer),
+        })
+    })
+}
+
+/// A seat and its place.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Question {
+    /// From the floor to the hooks.
+    pub hook_height: Size,
+    /// Between left and right hooks.
+    pub hook_spacing: Size,
+    /// Between front and rear hooks.
+    pub hook_depth: Option<Size>,
+    /// From the floor to the eyes.
+    pub eye_height: Size,
+    /// Between left and right eyes.
+    pub eye_spacing: Size,
+    /// Between front and rear eyes.
+    pub eye_depth: Size,
+    /// Inside length of a link.
+    pub link: Size,
+    /// What fittings take up of each chain.
+    pub fittings: Size,
+    /// How far the rear shall hang down, degrees.
+    pub tilt_deg: f64,
+    /// Mass of the people, kg.
+    pub load_kg: f64,
+    /// Mass of the seat, kg.
+    pub seat_kg: f64,
+    /// From the front eyes back to the load.
+    pub load_back: Option<Size>,
+    /// Of the load over the eyes.
+    pub load_up: Option<Size>,
+    /// How far it will be swung, degrees.
+    pub swing_deg: Option<f64>,
+}
+
+/// How to hang it and what comes of it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Answer {
+    /// Each front chain.
+    pub front: ChainAnswer,
+    /// Each rear chain.
+    pub rear: ChainAnswer,
+    /// How it hangs loaded.
+    pub hangs: Hangs,
+    /// What each hook bears, greatest first.
+    pub hooks: Vec<HookAnswer>,
+    /// How the seat turns when both rear chains are hung one link shorter, degrees, rear down.
+    pub rear_link_shorter_deg: Option<f64>,
+    /// The same of both front chains.
+    pub front_link_shorter_deg: Option<f64>,
+    /// Force at the lowest point of that swing over the weight.
+    pub dynamic_factor: f64,
+}
+
+/// One chain.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ChainAnswer {
+    /// From eye to hook as the seat shall hang, mm.
+    pub run_mm: f64,
+    /// The link, counted from the eye, that goes over the hook.
+    pub link: u32,
+    /// Length of so many links, mm.
+    pub chain_mm: f64,
+    /// Chain and fittings less the run, mm.
+    pub longer_mm: f64,
+    /// Greatest tension of the two at rest.
+    pub tension: Force,
+    /// The same times the dynamic factor.
+    pub swung: Force,
+    /// From the vertical, degrees.
+    pub from_vertical_deg: f64,
+}
+
+/// A posture.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Hangs {
+    /// Rear down, degrees.
+    pub tilt_deg: f64,
+    /// From the floor to the middle of the eyes, mm.
+    pub eye_height_mm: f64,
+}
+
+/// One hook, swung as asked.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HookAnswer {
+    /// Which.
+    pub hook: String,
+    /// At rest, in the direction of the pull.
+    pub at_rest: Force,
+    /// At the lowest point of the swing.
+    pub swung: Force,
+    /// Between that pull and straight down, degrees.
+    pub from_vertical_deg: f64,
+}
+
+/// How far people swing on a porch where nothing is said, degrees (project choice).
+const USUAL_SWING: f64 = 20.0;
+/// A sitter's centre of gravity over the eyes at seat height, mm: some 10 in (common practice, no source).
+const USUAL_LOAD_UP: f64 = 254.0;
+/// Places beyond this, mm, are slips of units (project choice).
+const MOST: f64 = 2e4;
+/// Loads beyond this, kg, are slips of units (project choice).
+const MOST_KG: f64 = 2000.0;
+/// A seat is hung at most so far off level, degrees (project choice).
+const MOST_TILT: f64 = 30.0;
+/// Answers are given to this part of a millimetre or degree: below is the noise of the search.
+const PARTS: f64 = 1e4;
+const METRE: f64 = 1e3;
+
+impl Question {
+    fn read(own: &Object<'_>) -> Self {
+        let size = |key| own.need(key, own.size(key)).unwrap_or_default();
+        Question {
+            hook_height: size("hook_height"),
+            hook_spacing: size("hook_spacing"),
+            hook_depth: own.size("hook_depth"),
+            eye_height: size("eye_height"),
+            eye_spacing: size("eye_spacing"),
+            eye_depth: size("eye_depth"),
+            link: size("link"),
+            fittings: own.size("fittings").unwrap_or_default(),
+            tilt_deg: own.number("tilt_deg").unwrap_or_default(),
+            load_kg: own.need("load_kg", own.number("load_kg")).unwrap_or_default(),
+            seat_kg: own.number("seat_kg").unwrap_or_default(),
+            load_back: own.size("load_back"),
+            load_up: own.size("load_up"),
+            swing_deg: own.number("swing_deg"),
+        }
+    }
+
+    fn given(&self) -> Given {
+        let mut given = Given::new();
+        for (what, size) in [
+            ("height of the hooks", self.hook_height),
+            ("spacing of the hooks", self.hook_spacing),
+            ("height of the eyes", self.eye_height),
+            ("spacing of the eyes", self.eye_spacing),
+            ("depth of the eyes", self.eye_depth),
+            ("length of a link", self.link),
+        ] {
+            given.within(what, size.0, 1.0, MOST);
+        }
+        given.within("depth of the hooks", self.hook_depth.unwrap_or_default().0, 0.0, MOST);
+        given.within("length of the fittings", self.fittings.0, 0.0, MOST);
+        given.within("tilt", self.tilt_deg, -MOST_TILT, MOST_TILT);
+        given.within("load", self.load_kg, 1.0, MOST_KG).within(
+            "weight of the seat",
+            self.seat_kg,
+            0.0,
+            MOST_KG,
+        );
+        given.within("place of the load", self.load_back(), -MOST, MOST);
+        given.within("height of the load", self.load_up(), -MOST, MOST);
+        given.within("swing", self.swing(), 0.0, 90.0);
+        given
+    }
+
+    fn load_back(&self) -> f64 {
+        self.load_back.map_or(self.eye_depth.0 / 2.0, |own| own.0)
+    }
+
+    fn load_up(&self) -> f64 {
+        self.load_up.map_or(USUAL_LOAD_UP, |own| own.0)
+    }
+
+    /// How far it is swung, degrees.
+    pub(super) fn swing(&self) -> f64 {
+        self.swing_deg.unwrap_or(USUAL_SWING)
+    }
+}
+
+/// Answers. Every trouble is told; an error leaves no answer.
+pub fn answer(question: &Question) -> Outcome<Answer> {
+    question.given().settle_with(|| {
+        if question.hook_height.0 <= question.eye_height.0 {
+            return Outcome::failed(incomplete(
+                "the hooks are not above the eyes",
+                "give `hook_height` and `eye_height` from the same floor",
+            ));
+        }
+        match Hanging::new(question) {
+            Ok(hanging) => hanging.answer(),
+            Err(trouble) => Outcome::failed(trouble),
+        }
+    })
+}
+
+/// The seat with its chains cut to whole links. Its frame's origin is the middle of the eyes, x to the right, y rearward.
+struct Hanging<'a> {
+    question: &'a Question,
+    front: HungAt,
+    rear: HungAt,
+    runs: [f64; 2],
+    swing: Suspended,
+}
+
+/// Sides of the seat: letter and sign of x.
+const SIDES: [(&str, f64); 2] = [("left", -1.0), ("right", 1.0)];
+
+impl<'a> Hanging<'a> {
+    fn new(question: &'a Question) -> Result<Self, Diagnostic> {
+        let run = |end: f64| {
+            let (eye, hook) = (eye(question, 1.0, end), hook(question, 1.0, end));
+            Run::between(turned(question, eye), hook, question.fittings.0 / METRE, question.link.0 / METRE)
+        };
+        let runs = [run(-1.0), run(1.0)];
+        let [front, rear] = [runs[0].hung_at()?, runs[1].hung_at()?];
+        let swing = Suspended {
+            gravity: STANDARD_GRAVITY,
+            chains: chains(question, [front.length, rear.length]),
+            masses: masses(question),
+        };
+        Ok(Hanging { question, front, rear, runs: runs.map(|run| run.distance), swing })
+    }
+
+    fn answer(&self) -> Outcome<Answer> {
+        let Outcome { value, diagnostics } = settle(&self.swing);
+        match value {
+            Some(Rest::Hangs(posture)) => Outcome { value: Some(posture), diagnostics }
+                .then(|own| self.dynamic_factor(&own).map(|factor| self.told(&own, factor))),
+            // Nothing can be hung so, and that is the whole answer.
+            Some(Rest::Tips(_)) | None => {
+                let refused = |own| Diagnostic { severity: Severity::Error, ..own };
+                Outcome { value: None, diagnostics: diagnostics.into_iter().map(refused).collect() }
+            }
+        }
+    }
+
+    /// As one body about the line of the hooks: the most that rings and parallel chains alike come to.
+    fn dynamic_factor(&self, posture: &Posture) -> Outcome<f64> {
+        let pendulum = Pendulum {
+            gravity: STANDARD_GRAVITY,
+            mass: self.question.load_kg + self.question.seat_kg,
+            radius: -posture.centre.z,
+            gyration: 0.0,
+            amplitude: Angle::deg(self.question.swing()),
+        };
+        pendulum.swing().map(|swinging| swinging.dynamic_factor)
+    }
+
+    fn told(&self, posture: &Posture, factor: f64) -> Answer {
+        let drop = self.question.hook_height.0 + posture.origin.z * METRE;
+        Answer {
+            front: self.chain(posture, self.front, self.runs[0], "front", factor),
+            rear: self.chain(posture, self.rear, self.runs[1], "rear", factor),
+            hangs: Hangs { tilt_deg: rounded(posture.tilt.as_deg()), eye_height_mm: rounded(drop) },
+            hooks: hooks(posture, factor),
+            rear_link_shorter_deg: self.link_effect("rear"),
+            front_link_shorter_deg: self.link_effect("front"),
+            dynamic_factor: rounded(factor),
+        }
+    }
+
+    fn chain(&self, posture: &Posture, hung: HungAt, run: f64, end: &str, factor: f64) -> ChainAnswer {
+        let own = || posture.chains.iter().filter(|chain| chain.id.ends_with(end));
+        let tension = own().map(|chain| chain.tension).fold(0.0, f64::max);
+        let angle = own().map(|chain| chain.from_vertical.as_deg()).fold(0.0, f64::max);
+        ChainAnswer {
+            run_mm: rounded(run * METRE),
+            link: hung.link,
+            chain_mm: rounded(hung.chain * METRE),
+            longer_mm: rounded(hung.longer * METRE),
+            tension: Force::newtons(rounded(tension)),
+            swung: Force::newtons(rounded(tension * factor)),
+            from_vertical_deg: rounded(angle),
+        }
+    }
+
+    /// None where the seat would turn over with it.
+    fn link_effect(&self, end: &str) -> Option<f64> {
+        let names = SIDES.map(|(side, _)| format!("{side} {end}"));
+        let effect =
+            one_link(&self.swing, &names.each_ref().map(String::as_str), self.question.link.0 / METRE);
+        effect.value.map(|effect| rounded(effect.tilt.as_deg()))
+    }
+}
+
+fn hooks(posture: &Posture, factor: f64) -> Vec<HookAnswer> {
+    let (rest, swung) = (hook_loads(posture, 1.0), hook_loads(posture, factor));
+    let mut hooks: Vec<HookAnswer> = rest
+        .into_iter()
+        .zip(swung)
+        .map(|(rest, swung)| HookAnswer {
+            hook: rest.hook,
+            at_rest: Force::newtons(rounded(rest.pull)),
+            swung: Force::newtons(rounded(swung.pull)),
+            from_vertical_deg: rounded(rest.from_vertical.as_deg()),
+        })
+        .collect();
+    hooks.sort_by(|a, b| b.swung.n.total_cmp(&a.swung.n));
+    hooks
+}
+
+fn rounded(value: f64) -> f64 {
+    figure::rounded(value, PARTS)
+}
+
+/// An eye, seat frame, m: `side` -1 or 1, `end` -1 in front or 1 behind.
+fn eye(question: &Question, side: f64, end: f64) -> DVec3 {
+    DVec3::new(side * question.eye_spacing.0, end * question.eye_depth.0, 0.0) / (2.0 * METRE)
+}
+
+/// A hook, m, heights from the hooks' own.
+fn hook(question: &Question, side: f64, end: f64) -> DVec3 {
+    let depth = question.hook_depth.unwrap_or_default().0;
+    DVec3::new(side * question.hook_spacing.0, end * depth, 0.0) / (2.0 * METRE)
+}
+
+/// A point of the seat as it shall hang, fixed axes, m.
+fn turned(question: &Question, point: DVec3) -> DVec3 {
+    let tilt = Angle::deg(question.tilt_deg);
+    let drop = (question.hook_height.0 - question.eye_height.0) / METRE;
+    DVec3::new(
+        point.x,
+        point.y * tilt.cos() + point.z * tilt.sin(),
+        point.z * tilt.cos() - point.y * tilt.sin() - drop,
+    )
+}
+
+fn chains(question: &Question, [front, rear]: [f64; 2]) -> Vec<Chain> {
+    let one_a_side = question.hook_depth.is_none_or(|own| own.0 == 0.0);
+    let chain = |side: &str, sign: f64, end: &str, along: f64, length: f64| Chain {
+        id: format!("{side} {end}"),
+        eye: eye(question, sign, along),
+        hook: hook(question, sign, along),
+        hook_id: if one_a_side { String::from(side) } else { format!("{side} {end}") },
+        length,
+    };
+    let side = |&(side, sign): &(&str, f64)| {
+        [chain(side, sign, "front", -1.0, front), chain(side, sign, "rear", 1.0, rear)]
+    };
+    SIDES.iter().flat_map(side).collect()
+}
+
+/// People where they sit, the seat's own weight in the middle of its eyes.
+fn masses(question: &Question) -> Vec<Mass> {
+    let back = question.load_back() - question.eye_depth.0 / 2.0;
+    let people = Mass { mass: question.load_kg, at: DVec3::new(0.0, back, question.load_up()) / METRE };
+    let seat = Mass { mass: question.seat_kg, at: DVec3::ZERO };
+    if question.seat_kg > 0.0 { vec![people, seat] } else { vec![people] }
+}
