@@ -11,6 +11,7 @@
 //! | `seam.rs` | where two parts meet |
 //! | `rules.rs` | distances: what layout aims at, what is noted, what fails |
 //! | `spread.rs` | the pattern inside a patch |
+//! | `image.rs` | layouts of one side, mirrored to the other |
 //! | `choose.rs` | gauge, length, metal, drills |
 //! | `fix/` | setting screws, nails, bolts, dowels, knock-down bolts |
 //! | one file a kind | what the kind takes, and its row of [`KINDS`] |
@@ -25,6 +26,7 @@ mod fix;
 mod glued_face;
 mod half_lap;
 mod hanger_eye;
+mod image;
 mod knock_down;
 mod mortise_and_tenon;
 mod nailed_and_glued;
@@ -45,6 +47,7 @@ pub use data::{Bore, Drive, Extra, Fastening, HeadSeat, Joint, JointPatch, Layer
 pub use order::JointOrder;
 
 use crate::{BoardId, Part, PartId};
+use image::{Images, Likely};
 use indexmap::IndexMap;
 use rules::Nearness;
 use seam::Seam;
@@ -163,6 +166,8 @@ pub(crate) struct Shop<'a> {
     pub(crate) taken: Vec<Rod>,
     /// Fasteners that rules choose are no thicker than this, mm.
     pub(crate) thickest: f64,
+    /// Where the fasteners of the joint that is made are tried first.
+    pub(crate) likely: Option<Likely>,
 }
 
 impl<'a> Shop<'a> {
@@ -171,7 +176,7 @@ impl<'a> Shop<'a> {
         let whole = boxes.iter().copied().reduce(|all, one| all.union(&one));
         let taken = parts.iter().flat_map(holes_of).collect();
         let middle = whole.map_or(DVec3::ZERO, |bounds| bounds.centre());
-        Shop { catalogue, parts, boxes, middle, taken, thickest: f64::INFINITY }
+        Shop { catalogue, parts, boxes, middle, taken, thickest: f64::INFINITY, likely: None }
     }
 
     fn companion(&self, kind: FastenerKind, of: &Fastener) -> Option<&'a Fastener> {
@@ -247,8 +252,9 @@ pub(crate) fn work(
             Err(finding) => worked.push(Some(Err(finding))),
         }
     }
+    let mut images = Images::of(&shop.boxes, shop.middle.x);
     for alike in statements.values() {
-        for (met, fixed) in alike.iter().zip(fasten_alike(alike, &mut shop)) {
+        for (met, fixed) in alike.iter().zip(fasten_alike(alike, &mut shop, &mut images)) {
             worked[met.at] = Some(fixed.map(|fixed| joint_of(met, &fixed)));
         }
     }
@@ -279,13 +285,14 @@ type Alike = Vec<Result<Fixed, Diagnostic>>;
 
 /// Sets the fasteners of joints that are to have one gauge: the thickest by rule or the next thinner one where all stand as
 /// advised, else the thickest of those where the fewest rules are broken; still thinner ones only where those fail.
-fn fasten_alike(alike: &[Met], shop: &mut Shop<'_>) -> Alike {
-    let before = shop.taken.len();
+fn fasten_alike(alike: &[Met], shop: &mut Shop<'_>, images: &mut Images) -> Alike {
+    let (before, known) = (shop.taken.len(), images.count());
     let mut best: Option<(Nearness, Alike, Vec<Rod>)> = None;
     shop.thickest = f64::INFINITY;
     let (mut thinned, mut was_uneven) = (0, false);
     loop {
-        let fixed: Alike = alike.iter().map(|met| fasten(met, shop)).collect();
+        images.forget_after(known);
+        let fixed: Alike = alike.iter().map(|met| fasten(met, shop, images)).collect();
         let metal = shop.taken.split_off(before);
         let worst = fixed.iter().map(badness).fold(Nearness::Fine, Nearness::max);
         let (thinnest, thickest) = gauges(&fixed);
@@ -309,6 +316,8 @@ fn fasten_alike(alike: &[Met], shop: &mut Shop<'_>) -> Alike {
     shop.thickest = f64::INFINITY;
     let (_, fixed, metal) = best.unwrap_or((Nearness::Fine, Vec::new(), Vec::new()));
     shop.taken.extend(metal);
+    images.forget_after(known);
+    alike.iter().zip(&fixed).for_each(|(met, fixed)| fixed.iter().for_each(|fixed| images.keep(met, fixed)));
     fixed
 }
 
@@ -318,8 +327,12 @@ const PROPER_THINNER: usize = 1;
 /// Gauges differ by more than this, mm.
 const THINNER: f64 = 0.01;
 
-fn fasten(met: &Met, shop: &mut Shop<'_>) -> Result<Fixed, Diagnostic> {
-    met.kind.fasten.map_or_else(|| Ok(Fixed::default()), |fasten| fasten(&met.seam, shop))
+fn fasten(met: &Met, shop: &mut Shop<'_>, images: &mut Images) -> Result<Fixed, Diagnostic> {
+    let Some(fasten) = met.kind.fasten else { return Ok(Fixed::default()) };
+    shop.likely = images.likely(met);
+    let fixed = fasten(&met.seam, shop)?;
+    images.keep(met, &fixed);
+    Ok(fixed)
 }
 
 fn badness(fixed: &Result<Fixed, Diagnostic>) -> Nearness {

@@ -68,6 +68,14 @@ impl<'a> Seam<'a> {
         self.patch.centre + self.patch.along * flat.x + self.patch.across * flat.y
     }
 
+    /// Where an axis through a point of the world goes through the patch's plane.
+    pub(crate) fn flat(&self, point: DVec3, direction: DVec3) -> DVec2 {
+        let off = self.patch.centre - point;
+        let steep = direction.dot(self.patch.normal);
+        let way = if steep == 0.0 { 0.0 } else { off.dot(self.patch.normal) / steep };
+        self.flat_direction(point + direction * way - self.patch.centre)
+    }
+
     /// A world direction in the patch.
     pub(crate) fn flat_direction(&self, direction: DVec3) -> DVec2 {
         DVec2::new(direction.dot(self.patch.along), direction.dot(self.patch.across))

@@ -1,6 +1,7 @@
 //! Laying out: patterns tried one after the other, a fastener set on each axis of each.
 
 use super::axis::Axis;
+use crate::joints::image::Likely;
 use crate::joints::rules::Nearness;
 use crate::joints::seam::Seam;
 use crate::joints::spread::{Count, Room, Rooms};
@@ -45,6 +46,9 @@ pub(super) fn lay_out(
         .unwrap_or_else(|| rooms.get(0).map_or(1, |largest| largest.count(seam, count)).max(1));
     let may_drop = seam.order.count.is_none() && seam.order.at.is_empty();
     let mut search = Search { seam, shop, set, tries: 0, suspect: 0, best: None };
+    if let Some(found) = rooms.get(0).and_then(|room| search.as_on_the_other_side(room, diameter)) {
+        return Ok(found);
+    }
     for number in (1..=wanted).rev() {
         search.with_number(&mut rooms, number);
         let failed = search.least_bad().is_none_or(|worst| worst == Nearness::Fails);
@@ -57,6 +61,9 @@ pub(super) fn lay_out(
 
 /// How many fasteners are tried for one joint before the best so far is taken: some hundred times what most joints need.
 const MOST_TRIES: usize = 1_000;
+
+/// Diameters that differ by less are one, mm.
+const SAME_DIAMETER: f64 = 1e-3;
 
 /// How many of the patterns, the best first, are mended by moving single fasteners.
 const MENDED: usize = 5;
@@ -78,6 +85,18 @@ impl Search<'_> {
     /// How bad the best layout so far is.
     fn least_bad(&self) -> Option<Nearness> {
         self.best.as_ref().map(|(worst, _)| *worst)
+    }
+
+    /// The layout of the same joint on the other side of the piece, mirrored, where it stands as well here.
+    fn as_on_the_other_side(&mut self, room: &Room, diameter: f64) -> LaidOut {
+        let alike = |likely: &&Likely| (likely.diameter - diameter).abs() < SAME_DIAMETER;
+        let likely = self.shop.likely.as_ref().filter(alike).filter(|_| self.seam.order.at.is_empty())?;
+        let flats: Vec<DVec2> =
+            likely.axes.iter().map(|(point, direction)| self.seam.flat(*point, *direction)).collect();
+        let apart = room.spacing(&flats);
+        [Reach::Usual, Reach::Least].into_iter().find_map(|reach| {
+            self.set_pattern(flats.clone(), apart, None, reach).filter(|(worst, _)| *worst <= likely.worst)
+        })
     }
 
     /// Whether there is a layout that is as good as aimed at.
