@@ -7,7 +7,7 @@ mod variants;
 
 use slatwork::base::{Diagnostic, Length};
 use slatwork::checks::{Case, making};
-use slatwork::model::{Model, Part};
+use slatwork::model::{Blank, Model, Part};
 use slatwork::script::{Inputs, Library, Parameters, Script, ScriptKind, Value};
 use slatwork::{Memory, Request, Workshop};
 use variants::{Dice, Point};
@@ -66,7 +66,7 @@ impl Range<'_> {
         if faults.is_empty() { Trial::Sound } else { Trial::Faulty(told(point, &faults)) }
     }
 
-    /// Slivers, and parts longer than any board.
+    /// Slivers, and parts longer or wider than any board.
     fn unmakeable(&self, part: &Part) -> Option<Diagnostic> {
         let section = self.inputs.catalogue.section(&part.section).ok()?;
         let longest = section.longest()?;
@@ -75,6 +75,10 @@ impl Range<'_> {
                 "part-longer-than-stock",
                 format!("{} is {}", part.name, part.rough_length),
             ));
+        }
+        if matches!(part.blank, Blank::Solid) && part.rough_width > section.width {
+            let message = format!("{} is ripped to {} of {}", part.name, part.rough_width, section.width);
+            return Some(Diagnostic::error("part-wider-than-stock", message));
         }
         (part.rough_width < LEAST_RIP)
             .then(|| Diagnostic::error("sliver", format!("{} is ripped to {}", part.name, part.rough_width)))

@@ -60,6 +60,13 @@ pub struct Fit {
     pub trim: String,
 }
 
+impl Fit {
+    /// Whether an edge is trimmed, so that the part is left wider and not longer.
+    pub fn is_across(&self) -> bool {
+        self.trim.contains("edge")
+    }
+}
+
 /// Edges rounded over, as data.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Softened {

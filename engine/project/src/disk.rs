@@ -56,6 +56,8 @@ impl World for Disk {
 
     fn list(&self, root: &str, folder: &str, ending: &str) -> Result<Vec<String>, Diagnostic> {
         let Some(root) = self.root(root) else { return Ok(Vec::new()) };
+        // A folder named by mistake must not pass for an empty one.
+        root.folder.read_dir().map_err(|error| unreadable(&root.info.shown, &error))?;
         let mut found = Vec::new();
         walk(&root.folder.join(folder), "", ending, DEEPEST, &mut found)
             .map_err(|error| unreadable(&format!("{}{folder}", root.info.shown), &error))?;

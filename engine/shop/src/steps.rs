@@ -195,8 +195,14 @@ fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
             words += &format!(", {} left over", reading.text(strips.left));
         }
     }
+    if part.rough_length < SHORT {
+        words += "; too short to rip by itself: rip a longer board, then cut it off";
+    }
     Some(CutStep { work: Work::Rip, words, when })
 }
+
+/// Shorter pieces are not fed to a saw by themselves, but cut from a longer one (common practice, no source).
+pub const SHORT: Length = Length::nm(300_000_000);
 
 /// Equal strips out of one width.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -363,8 +369,18 @@ fn outline_words(part: &Part, features: &[&Feature]) -> String {
         [one] => format!(" {one}"),
         _ => String::new(),
     };
-    format!("Saw the {what}{place} to its pattern, outside the line, and fair to it")
+    let at_bench = features.iter().any(|feature| feature.when == When::AtBench);
+    let first = if at_bench && loses_datum(part, &places) { MARK_FIRST } else { "" };
+    format!("Saw the {what}{place} to its pattern, outside the line, and fair to it{first}")
 }
+
+/// Whether a part is bored, and a line takes the edge or end that its holes are measured from.
+fn loses_datum(part: &Part, places: &[&str]) -> bool {
+    let is_bored = part.features.iter().any(|feature| matches!(feature.kind, FeatureKind::Hole { .. }));
+    is_bored && (places.is_empty() || places.iter().any(|place| place.contains("datum")))
+}
+
+const MARK_FIRST: &str = "; mark the holes before, while the edges they are measured from are there";
 
 /// How many parts of one outline are sawn and faired in one stack, as far as the band saw's depth goes; those of the other hand
 /// lie turned over.

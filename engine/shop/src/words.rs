@@ -106,6 +106,20 @@ pub fn bit_text(diameter: Length, tape: Tape) -> String {
     format!("{} mm", tenths as f64 / 10.0)
 }
 
+/// The width of a countersink: the next larger 64th of an inch or tenth of a millimetre, so that the head goes in.
+pub fn sink_text(diameter: Length, tape: Tape) -> String {
+    let step = if matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64) {
+        Length::sixty_fourths(1)
+    } else {
+        TENTH
+    };
+    let steps = (diameter.as_nm() - BIT_SIZE.as_nm() + step.as_nm() - 1).div_euclid(step.as_nm());
+    bit_text(Length::nm(steps * step.as_nm()), tape)
+}
+
+/// A tenth of a millimetre.
+const TENTH: Length = Length::nm(100_000);
+
 /// A twist drill cuts no truer than this, so a size so near to a mark is that mark (project choice).
 const BIT_SIZE: Length = Length::nm(30_000);
 

@@ -3,7 +3,8 @@
 use super::draft::Draft;
 use super::{Bench, BoardId, Claim, Item};
 use crate::{
-    Blank, Contact, ContactKind, GlueUp, Group, GroupId, Model, Part, PartId, Seat, SetId, Strip, find_sets,
+    Blank, Contact, ContactKind, Fit, GlueUp, Group, GroupId, Model, Part, PartId, Seat, SetId, Strip,
+    find_sets,
 };
 use slatwork_base::{Diagnostic, Length, Outcome, Place, Severity};
 use slatwork_solid::{Bounds, DVec3, Placed};
@@ -124,8 +125,9 @@ impl Bench {
     pub(super) fn part(&self, index: usize) -> Result<Part, Diagnostic> {
         let draft = &self.boards[index];
         let length = draft.length.unwrap_or_default();
-        let allowance = draft.fit.as_ref().map_or(Length::ZERO, |fit| fit.allowance);
-        let fitted_across = draft.fit.as_ref().is_some_and(|fit| fit.trim.contains("edge"));
+        let fit = fit_in_stock(draft);
+        let allowance = fit.as_ref().map_or(Length::ZERO, |fit| fit.allowance);
+        let fitted_across = fit.as_ref().is_some_and(Fit::is_across);
         let (along, across) =
             if fitted_across { (Length::ZERO, allowance) } else { (allowance, Length::ZERO) };
         let mut features = draft.features.clone();
@@ -142,7 +144,7 @@ impl Bench {
             thickness: draft.thickness,
             rough_length: draft.rough_length.unwrap_or(length) + along,
             rough_width: draft.rough_width.unwrap_or(draft.width) + across,
-            fit: draft.fit.clone(),
+            fit,
             features,
             softened: draft.softened.clone(),
             shape: draft.shape()?,
@@ -211,6 +213,18 @@ impl Bench {
             .at_origin(claim.origin)
             .help("look at the relations that place the two, or at a cut that takes the contact away")
     }
+}
+
+/// What a part is left over to be trimmed at the bench: no more across than its board has. Where it takes the whole width, the
+/// parts beside it are set to it.
+fn fit_in_stock(draft: &Draft) -> Option<Fit> {
+    let fit = draft.fit.clone()?;
+    if draft.strips > 1 || !fit.is_across() {
+        return Some(fit);
+    }
+    let spare = draft.section.width - draft.rough_width.unwrap_or(draft.width);
+    let allowance = fit.allowance.min(spare);
+    allowance.is_positive().then_some(Fit { allowance, ..fit })
 }
 
 fn blank(draft: &Draft) -> Blank {

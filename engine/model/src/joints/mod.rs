@@ -118,6 +118,9 @@ fn joining() -> impl Iterator<Item = &'static JointKind> {
 /// The refusal of a kind's name, where scripts define `others` beside the program's own.
 pub fn unknown_kind(name: &str, others: &[String]) -> Diagnostic {
     let fault = Diagnostic::error("unknown-joint", format!("there is no joint `{name}`"));
+    if KINDS.iter().any(|kind| kind.name == name) {
+        return fault.help("eyes are set by `job.eye`, and chains by `job.chain`");
+    }
     let known = joining().map(|kind| kind.name).chain(others.iter().map(String::as_str));
     match did_you_mean(name, known) {
         Some(near) => fault.help(format!("did you mean `{near}`?")),

@@ -2,7 +2,7 @@
 
 use crate::drawing::title::{is_inch, label};
 use slatwork_base::{Angle, Length, Tape, maths};
-use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, Reading, bit_text};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, Reading, bit_text, sink_text};
 use slatwork_solid::{Across, DVec2, DVec3, HalfSpace, Shape, Solid, Tag, Vertex};
 
 /// A hole as it is marked and bored.
@@ -106,7 +106,7 @@ fn hole_fact(mark: &HoleMark, corner: DVec3, tape: Tape) -> HoleFact {
         at: corner + mark.at,
         side: mark.side,
         bore: steps.join(", "),
-        countersink: mark.countersink.map(|diameter| countersink_size(diameter, tape)),
+        countersink: mark.countersink.map(|diameter| as_diameter(&sink_text(diameter, tape), tape)),
         turned: mark.turned.clone(),
         radius,
         purpose: mark.purpose.clone(),
@@ -114,16 +114,11 @@ fn hole_fact(mark: &HoleMark, corner: DVec3, tape: Tape) -> HoleFact {
 }
 
 fn bore_size(diameter: Length, tape: Tape) -> String {
-    let size = bit_text(diameter, tape);
-    format!("Ø {}", size.strip_suffix(" mm").filter(|_| !is_inch(tape)).unwrap_or(&size))
+    as_diameter(&bit_text(diameter, tape), tape)
 }
 
-/// A countersink is sunk until the head fits: the next sixty-fourth or tenth will do to choose the tool.
-fn countersink_size(diameter: Length, tape: Tape) -> String {
-    if is_inch(tape) {
-        return format!("Ø {}", Tape::Inch64.text(diameter));
-    }
-    bore_size(diameter, tape)
+fn as_diameter(size: &str, tape: Tape) -> String {
+    format!("Ø {}", size.strip_suffix(" mm").filter(|_| !is_inch(tape)).unwrap_or(size))
 }
 
 /// The rule that holes are marked with.

@@ -24,6 +24,9 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
             page.blank();
             let head = page.finish();
             let mut rest = Page::default();
+            if has_hardware {
+                rest.wrapped("", SPARES);
+            }
             wood(&mut rest, paper);
             finish(&mut rest, paper);
             [head, lumber, String::from("\n"), hardware, String::from("\n"), rest.finish()].concat()
@@ -45,6 +48,10 @@ fn wood(page: &mut Page, paper: &Paper<'_>) {
         );
     }
 }
+
+/// How many more to buy, as the hardware list counts them.
+const SPARES: &str = "Spares: one more for each ten screws, nails, dowels and plugs, two at least; one more nut and washer of each \
+                      size, which roll away; no bolts, eyes, links or chain.";
 
 fn finish(page: &mut Page, paper: &Paper<'_>) {
     let bill = &paper.plan.bill;

@@ -3,7 +3,7 @@
 use super::page::{Page, counted};
 use super::{Files, Paper};
 use slatwork_base::{Angle, Length, Outcome, Tape};
-use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, bit_text};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, bit_text, sink_text};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper).into_bytes();
@@ -109,7 +109,7 @@ fn bore_words(paper: &Paper<'_>, bore: &BoreStep, start: Length) -> String {
 /// ", countersunk to 3/8 in wide".
 fn sink(paper: &Paper<'_>, hole: &HoleRow) -> String {
     hole.countersink
-        .map_or(String::new(), |wide| format!(", countersunk {} wide", paper.units.rule_text(wide)))
+        .map_or(String::new(), |wide| format!(", countersunk {} wide", sink_text(wide, paper.units.tape())))
 }
 
 fn bit(paper: &Paper<'_>, diameter: Length) -> String {

@@ -4,7 +4,7 @@ use super::page::{Page, counted, run};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_shop::purchase::{BoardSource, CLAIM, LayoutCut, RULE};
-use slatwork_shop::{BoardLayout, GroupSummary};
+use slatwork_shop::{BoardLayout, GroupSummary, SHORT};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.purchase_table(), paper.plan.boards_table()];
@@ -32,6 +32,9 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
     for group in &purchase.groups {
         page.wrapped("", &group_words(paper, group));
     }
+    if let Some(words) = short_rips(paper) {
+        page.wrapped("", &words);
+    }
     let (length, least) = (purchase.length(), purchase.length_at_least());
     let bought = |length: Length| run(paper.units, length);
     page.wrapped(
@@ -51,6 +54,22 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
         (Some(price), None) => page.wrapped("", &format!("Price: {} {}.", money(price), purchase.currency)),
         (None, _) => page.wrapped("", "Price: not known; list what your yard asks in a catalogue file."),
     }
+}
+
+/// What must not be cut to length and ripped then, as the layouts show it.
+fn short_rips(paper: &Paper<'_>) -> Option<String> {
+    let is_ripped = |row: &&slatwork_shop::CutRow| {
+        let section = paper.catalogue.section(&row.section);
+        section.is_ok_and(|section| row.rough_length < SHORT && row.rough_width < section.width)
+    };
+    let marks: Vec<&str> =
+        paper.plan.cut_list.rows.iter().filter(is_ripped).map(|row| row.mark.as_str()).collect();
+    (!marks.is_empty()).then(|| {
+        format!(
+            "Too short to rip by themselves: {}. Rip the board they come from, over the length it has left, then cut them off.",
+            marks.join(", ")
+        )
+    })
 }
 
 fn group_words(paper: &Paper<'_>, group: &GroupSummary) -> String {

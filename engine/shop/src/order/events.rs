@@ -121,6 +121,8 @@ impl<'a> Teller<'a> {
             } else {
                 arrival.parts.iter().for_each(|part| self.tell_trial(*part, (name, build.group), &standing));
             }
+            let mut later = self.marked_later(arrival, &standing);
+            later.retain(|from| !arrival.parts.iter().any(|part| self.was_marked(*part, *from)));
             self.events.push(Event::Move(Move {
                 on: name.to_string(),
                 onto: build.group,
@@ -131,11 +133,19 @@ impl<'a> Teller<'a> {
                 joints: arrival.joints.clone(),
                 driven: arrival.driven.clone(),
                 singly: arrival.singly,
-                marked: self.marked_later(arrival, &standing),
+                marked: later,
             }));
             standing.extend(&arrival.parts);
             self.tell_in_place(name, &standing);
         }
+    }
+
+    /// Whether a part has been held in its place before and marked from another.
+    fn was_marked(&self, part: usize, from: usize) -> bool {
+        self.events.iter().any(|event| {
+            matches!(event, Event::Move(own)
+                if own.does == Does::Held && own.parts.contains(&part) && own.marked.contains(&from))
+        })
     }
 
     /// A name for an assembly: that of its group, numbered where a group falls into several.

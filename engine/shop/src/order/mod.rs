@@ -148,11 +148,11 @@ pub fn assembly(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading
     let mut troubles = search.faults.clone();
     set_eyes(model, &search, &mut events, &mut troubles);
     let findings = faults::findings(model, catalogue, &troubles);
-    let teller = steps::Drafter { model, catalogue, yard: &yard, ways: &ways, kinds: &kinds, reading };
+    let teller = steps::Drafter { model, catalogue, ways: &ways, kinds: &kinds, reading };
     Assembly { said, steps: teller.steps(&events), findings }
 }
 
-/// Eyes are set as late as there is room for it: the swing is tried for balance before its holes are bored.
+/// Eyes are set as late as there is room for it: the swing is tried for balance, hung by ropes through the holes, before they are set.
 fn set_eyes(model: &Model, search: &Search, events: &mut Vec<Event>, troubles: &mut Vec<Fault>) {
     let eyes = model
         .joints

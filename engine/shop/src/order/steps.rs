@@ -4,7 +4,6 @@ use super::events::{Does, Event, Move};
 use super::glue;
 use super::reach::{Way, With};
 use super::words::{from_where, listed, names, sentence};
-use super::yard::Yard;
 use super::{AssemblyStep, PartMove, StepFastener, strike, true_up, twice};
 use crate::words::{Reading, bit_text, counted};
 use slatwork_base::Length;
@@ -16,7 +15,6 @@ use std::collections::HashMap;
 pub(crate) struct Drafter<'a> {
     pub(crate) model: &'a Model,
     pub(crate) catalogue: &'a Catalogue,
-    pub(crate) yard: &'a Yard,
     pub(crate) ways: &'a [Vec<Vec<Way>>],
     pub(crate) kinds: &'a [usize],
     pub(crate) reading: Reading,
@@ -104,7 +102,7 @@ impl Drafter<'_> {
         }
         let only_laid = stands.len() > 1 && first.body.is_some() && first.does == Does::Laid;
         if !(only_laid || trued.contains(&first.on))
-            && let Some(words) = true_up::diagonals(self.model, self.yard, first.onto, stands, self.reading)
+            && let Some(words) = true_up::diagonals(self.model, first.onto, stands, self.reading)
         {
             trued.push(first.on.clone());
             // A body that was trued by itself reads the same once it stands.
@@ -246,9 +244,14 @@ impl Drafter<'_> {
                 )
             })
             .collect();
-        for own in moves.iter().filter(|own| own.does == Does::ComesIn) {
-            text.extend(self.marked_before(own));
+        let mut late: Vec<(&[usize], Vec<usize>)> = Vec::new();
+        for own in moves.iter().filter(|own| own.does == Does::ComesIn && !own.marked.is_empty()) {
+            match late.iter_mut().find(|(from, _)| *from == own.marked) {
+                Some((_, parts)) => parts.extend(&own.parts),
+                None => late.push((&own.marked, own.parts.clone())),
+            }
         }
+        text.extend(late.iter().map(|(from, parts)| self.marked_before(from, parts)));
         for part in of(moves, Does::ComesIn) {
             text.extend(self.chain_marks(part));
         }
@@ -256,14 +259,12 @@ impl Drafter<'_> {
     }
 
     /// What is marked from parts that can only come later.
-    fn marked_before(&self, own: &Move) -> Option<String> {
-        (!own.marked.is_empty()).then(|| {
-            format!(
-                "{} can only come later: hold it in its place by itself to mark {} from it, or lay the notch out from the drawing.",
-                sentence(&names(self.model, &own.marked)),
-                names(self.model, &own.parts)
-            )
-        })
+    fn marked_before(&self, from: &[usize], parts: &[usize]) -> String {
+        format!(
+            "{} can only come later: hold it in its place by itself to mark {} from it, or lay the notch out from the drawing.",
+            sentence(&names(self.model, from)),
+            names(self.model, parts)
+        )
     }
 
     /// Holes for chains, which are marked where the chain will pass.
@@ -473,7 +474,7 @@ impl Drafter<'_> {
         );
         let fasteners = self.fasteners(joints);
         let mut text = vec![String::from(if at_the_end {
-            "Lift the piece on slings where the eyes will sit and see that it hangs level; then bore."
+            "Hang the piece low by ropes through the holes of the eyes and see that it hangs level; then set them."
         } else {
             "Set these now: later there is no room for a wrench on their nuts."
         })];

@@ -1,13 +1,20 @@
 //! Checks for true: which diagonals to measure and what they must read, which angle to hold, what to trim to fit.
 
-use super::yard::Yard;
 use crate::words::Reading;
 use slatwork_base::{Angle, Length, maths};
 use slatwork_model::{Joint, Model, Part};
-use slatwork_solid::DVec3;
+use slatwork_solid::{DVec2, DVec3};
 
-/// A corner of the outermost rectangle is there when wood comes this near to it, mm: a sixteenth of an inch.
-const AT_CORNER: f64 = 1.6;
+/// A board lies in a plane when its grain leaves it by less than this (as a sine).
+const FLAT: f64 = 0.3;
+
+/// A part ties a side of a frame when it runs along so much of it, and stands off it by no more than this share of the other
+/// way: rails stand inside the ends of what they join.
+const TIED: f64 = 0.7;
+const BESIDE: f64 = 0.25;
+
+/// Corners that differ by less than this lie equally far out, mm.
+const EQUALLY_FAR: f64 = 0.1;
 
 /// Board sides nearer than this to square with a face (as a sine) lie in it.
 const IN_PLANE: f64 = 0.02;
@@ -18,52 +25,101 @@ const GAUGE_STEP: f64 = 0.5;
 /// Angles nearer than this to square need no bevel gauge, degrees: finer than the tool is set.
 const SQUARE: f64 = 0.25;
 
-/// The two diagonals of the outermost rectangle of what stands, in the frame of its group; `None` when it has none.
-pub(crate) fn diagonals(
-    model: &Model,
-    yard: &Yard,
-    group: usize,
-    parts: &[usize],
-    reading: Reading,
-) -> Option<String> {
-    if parts.len() < 4 {
-        return None;
-    }
-    let frame = model.groups.get(group)?.pose.matrix3;
-    let axes = [frame.x_axis, frame.y_axis, frame.z_axis];
-    let extent = |axis: DVec3| {
-        let each = parts.iter().map(|&part| yard.body(part).extent(axis));
-        each.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), own| (low.min(own.0), high.max(own.1)))
+/// The two diagonals of what stands, in one of the planes of its group: flat on the ground first, then upright. `None` where no
+/// four boards tie each other round, or the two differ.
+pub(crate) fn diagonals(model: &Model, group: usize, parts: &[usize], reading: Reading) -> Option<String> {
+    let axes = model.groups.get(group)?.pose.matrix3;
+    let (x, y, z) = (axes.x_axis, axes.y_axis, axes.z_axis);
+    let laid_late = |part: usize| {
+        model.seat.as_ref().is_some_and(|seat| seat.on.iter().chain(&seat.arms).any(|own| own.0 == part))
     };
-    let extents = axes.map(extent);
-    let size = |index: usize| extents[index].1 - extents[index].0;
-    let thin = (0..3).min_by(|a, b| size(*a).total_cmp(&size(*b)))?;
-    let (one, other) = ((thin + 1) % 3, (thin + 2) % 3);
-    let corner_there = |u: f64, v: f64| {
-        parts.iter().any(|&part| {
-            let part = &model.parts[part];
-            let corners = part.solid.pieces().iter().flat_map(|piece| piece.vertices());
-            corners.map(|&corner| part.pose.transform_point3(corner)).any(|corner| {
-                (corner.dot(axes[one]) - u).abs() < AT_CORNER
-                    && (corner.dot(axes[other]) - v).abs() < AT_CORNER
-            })
-        })
-    };
-    let (a, b) = (extents[one], extents[other]);
-    let all = [(a.0, b.0), (a.0, b.1), (a.1, b.0), (a.1, b.1)];
-    if !all.into_iter().all(|(u, v)| corner_there(u, v)) {
-        return None;
+    let parts: Vec<usize> = parts.iter().copied().filter(|part| !laid_late(*part)).collect();
+    [(x, y, z), (x, z, y), (y, z, x)]
+        .into_iter()
+        .find_map(|(one, other, normal)| Plane::of(model, &parts, (one, other, normal))?.words(reading))
+}
+
+/// The boards that lie in one plane, with their corners in it.
+struct Plane<'a> {
+    model: &'a Model,
+    boards: Vec<(usize, Vec<DVec2>)>,
+    low: DVec2,
+    high: DVec2,
+}
+
+impl<'a> Plane<'a> {
+    fn of(model: &'a Model, parts: &[usize], (one, other, normal): (DVec3, DVec3, DVec3)) -> Option<Self> {
+        let is_flat = |part: &&usize| model.parts[**part].pose.matrix3.x_axis.dot(normal).abs() < FLAT;
+        let corners = |&part: &usize| {
+            let own = &model.parts[part];
+            let flat = |corner: &DVec3| {
+                let corner = own.pose.transform_point3(*corner);
+                DVec2::new(corner.dot(one), corner.dot(other))
+            };
+            (part, own.solid.pieces().iter().flat_map(|piece| piece.vertices()).map(flat).collect())
+        };
+        let boards: Vec<(usize, Vec<DVec2>)> = parts.iter().filter(is_flat).map(corners).collect();
+        let all = || boards.iter().flat_map(|(_, corners)| corners.iter().copied());
+        let (low, high) = (all().reduce(DVec2::min)?, all().reduce(DVec2::max)?);
+        (boards.len() >= 4).then_some(Plane { model, boards, low, high })
     }
-    // The bodies are that much smaller on every side.
-    let whole = |index: usize| size(index) + super::yard::SLIDING;
-    let long = maths::hypot(whole(one), whole(other));
-    let text = |value: f64| reading.text(Length::mm(value));
-    Some(format!(
-        "Measure both diagonals over the outermost corners ({} by {}): each must read {}.",
-        text(whole(one).max(whole(other))),
-        text(whole(one).min(whole(other))),
-        text(long)
-    ))
+
+    /// Whether four boards run along the four sides.
+    fn is_closed(&self) -> bool {
+        let size = self.high - self.low;
+        let tied = |along: usize, value: f64| {
+            let across = 1 - along;
+            let runs_along = |(_, corners): &&(usize, Vec<DVec2>)| {
+                let (low, high) = (
+                    corners.iter().copied().reduce(DVec2::min).unwrap_or(DVec2::ZERO),
+                    corners.iter().copied().reduce(DVec2::max).unwrap_or(DVec2::ZERO),
+                );
+                let off = (low[across] - value).abs().min((high[across] - value).abs());
+                high[along] - low[along] > TIED * size[along] && off < BESIDE * size[across]
+            };
+            self.boards.iter().find(runs_along).map(|(part, _)| *part)
+        };
+        let sides = [tied(0, self.low.y), tied(0, self.high.y), tied(1, self.low.x), tied(1, self.high.x)];
+        sides.iter().enumerate().all(|(at, own)| own.is_some() && !sides[..at].contains(own))
+    }
+
+    /// The board whose corner lies farthest out toward a corner of the plane, and that corner.
+    fn farthest(&self, toward: DVec2) -> Option<(usize, DVec2)> {
+        let size = self.high - self.low;
+        let far = |corner: &DVec2| (*corner / size).dot(toward) * size.min_element();
+        let mut found: Option<(usize, DVec2)> = None;
+        for (part, corners) in &self.boards {
+            for corner in corners {
+                if found.is_none_or(|(_, best)| far(corner) > far(&best) + EQUALLY_FAR) {
+                    found = Some((*part, *corner));
+                }
+            }
+        }
+        found
+    }
+
+    fn words(&self, reading: Reading) -> Option<String> {
+        if !self.is_closed() {
+            return None;
+        }
+        let corner = |x: f64, y: f64| self.farthest(DVec2::new(x, y));
+        let (a, b) = (corner(-1.0, -1.0)?, corner(1.0, 1.0)?);
+        let (c, d) = (corner(1.0, -1.0)?, corner(-1.0, 1.0)?);
+        let name = |corner: (usize, DVec2)| format!("`{}`", self.model.parts[corner.0].name);
+        let text =
+            |one: (usize, DVec2), other: (usize, DVec2)| reading.text(Length::mm(one.1.distance(other.1)));
+        let both = if (a.0, b.0) == (c.0, d.0) {
+            format!("from {} to {}, both ways", name(a), name(b))
+        } else {
+            format!("from {} to {} and from {} to {}", name(a), name(b), name(c), name(d))
+        };
+        // What is not alike to either side is not trued by its diagonals.
+        let (first, second) = (text(a, b), text(c, d));
+        if first != second || a.0 == b.0 || c.0 == d.0 {
+            return None;
+        }
+        Some(format!("Measure both diagonals over the outer corners, {both}: each must read {first}."))
+    }
 }
 
 /// The angle to hold with a bevel gauge where two boards meet out of square.
