@@ -104,7 +104,8 @@ pub(crate) fn named<'c>(
     if kinds.contains(&found.kind) {
         return Ok(found);
     }
-    let words: Vec<&str> = kinds.iter().map(|kind| kind.word()).collect();
+    let mut words: Vec<&str> = kinds.iter().map(|kind| kind.word()).collect();
+    words.dedup();
     Err(Diagnostic::error(
         "wrong-fastener",
         format!(

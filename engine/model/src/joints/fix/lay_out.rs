@@ -228,7 +228,7 @@ fn no_room(seam: &Seam, count: usize) -> Diagnostic {
         Severity::Failure,
         "pattern-does-not-fit",
         format!(
-            "{} of {count} in `{}` finds no wood in both parts: they meet on {along:.0} x {across:.0} mm",
+            "{}: {count} of a joint `{}` find no wood in both parts, which meet on {along:.0} x {across:.0} mm",
             seam.words(),
             seam.order.kind
         ),
