@@ -314,6 +314,25 @@ fn the_bill_says_how_much_glue_is_spread() {
     assert!(listed.starts_with("what,area_mm2,radius_mm,radius,length_mm,length\nglue,22580.6"), "{listed}");
 }
 
+/// A 2x4 with a tenon 1/2" thick and 1" long: cheeks (1 1/2 - 1/2) / 2 off either face, a quarter of an inch or so off the edges.
+#[test]
+fn a_tenon_is_told_by_its_own_sizes() {
+    let script = "fn describe(f) { f.title = \"Tenoned\"; }\n\
+        fn build(job, p) {\n\
+        let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
+        let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"front\");\n\
+        rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 5.inch);\n\
+        job.join(\"mortise and tenon\", rail, post, #{ tenon: 1.inch });\n}\n";
+    let world = Memory::of([("families/tenoned.rhai", script)]);
+    let outcome = with_stack(|| build(&world, &Request::new("tenoned"))).expect("a thread");
+    let listed = text(&outcome.value.expect("it can be built"), "cutlist.txt");
+    let told = listed.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        told.contains("Tenon into post on the datum end: 1\" long, 1/2\" thick, 1/2\" off the back face"),
+        "{listed}"
+    );
+}
+
 #[test]
 fn every_pilot_drilled_on_names_its_guide() {
     for family in families() {

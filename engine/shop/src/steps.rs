@@ -453,6 +453,10 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
     else {
         return None;
     };
+    if let (NotchPurpose::Tenon { into }, Some(tenon)) = (purpose, Tenon::of(part, regions)) {
+        let end = if *from_end <= TOUCHING { "datum end" } else { "far end" };
+        return Some(format!("Tenon into {into} on the {end}: {}", tenon.words(*along, reading)));
+    }
     let mut words = format!("{}: ", purpose_words(purpose));
     words += &format!("{} from the datum end, {} along", reading.text(*from_end), reading.text(*along));
     words += &match (*from_edge <= TOUCHING, part.width - *from_edge - *across <= TOUCHING) {
@@ -477,6 +481,47 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
         words += &format!("; {} play", reading.text(*clearance));
     }
     Some(words)
+}
+
+/// The wood that the shoulders leave.
+struct Tenon {
+    /// Off the low side, and how thick.
+    thick: (Length, Length),
+    wide: (Length, Length),
+    /// Whether it is thick through the board's thickness, not across its width.
+    through_thickness: bool,
+}
+
+impl Tenon {
+    /// Read off its shoulders: two for its cheeks, two more where it is narrower than the board.
+    fn of(part: &Part, regions: &[Notch]) -> Option<Tenon> {
+        let wall = |region: usize| regions.get(region).and_then(|region| region.planes.get(1));
+        let between = |low: usize, high: usize| {
+            let (low, high) = (wall(low)?.offset, -wall(high)?.offset);
+            Some((Length::mm(low), Length::mm(high - low)))
+        };
+        let through_thickness = wall(0)?.normal.z.abs() > 0.5;
+        let whole = if through_thickness { part.width } else { part.thickness };
+        let wide = between(2, 3).unwrap_or((Length::ZERO, whole));
+        Some(Tenon { thick: between(0, 1)?, wide, through_thickness })
+    }
+
+    fn words(&self, long: Length, reading: Reading) -> String {
+        let text = |length: Length| reading.text(length);
+        let (low, other) =
+            if self.through_thickness { ("back face", "datum edge") } else { ("datum edge", "back face") };
+        let mut words = format!(
+            "{} long, {} thick, {} off the {low}, {} wide",
+            text(long),
+            text(self.thick.1),
+            text(self.thick.0),
+            text(self.wide.1)
+        );
+        if self.wide.0.is_positive() {
+            words += &format!(", {} off the {other}", text(self.wide.0));
+        }
+        words + "; shoulders square"
+    }
 }
 
 /// A notch this near to an edge is open to it: the tolerance within which boards touch.
