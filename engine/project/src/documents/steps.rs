@@ -2,6 +2,7 @@
 
 use super::page::Page;
 use super::{Files, Paper};
+use indexmap::IndexMap;
 use slatwork_base::Outcome;
 use slatwork_shop::{Assembly, AssemblyStep};
 
@@ -20,12 +21,32 @@ fn text(paper: &Paper<'_>, assembly: &Assembly) -> String {
     page.heading("Step by step", '-');
     page.wrapped("", "Directions are those of the finished piece, seen by someone facing the seat. Put everything together dry \
                       first, number the joints, and take it apart again.");
+    page.blank();
+    page.wrapped("", &format!("Marks on the boards, as in the cut list: {}.", marks(paper)));
     for step in &assembly.steps {
         page.blank();
         step_words(&mut page, step);
     }
     page.finish()
 }
+
+/// "A front rail; B bearer, bearer 2; C seat slat 1 to seat slat 9": which parts carry which mark.
+fn marks(paper: &Paper<'_>) -> String {
+    let mut by_mark: IndexMap<&str, Vec<&str>> = IndexMap::new();
+    for place in &paper.plan.shapes.places {
+        by_mark.entry(&place.mark).or_default().push(&place.name);
+    }
+    let told = by_mark.iter().map(|(mark, names)| match names.as_slice() {
+        [first, .., last] if names.len() > NAMED_SINGLY => {
+            format!("{mark} {first} to {last} ({})", names.len())
+        }
+        _ => format!("{mark} {}", names.join(", ")),
+    });
+    told.collect::<Vec<_>>().join("; ")
+}
+
+/// Of more parts than this only the first and the last are named.
+const NAMED_SINGLY: usize = 3;
 
 fn step_words(page: &mut Page, step: &AssemblyStep) {
     page.wrapped(&format!("{:>3}. ", step.number), &step.title);
