@@ -61,7 +61,7 @@ impl Range<'_> {
             faults.extend(model.findings.iter().cloned());
             faults.extend(model.parts.iter().filter_map(|part| self.unmakeable(part)));
             faults.extend(uncontacted(model));
-            faults.extend(making(&Case { model, catalogue: &self.inputs.catalogue }));
+            faults.extend(making(&Case::new(model, &self.inputs.catalogue)));
         }
         if faults.is_empty() { Trial::Sound } else { Trial::Faulty(told(point, &faults)) }
     }

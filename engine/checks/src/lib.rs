@@ -1,27 +1,52 @@
 //! Checks on a finished piece: one file each, named by the fault it finds.
 //!
-//! This room must not know scripts, documents or money. A check reads the [`Model`] and the catalogue and answers with
-//! findings: place, number and remedy. It never passes in silence what it cannot judge.
+//! This room must not know scripts, documents or money. A check reads the [`Model`], the catalogue and the [`Conditions`] the
+//! piece lives in, and answers with verdicts: how each thing stands, by how much, on what grounds and what would help. It never
+//! passes in silence what it cannot judge.
 //!
-//! | folder | what |
+//! | file or folder | what |
 //! |---|---|
+//! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
+//! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
 //! | `statics/` | inner room of pure solvers: knows `base` and `solid`, no furniture |
 
+mod conditions;
 mod making;
 pub mod statics;
+mod verdict;
 
-use slatwork_base::{Diagnostic, worst_of_each_line};
+pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass};
+pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
+
+use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 
-/// What a check reads.
+/// What a check reads: the piece with its site and people, the catalogue, what it lives in.
 #[derive(Clone, Copy, Debug)]
 pub struct Case<'a> {
-    /// The piece.
+    /// The piece; with it the site, the people and the use level.
     pub model: &'a Model,
     /// Species, fasteners, tools.
     pub catalogue: &'a Catalogue,
+    /// What it lives in.
+    pub conditions: Conditions,
+}
+
+impl<'a> Case<'a> {
+    /// A piece in the usual conditions.
+    pub fn new(model: &'a Model, catalogue: &'a Catalogue) -> Self {
+        Case { model, catalogue, conditions: Conditions::default() }
+    }
+}
+
+/// How a check answers.
+pub enum Look {
+    /// With findings: what is wrong, without a figure to compare.
+    Finds(fn(&Case) -> Vec<Diagnostic>),
+    /// With a verdict on each thing it looks at, or on the worst of like things.
+    Judges(fn(&Case) -> Vec<Verdict>),
 }
 
 /// A check.
@@ -30,15 +55,52 @@ pub struct Check {
     pub fault: &'static str,
     /// What it looks at, in a sentence.
     pub about: &'static str,
+    /// Whether it grows with load, so that it takes part in the rating.
+    pub rates: bool,
     /// Looks.
-    pub look: fn(&Case) -> Vec<Diagnostic>,
+    pub look: Look,
 }
 
-/// Whether joints and parts can be made, in the order that findings are listed.
-pub const MAKING: [&Check; 11] = making::ALL;
+impl Check {
+    /// Every verdict: where a check only tells what is wrong and finds nothing, that all of it holds.
+    pub fn verdicts(&self, case: &Case) -> Vec<Verdict> {
+        match self.look {
+            Look::Judges(judge) => judge(case),
+            Look::Finds(find) => {
+                let found = worst_of_each_line(find(case));
+                let told = |finding| Verdict::of_finding(finding, case.model);
+                if found.is_empty() {
+                    vec![Verdict::yes_or_no(self.fault, true, Severity::Failure).told(self.about)]
+                } else {
+                    found.iter().map(told).collect()
+                }
+            }
+        }
+    }
+}
 
-/// All findings on making, in the order of [`MAKING`]; of those that one script line brings about and that say the same of
-/// like parts, the worst, with their number.
+/// Checks of one subject.
+pub struct Subject {
+    /// Its name.
+    pub name: &'static str,
+    /// Its checks, in the order that verdicts are listed.
+    pub checks: &'static [&'static Check],
+}
+
+/// Every check, subject by subject in the order that users see.
+pub const SUBJECTS: [Subject; 1] = [Subject { name: "making", checks: &making::ALL }];
+
+/// Every verdict of every check, in the order of [`SUBJECTS`].
+pub fn judge(case: &Case) -> Vec<Verdict> {
+    SUBJECTS.iter().flat_map(|subject| subject.checks).flat_map(|check| check.verdicts(case)).collect()
+}
+
+/// All findings on making; of those that one script line brings about and that say the same of like parts, the worst, with
+/// their number.
 pub fn making(case: &Case) -> Vec<Diagnostic> {
-    worst_of_each_line(MAKING.iter().flat_map(|check| (check.look)(case)))
+    let finds = |check: &&Check| match check.look {
+        Look::Finds(find) => find(case),
+        Look::Judges(_) => Vec::new(),
+    };
+    worst_of_each_line(making::ALL.iter().flat_map(finds))
 }

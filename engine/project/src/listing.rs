@@ -283,7 +283,7 @@ pub fn checks(library: &Library, tape: Tape) -> Table {
         tape,
         &[("name", "name", TEXT), ("from", "from", TEXT), ("about", "about", TEXT)],
     );
-    for check in slatwork_checks::MAKING {
+    for check in slatwork_checks::SUBJECTS.iter().flat_map(|subject| subject.checks) {
         table.rows.push(vec![check.fault.into(), "the program".into(), check.about.into()]);
     }
     for script in library.scripts(ScriptKind::Check) {

@@ -124,8 +124,7 @@ impl Workshop {
 
     fn plan(&self, values: Parameters, model: Model) -> Outcome<Made> {
         let mut diagnostics = model.findings.clone();
-        diagnostics
-            .extend(slatwork_checks::making(&Case { model: &model, catalogue: &self.inputs.catalogue }));
+        diagnostics.extend(slatwork_checks::making(&Case::new(&model, &self.inputs.catalogue)));
         let made = plan(&model, &self.inputs.catalogue, self.reading);
         diagnostics.extend(made.diagnostics);
         let value = made.value.map(|plan| Made { values, model: Arc::new(model), plan: Arc::new(plan) });

@@ -10,13 +10,17 @@
 //! Longer clamps (enter them in your own catalogue), or screws that pull the joint closed.
 
 use super::{finding, mm};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_model::Joint;
 use slatwork_model::joints::Drive;
 
-pub(super) const CHECK: Check =
-    Check { fault: "clamp-cannot-close", about: "clamps open wide enough for glued joints", look };
+pub(super) const CHECK: Check = Check {
+    fault: "clamp-cannot-close",
+    about: "clamps open wide enough for glued joints",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 fn look(case: &Case) -> Vec<Diagnostic> {
     let reach = case.catalogue.tools().clamp_reach.as_mm();

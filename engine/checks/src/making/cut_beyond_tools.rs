@@ -9,13 +9,17 @@
 //! # Remedy
 //! Another angle, another tool (enter it in your own catalogue), or the cut with a hand saw.
 
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Angle, Diagnostic, Length, Place, Severity};
 use slatwork_catalog::Tools;
 use slatwork_model::{Blank, Feature, FeatureKind, Part};
 
-pub(super) const CHECK: Check =
-    Check { fault: "cut-beyond-tools", about: "the shop's saws can make every cut", look };
+pub(super) const CHECK: Check = Check {
+    fault: "cut-beyond-tools",
+    about: "the shop's saws can make every cut",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// Scales are read no finer.
 const SCALE: Angle = Angle::deg(0.05);

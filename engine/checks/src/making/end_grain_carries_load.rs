@@ -11,15 +11,19 @@
 //! Bolt it, let it in, or turn the joint so that the screw is loaded across its axis.
 
 use super::{fastenings, finding, words};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Angle, Diagnostic, Severity};
 use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Drive, Fastening};
 use slatwork_model::{Joint, PartId};
 use slatwork_solid::DVec3;
 
-pub(super) const CHECK: Check =
-    Check { fault: "end-grain-carries-load", about: "no screw in end grain is pulled along its axis", look };
+pub(super) const CHECK: Check = Check {
+    fault: "end-grain-carries-load",
+    about: "no screw in end grain is pulled along its axis",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// An axis nearer to the grain than this is in end grain.
 const END_GRAIN: Angle = Angle::deg(45.0);

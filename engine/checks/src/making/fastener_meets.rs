@@ -10,14 +10,18 @@
 //! Places of one's own with `at`, a shorter screw, or the bolt elsewhere.
 
 use super::{finding, mm, words};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_model::Part;
 use slatwork_model::joints::rules;
 use slatwork_solid::{DVec3, along, segment_distance};
 
-pub(super) const CHECK: Check =
-    Check { fault: "screw-meets-screw", about: "no fastener runs into another or into a hole", look };
+pub(super) const CHECK: Check = Check {
+    fault: "screw-meets-screw",
+    about: "no fastener runs into another or into a hole",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// A straight thing in the wood.
 struct Rod {

@@ -10,13 +10,17 @@
 //! A longer bit (enter it in your own catalogue), or a deeper counterbore.
 
 use super::mm;
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Place, Severity};
 use slatwork_model::{FeatureKind, Part};
 use slatwork_solid::along;
 
-pub(super) const CHECK: Check =
-    Check { fault: "hole-beyond-tools", about: "the shop's bits reach through every hole", look };
+pub(super) const CHECK: Check = Check {
+    fault: "hole-beyond-tools",
+    about: "the shop's bits reach through every hole",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 fn look(case: &Case) -> Vec<Diagnostic> {
     let reach = case.catalogue.tools().drill_reach.as_mm();

@@ -12,14 +12,18 @@
 //! Move the hole in, open it to the edge as a notch, or take a wider part.
 
 use super::mm;
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Place, Severity, maths};
 use slatwork_model::joints::rules;
 use slatwork_model::{FeatureKind, Part};
 use slatwork_solid::{Hole, along};
 
-pub(super) const CHECK: Check =
-    Check { fault: "hole-near-outline", about: "holes leave at least 3 mm of wood to the outline", look };
+pub(super) const CHECK: Check = Check {
+    fault: "hole-near-outline",
+    about: "holes leave at least 3 mm of wood to the outline",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// Rays all round an axis.
 const RAYS: usize = 24;

@@ -9,12 +9,16 @@
 //! # Remedy
 //! Join it: `job.join("slat to bearer", filler, support)`.
 
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Place, Severity};
 use slatwork_model::Part;
 
-pub(super) const CHECK: Check =
-    Check { fault: "part-not-held", about: "joints hold all parts together in one piece", look };
+pub(super) const CHECK: Check = Check {
+    fault: "part-not-held",
+    about: "joints hold all parts together in one piece",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// Names listed before the rest is only counted.
 const LISTED: usize = 6;

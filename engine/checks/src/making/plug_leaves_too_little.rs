@@ -10,12 +10,16 @@
 //! A thicker outer piece, or heads left visible in countersinks.
 
 use super::{fastenings, finding, mm, words};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_model::joints::{HeadSeat, choose};
 
-pub(super) const CHECK: Check =
-    Check { fault: "plug-leaves-too-little", about: "a sunk head keeps enough wood under it", look };
+pub(super) const CHECK: Check = Check {
+    fault: "plug-leaves-too-little",
+    about: "a sunk head keeps enough wood under it",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// Under a head that is sunk and left open, mm (common practice, no source).
 const UNDER_OPEN_HEAD: f64 = 6.0;

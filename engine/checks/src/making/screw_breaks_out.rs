@@ -10,7 +10,7 @@
 //! A shorter screw, or one that is not sunk as deep.
 
 use super::{fastenings, finding, mm, words};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Drive, rules};
@@ -18,7 +18,8 @@ use slatwork_model::joints::{Drive, rules};
 pub(super) const CHECK: Check = Check {
     fault: "screw-breaks-out",
     about: "the tip of a screw or nail stays 3 mm inside the part that holds it",
-    look,
+    rates: false,
+    look: Look::Finds(look),
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {

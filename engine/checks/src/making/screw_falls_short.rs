@@ -11,13 +11,17 @@
 //! A longer screw, a sunk head, or a thinner outer piece.
 
 use super::{fastenings, finding, mm, words};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Drive, Fastening, choose};
 
-pub(super) const CHECK: Check =
-    Check { fault: "screw-falls-short", about: "a fastener reaches far enough into what holds it", look };
+pub(super) const CHECK: Check = Check {
+    fault: "screw-falls-short",
+    about: "a fastener reaches far enough into what holds it",
+    rates: false,
+    look: Look::Finds(look),
+};
 
 /// Least thread of a lag screw, in diameters (NDS 12.1.4.6).
 const LAG_PENETRATION: f64 = 4.0;

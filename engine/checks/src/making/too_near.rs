@@ -13,7 +13,7 @@
 //! Fewer or thinner fasteners, or a larger contact.
 
 use super::{fastenings, finding, mm, words};
-use crate::{Case, Check};
+use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_model::joints::rules::{self, Nearness};
 use slatwork_model::joints::{Fastening, Layer};
@@ -23,7 +23,8 @@ use slatwork_solid::DVec3;
 pub(super) const CHECK: Check = Check {
     fault: "too-near-edge",
     about: "fasteners keep off edges, ends and each other, so that nothing splits",
-    look,
+    rates: false,
+    look: Look::Finds(look),
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {

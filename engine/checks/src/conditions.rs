@@ -1,0 +1,108 @@
+//! What a piece lives in: air, weather, glue. Nothing of it is part of the design itself.
+
+use crate::statics::moisture::{self, Air};
+use slatwork_base::Outcome;
+
+/// Air of a place between its driest and its dampest month, and the moisture of the wood when it is worked.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Climate {
+    /// Name ("temperate").
+    pub name: &'static str,
+    /// Monthly mean air when wood is driest.
+    pub dry: Air,
+    /// Monthly mean air when wood is dampest.
+    pub damp: Air,
+    /// Moisture of the wood at the bench, percent.
+    pub at_bench: f64,
+}
+
+const fn air(humidity: f64, celsius: f64) -> Air {
+    Air { humidity, celsius }
+}
+
+/// Named examples (project choice, after the spread of monthly means in FPL-RN-0268 as a rule of thumb, from memory): own
+/// figures of the place are better. Boards at the bench: air-dried to what outdoor wood comes to.
+pub const CLIMATES: [Climate; 4] = [
+    Climate { name: "temperate", dry: air(0.60, 20.0), damp: air(0.85, 4.0), at_bench: 12.0 },
+    Climate { name: "damp coast", dry: air(0.70, 16.0), damp: air(0.90, 6.0), at_bench: 14.0 },
+    Climate { name: "dry inland", dry: air(0.25, 28.0), damp: air(0.60, 2.0), at_bench: 9.0 },
+    Climate { name: "humid south", dry: air(0.65, 14.0), damp: air(0.82, 27.0), at_bench: 12.0 },
+];
+
+impl Climate {
+    /// The example of that name.
+    pub fn named(name: &str) -> Option<Climate> {
+        CLIMATES.into_iter().find(|climate| climate.name == name)
+    }
+
+    /// Moistures that wood comes to.
+    pub fn range(&self) -> Outcome<moisture::Range> {
+        moisture::climate(&[self.dry, self.damp])
+    }
+}
+
+/// How much weather reaches the piece.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Exposure {
+    /// Under a roof that keeps rain off.
+    Covered,
+    /// Rain and sun.
+    Exposed,
+}
+
+/// Classes of glue, from the least to the most weather that they bear.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum GlueClass {
+    /// EN 204 D1 or D2: indoors.
+    Indoor,
+    /// EN 204 D3, ANSI/HPVA Type II: sheltered.
+    Sheltered,
+    /// EN 204 D4, ANSI/HPVA Type I: outdoors under a finish.
+    Exposed,
+    /// Resorcinol, epoxy, EN 301 type I.
+    Structural,
+}
+
+/// What a piece lives in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Conditions {
+    /// Air of the place.
+    pub climate: Climate,
+    /// Weather.
+    pub exposure: Exposure,
+    /// Salt in the air: within 5 miles of salt water, or by a pool.
+    pub salt: bool,
+    /// Class of the glue; what stays unsaid is not judged.
+    pub glue: Option<GlueClass>,
+    /// Whether the wood is treated with a copper preservative.
+    pub treated: bool,
+}
+
+impl Default for Conditions {
+    fn default() -> Self {
+        Conditions {
+            climate: CLIMATES[0],
+            exposure: Exposure::Exposed,
+            salt: false,
+            glue: None,
+            treated: false,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_named_climate_has_a_range_round_the_bench() {
+        for climate in CLIMATES {
+            let range = climate.range().value.expect("air within the equation's range");
+            assert!(
+                range.driest < climate.at_bench && climate.at_bench < range.wettest,
+                "{climate:?} {range:?}"
+            );
+            assert_eq!(Climate::named(climate.name), Some(climate));
+        }
+    }
+}
