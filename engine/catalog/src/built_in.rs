@@ -4,7 +4,7 @@ use crate::{Catalogue, lay, read};
 use slatwork_base::Diagnostic;
 
 /// Every data file, in the order they are laid over one another: what is referred to comes first.
-pub(crate) const FILES: [(&str, &str); 11] = [
+pub(crate) const FILES: [(&str, &str); 12] = [
     ("sections.toml", include_str!("../data/sections.toml")),
     ("hardwood_sections.toml", include_str!("../data/hardwood_sections.toml")),
     ("metric_sections.toml", include_str!("../data/metric_sections.toml")),
@@ -14,6 +14,7 @@ pub(crate) const FILES: [(&str, &str); 11] = [
     ("drills.toml", include_str!("../data/drills.toml")),
     ("hardware.toml", include_str!("../data/hardware.toml")),
     ("tools.toml", include_str!("../data/tools.toml")),
+    ("bodies.toml", include_str!("../data/bodies.toml")),
     ("yard.toml", include_str!("../data/yard.toml")),
     ("rack.toml", include_str!("../data/rack.toml")),
 ];

@@ -5,8 +5,8 @@ use crate::fastener::size_key;
 use crate::section::{section_key, unknown_section};
 use crate::species::species_key;
 use crate::{
-    DesignValues, DrillSizes, Fastener, FastenerKind, Hardware, Offcut, Overlay, Section, Species,
-    StockLength, Tools, Yard, built_in, lay, read,
+    BodyMeasure, BodySize, DesignValues, DrillSizes, Fastener, FastenerKind, Hardware, Offcut, Overlay,
+    Section, Sex, Species, StockLength, Tools, Yard, built_in, lay, read,
 };
 use indexmap::IndexMap;
 use slatwork_base::{Diagnostic, Length, Outcome, Place, did_you_mean};
@@ -27,6 +27,7 @@ pub struct Catalogue {
     pub(crate) drills: Vec<DrillSizes>,
     /// By id.
     pub(crate) hardware: IndexMap<String, Hardware>,
+    pub(crate) bodies: Vec<BodySize>,
     pub(crate) yard: Yard,
     pub(crate) rack: Vec<Offcut>,
     pub(crate) tools: Tools,
@@ -224,6 +225,18 @@ impl Catalogue {
     /// The lengths the yard sells of a section in a species and grade, ascending, with prices where known.
     pub fn stock(&self, section: &Section, species: &Species, grade: Option<&str>) -> Vec<StockLength> {
         self.yard.lengths(section, &species.id, grade)
+    }
+
+    /// A body size of one sex of a population, where the data have it.
+    pub fn body_size(&self, population: &str, sex: Sex, measure: BodyMeasure) -> Option<&BodySize> {
+        self.bodies
+            .iter()
+            .find(|own| (own.population.as_str(), own.sex, own.measure) == (population, sex, measure))
+    }
+
+    /// All body sizes, in the order of the data.
+    pub fn bodies(&self) -> &[BodySize] {
+        &self.bodies
     }
 
     /// All sections, in the order of the data.

@@ -6,8 +6,8 @@ use crate::section::section_key;
 use crate::species::species_key;
 use crate::tools::is_angle;
 use crate::{
-    Catalogue, DesignValues, DrillSizes, Item, Measured, Offcut, Overlay, Rate, Section, Species, Status,
-    StockItem, ToolSetting, Tools, Yard,
+    BodySize, Catalogue, DesignValues, DrillSizes, Item, Measured, Offcut, Overlay, Rate, Section, Species,
+    Status, StockItem, ToolSetting, Tools, Yard,
 };
 use slatwork_base::{Diagnostic, Length, Outcome, Place, did_you_mean};
 use std::collections::BTreeMap;
@@ -101,6 +101,9 @@ fn name_of(item: &Item) -> Option<String> {
         Item::Fastener(fastener) => format!("fastener `{}`", fastener.id),
         Item::Drill(drill) => format!("drill sizes for {} `{}`", drill.kind.word(), size_key(&drill.size)),
         Item::Hardware(hardware) => format!("hardware `{}`", hardware.id),
+        Item::Body(body) => {
+            format!("the {} of {} `{}`", body.measure.word(), body.sex.word(), body.population)
+        }
         Item::Stock(stock) => {
             let named = [&stock.species, &stock.grade].into_iter().flatten();
             named.fold(format!("stock of `{}`", stock.section), |name, part| format!("{name} {part}"))
@@ -143,6 +146,7 @@ fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Trouble> {
             catalogue.drills.push(drill);
         }
         Item::Hardware(hardware) => _ = catalogue.hardware.insert(hardware.id.clone(), hardware),
+        Item::Body(body) => embody(catalogue, body)?,
         Item::Stock(stock) => stocked(catalogue, stock)?,
         Item::Rate(rate) => rated(catalogue, rate)?,
         Item::Offcut(offcut) => racked(catalogue, offcut)?,
@@ -241,6 +245,23 @@ fn sensible(species: &Species) -> Result<(), Trouble> {
     if !(0.0..GREATEST_SHRINKAGE).contains(&shrinkage) {
         return percent("shrinkage_volumetric", format!("{} cannot shrink by {shrinkage}", species.name));
     }
+    Ok(())
+}
+
+/// No measure of an adult's body is longer, mm; a mean beyond it is a slip of the unit.
+const TALLEST: f64 = 2_500.0;
+
+fn embody(catalogue: &mut Catalogue, body: BodySize) -> Result<(), Trouble> {
+    named(&body.population, "population")?;
+    for (figure, size, most) in [("mean", body.mean, TALLEST), ("sd", body.deviation, body.mean)] {
+        if !(size > 0.0 && size <= most) {
+            let message = format!("a {} cannot have a {figure} of {size} mm", body.measure.word());
+            let help = "body sizes are in mm";
+            return Err(Trouble::about(figure)(Diagnostic::error("impossible-size", message).help(help)));
+        }
+    }
+    catalogue.bodies.retain(|own| !own.is_of_same(&body));
+    catalogue.bodies.push(body);
     Ok(())
 }
 

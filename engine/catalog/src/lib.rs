@@ -12,6 +12,7 @@
 //! | `design.rs` | [`DesignValues`]: published values by group and grade |
 //! | `fastener.rs` | [`Fastener`], [`DrillSizes`] |
 //! | `hardware.rs` | [`Hardware`]: eyes, chains, links, with what they may carry |
+//! | `body.rs` | [`BodySize`]: body sizes of people, by population |
 //! | `yard.rs` | [`Yard`], [`Offcut`]: lengths, prices, the rack |
 //! | `tools.rs` | [`Tools`]: kerfs, limits, reaches, tolerances |
 //! | `source.rs` | [`Source`], [`Status`] |
@@ -20,6 +21,7 @@
 //! | `read/` | the same from TOML, every trouble at its line |
 //! | `built_in.rs` | the data that comes with the program, in `data/*.toml` |
 
+mod body;
 mod built_in;
 mod catalogue;
 mod design;
@@ -34,6 +36,7 @@ mod species;
 mod tools;
 mod yard;
 
+pub use body::{BODY_MEASURES, BodyMeasure, BodySize, SEXES, Sex};
 pub use catalogue::Catalogue;
 pub use design::{DesignValues, NominalRange, SIZE_RULES, SizeRule};
 pub use fastener::{DrillSizes, FASTENER_KINDS, Fastener, FastenerKind};

@@ -1,8 +1,8 @@
 //! What is laid over a catalogue: the user's own entries, as plain data.
 
 use crate::{
-    DesignValues, DrillSizes, Fastener, Hardware, Offcut, Rate, Section, Source, Species, StockItem,
-    ToolSetting,
+    BodySize, DesignValues, DrillSizes, Fastener, Hardware, Offcut, Rate, Section, Source, Species,
+    StockItem, ToolSetting,
 };
 use slatwork_base::{Length, Place};
 use std::collections::BTreeMap;
@@ -37,6 +37,8 @@ pub enum Item {
     Drill(DrillSizes),
     /// Hanging hardware.
     Hardware(Hardware),
+    /// A body size of a population.
+    Body(BodySize),
     /// Lengths and prices at the yard.
     Stock(StockItem),
     /// A price by species.

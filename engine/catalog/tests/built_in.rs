@@ -2,7 +2,8 @@
 
 use slatwork_base::{Angle, Diagnostic, Length};
 use slatwork_catalog::{
-    Catalogue, FASTENER_KINDS, FastenerKind, HARDWARE_KINDS, SectionClass, Source, Status, Tools,
+    BodyMeasure, Catalogue, FASTENER_KINDS, FastenerKind, HARDWARE_KINDS, SectionClass, Sex, Source, Status,
+    Tools,
 };
 
 fn built_in() -> Catalogue {
@@ -347,6 +348,7 @@ fn sources(catalogue: &Catalogue) -> Vec<&Source> {
     sources.extend(catalogue.fasteners().map(|fastener| &fastener.source));
     sources.extend(catalogue.drills().iter().map(|drill| &drill.source));
     sources.extend(catalogue.hardware_list().map(|hardware| &hardware.source));
+    sources.extend(catalogue.bodies().iter().map(|size| &size.source));
     sources.extend(catalogue.yard().rates.values().map(|rate| &rate.source));
     sources.extend(Tools::names().filter_map(|name| catalogue.tools().source(name)));
     sources
@@ -375,4 +377,43 @@ fn a_miss_that_is_no_fault_finds_nothing() {
     assert!(catalogue.find_fastener_by_id("eye_bolt_3_8").is_none());
     assert!(catalogue.find_drill(FastenerKind::WoodScrew, "80").is_none());
     assert!(catalogue.find_hardware("wood_screw_8").is_none());
+}
+
+/// Popliteal heights and the like of both sexes, typed off a summary of the survey apart from the data: the median of each
+/// lies within three millimetres of the mean, as of anything normal.
+const MEDIANS: [(BodyMeasure, f64, f64); 7] = [
+    (BodyMeasure::Stature, 1755.0, 1626.0),
+    (BodyMeasure::PoplitealHeight, 430.0, 387.0),
+    (BodyMeasure::ButtockPoplitealLength, 502.0, 483.0),
+    (BodyMeasure::ElbowRestHeight, 246.0, 233.0),
+    (BodyMeasure::ShoulderHeight, 603.0, 564.0),
+    (BodyMeasure::HipBreadth, 378.0, 397.0),
+    (BodyMeasure::ShoulderBreadth, 509.0, 450.0),
+];
+
+#[test]
+fn body_sizes_agree_with_the_medians_of_the_survey() {
+    let catalogue = built_in();
+    for (measure, men, women) in MEDIANS {
+        for (sex, median) in [(Sex::Men, men), (Sex::Women, women)] {
+            let size = catalogue.body_size("us_army", sex, measure).expect("a size");
+            assert!((size.mean - median).abs() < 3.0, "{size:?}");
+            assert!(
+                size.deviation > 0.04 * size.mean.min(400.0) && size.deviation < 0.13 * size.mean,
+                "{size:?}"
+            );
+        }
+    }
+    assert_eq!(catalogue.bodies().len(), 34);
+}
+
+#[test]
+fn a_body_size_in_metres_is_refused() {
+    let text =
+        "[[body]]\npopulation = \"crew\"\nsex = \"men\"\nmeasure = \"stature\"\nmean = 17800\nsd = 60\n";
+    let outcome = built_in().overlay_toml("crew.toml", text);
+    assert_eq!(outcome.diagnostics[0].code, "impossible-size");
+    let outcome = built_in().overlay_toml("crew.toml", &text.replace("17800", "1780"));
+    let crew = outcome.value.expect("it is right");
+    assert!(crew.body_size("crew", Sex::Men, BodyMeasure::Stature).is_some());
 }

@@ -1,6 +1,7 @@
 //! One reader for each kind of entry.
 
 use super::row::{File, Row, unknown_key};
+use crate::body::{BODY_MEASURES, SEXES};
 use crate::design::{NominalRange, SIZE_RULES};
 use crate::fastener::FASTENER_KINDS;
 use crate::hardware::HARDWARE_KINDS;
@@ -8,9 +9,9 @@ use crate::section::SECTION_CLASSES;
 use crate::species::DECAY_CLASSES;
 use crate::tools::is_angle;
 use crate::{
-    Catalogue, ClearWood, DesignValues, DrillSizes, Fastener, Hardware, Item, Measured, Offcut, Overlay,
-    Rate, Rating, STATUS_WORDS, Section, SectionClass, Shrinkage, Source, Species, StockItem, StockLength,
-    ToolSetting, ToolValue, Tools,
+    BodySize, Catalogue, ClearWood, DesignValues, DrillSizes, Fastener, Hardware, Item, Measured, Offcut,
+    Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Shrinkage, Source, Species, StockItem,
+    StockLength, ToolSetting, ToolValue, Tools,
 };
 use indexmap::IndexMap;
 use slatwork_base::{Angle, Diagnostic, Length};
@@ -378,6 +379,24 @@ fn for_each(
             vec![None; lengths]
         }
     }
+}
+
+pub(super) fn body(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
+    let (population, source) = (row.need("population", row.text("population")), row.source());
+    let sex = row.need("sex", row.choice("sex", &SEXES));
+    let measure = row.need("measure", row.choice("measure", &BODY_MEASURES));
+    let (mean, deviation) = (row.need("mean", row.number("mean")), row.need("sd", row.number("sd")));
+    let entry = (|| {
+        Some(BodySize {
+            population: population?,
+            sex: sex?,
+            measure: measure?,
+            mean: mean?,
+            deviation: deviation?,
+            source: source?,
+        })
+    })();
+    add(row, overlay, entry, Item::Body);
 }
 
 pub(super) fn rate(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {

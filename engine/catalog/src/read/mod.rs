@@ -10,7 +10,7 @@ use toml::de::DeTable;
 
 /// What a catalogue file may hold, in the order it is taken up.
 type Reader = fn(&Row<'_, '_>, &Catalogue, &mut Overlay);
-const LISTS: [(&str, Reader); 10] = [
+const LISTS: [(&str, Reader); 11] = [
     ("section", entries::section),
     ("measured", entries::measured),
     ("species", entries::species),
@@ -18,6 +18,7 @@ const LISTS: [(&str, Reader); 10] = [
     ("fastener", entries::fastener),
     ("drill", entries::drill),
     ("hardware", entries::hardware),
+    ("body", entries::body),
     ("stock", entries::stock),
     ("rate", entries::rate),
     ("offcut", entries::offcut),
