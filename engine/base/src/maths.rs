@@ -51,6 +51,11 @@ pub fn hypot(x: f64, y: f64) -> f64 {
     libm::hypot(x, y)
 }
 
+/// Error function.
+pub fn erf(x: f64) -> f64 {
+    libm::erf(x)
+}
+
 /// Natural exponential.
 pub fn exp(x: f64) -> f64 {
     libm::exp(x)

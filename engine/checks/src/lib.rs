@@ -8,10 +8,13 @@
 //! |---|---|
 //! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
 //! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
+//! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
 //! | `statics/` | inner room of pure solvers: knows `base` and `solid`, no furniture |
 
+mod body;
 mod conditions;
+mod gaps;
 mod making;
 pub mod statics;
 mod verdict;
@@ -19,12 +22,14 @@ mod verdict;
 pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass};
 pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
+use body::Sitting;
+use core::cell::OnceCell;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 
 /// What a check reads: the piece with its site and people, the catalogue, what it lives in.
-#[derive(Clone, Copy, Debug)]
+#[derive(Debug)]
 pub struct Case<'a> {
     /// The piece; with it the site, the people and the use level.
     pub model: &'a Model,
@@ -32,12 +37,25 @@ pub struct Case<'a> {
     pub catalogue: &'a Catalogue,
     /// What it lives in.
     pub conditions: Conditions,
+    /// How people sit, worked out when first asked for.
+    sittings: OnceCell<Vec<Sitting>>,
 }
 
 impl<'a> Case<'a> {
     /// A piece in the usual conditions.
     pub fn new(model: &'a Model, catalogue: &'a Catalogue) -> Self {
-        Case { model, catalogue, conditions: Conditions::default() }
+        Case { model, catalogue, conditions: Conditions::default(), sittings: OnceCell::new() }
+    }
+
+    /// The same in other conditions.
+    #[must_use]
+    pub fn under(self, conditions: Conditions) -> Self {
+        Case { conditions, ..self }
+    }
+
+    /// How people sit at each place.
+    fn sittings(&self) -> &[Sitting] {
+        self.sittings.get_or_init(|| Sitting::all(self.model))
     }
 }
 
@@ -88,7 +106,8 @@ pub struct Subject {
 }
 
 /// Every check, subject by subject in the order that users see.
-pub const SUBJECTS: [Subject; 1] = [Subject { name: "making", checks: &making::ALL }];
+pub const SUBJECTS: [Subject; 2] =
+    [Subject { name: "making", checks: &making::ALL }, Subject { name: "body", checks: &body::ALL }];
 
 /// Every verdict of every check, in the order of [`SUBJECTS`].
 pub fn judge(case: &Case) -> Vec<Verdict> {

@@ -1,0 +1,46 @@
+//! # What it checks
+//! The angle between seat and back.
+//! # Why
+//! Under a right angle the body is folded and pushed off; far over it the sitter slides, and the neck is bent.
+//! # Method and source
+//! Upright 95 to 105 degrees, tolerable 90 to 110; lounge 100 to 112, tolerable 95 to 120 (guides on benches, read; Grandjean's
+//! 105 to 110, read second hand); swing 98 to 108, tolerable 93 to 115 (project choice). The back's face counts where loins lean
+//! on it, 100 to 300 mm above the seat.
+//! # Example
+//! A seat that falls 4 degrees and a back that leans 13: 99 degrees.
+//! # Remedy
+//! More or less lean of the back.
+
+use super::{Style, angle, shape, worst_place};
+use crate::{Case, Check, Look, Verdict};
+use slatwork_catalog::Status;
+
+const FAULT: &str = "back-lean-misfits";
+pub(super) const CHECK: Check = Check {
+    fault: FAULT,
+    about: "seat and back open at an angle that is sat in at ease",
+    rates: false,
+    look: Look::Judges(look),
+};
+
+/// Degrees: comfortable and tolerable.
+const UPRIGHT: [(f64, f64); 2] = [(95.0, 105.0), (90.0, 110.0)];
+const LOUNGE: [(f64, f64); 2] = [(100.0, 112.0), (95.0, 120.0)];
+const SWING: [(f64, f64); 2] = [(98.0, 108.0), (93.0, 115.0)];
+
+fn look(case: &Case) -> Vec<Verdict> {
+    worst_place(case, FAULT, |sitting| {
+        let Some(included) = sitting.included() else {
+            return Some(Verdict::not_judged(FAULT, "a seat without a back has no such angle"));
+        };
+        let [comfortable, tolerable] = match sitting.style {
+            Style::Upright => UPRIGHT,
+            Style::Lounge => LOUNGE,
+            Style::Swing => SWING,
+        };
+        let verdict = angle(FAULT, "angle between seat and back", included, comfortable, tolerable)
+            .after("angles of benches and easy chairs, quoted on pages", Status::Read)
+            .after("range of a swing", Status::ProjectChoice);
+        Some(shape(verdict, "let the back lean more or less"))
+    })
+}

@@ -1,0 +1,56 @@
+//! # What it checks
+//! That people get up from a low or steep seat.
+//! # Why
+//! Who sits low or far back rises by the arms.
+//! # Method and source
+//! Front edge under 380 mm, or a fall over 18 degrees: arms are wanted, and they reach to within 50 mm of the front edge (project
+//! choice).
+//! # Example
+//! A reclined chair 356 mm high, whose arms pass its front edge.
+//! # Remedy
+//! Arms that reach farther forward, or a higher seat.
+
+use super::seat_height::is_low;
+use super::{Sitting, mm, worst_place};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use slatwork_base::Severity;
+use slatwork_catalog::Status;
+
+const FAULT: &str = "hard-to-rise";
+pub(super) const CHECK: Check =
+    Check { fault: FAULT, about: "people get up from it", rates: false, look: Look::Judges(look) };
+
+/// Lower than this, mm, or steeper, degrees, people rise by the arms.
+const LOW: f64 = 380.0;
+const STEEP: f64 = 18.0;
+/// Arms may end so far behind the front edge, mm.
+const ARMS_BEHIND: f64 = 50.0;
+
+fn look(case: &Case) -> Vec<Verdict> {
+    worst_place(case, FAULT, |sitting| Some(judged(sitting)))
+}
+
+fn judged(sitting: &Sitting) -> Verdict {
+    let verdict = if !is_low(sitting, LOW) && sitting.fall <= STEEP {
+        Verdict::yes_or_no(FAULT, true, Severity::Warning).told("the seat is neither low nor steep")
+    } else if let Some(behind) = sitting.arms_behind {
+        let limit = Limit::AtMost(ARMS_BEHIND);
+        let measure = Measure::new("arms behind the front edge", behind, limit, Unit::Length);
+        Verdict::measured(FAULT, measure, Severity::Warning)
+            .told(format!("from a seat so low or steep people rise by the arms, which end {}", ends(behind)))
+    } else {
+        Verdict::yes_or_no(FAULT, false, Severity::Warning)
+            .told("the seat is low or steep, and there are no arms to rise by")
+    };
+    verdict
+        .after("rising from low seats", Status::ProjectChoice)
+        .remedy("let arms reach nearer to the front edge, or set the seat higher", [Way::Shape])
+}
+
+fn ends(behind: f64) -> String {
+    if behind > 0.0 {
+        format!("{} behind the front edge", mm(behind))
+    } else {
+        format!("{} before the front edge", mm(-behind))
+    }
+}

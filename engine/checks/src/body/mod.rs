@@ -1,0 +1,205 @@
+//! Whether people sit well: sizes and angles of the seat against sizes of the body.
+//!
+//! `sitting.rs` takes the sizes off the solids, once for each place; `people.rs` tells whom a size suits. A check says which
+//! body size goes with which size of the seat.
+
+mod arm_height;
+mod back_height;
+mod back_lean;
+mod hard_to_rise;
+mod people;
+mod seat_depth;
+mod seat_fall;
+mod seat_height;
+mod sitter_slides;
+mod sitting;
+mod slat_gap;
+mod too_narrow;
+
+use crate::{Case, Check, Verdict};
+use people::{Suited, angle, percent, shape};
+pub(crate) use sitting::{Sitting, Style};
+use slatwork_model::Part;
+
+pub(crate) const ALL: [&Check; 10] = [
+    &seat_height::CHECK,
+    &seat_depth::CHECK,
+    &too_narrow::CHECK,
+    &seat_fall::CHECK,
+    &back_lean::CHECK,
+    &back_height::CHECK,
+    &arm_height::CHECK,
+    &slat_gap::CHECK,
+    &hard_to_rise::CHECK,
+    &sitter_slides::CHECK,
+];
+
+/// The worst place: each is judged, and of those alike one verdict is enough. Without a seat there is nobody to judge.
+fn worst_place(
+    case: &Case,
+    fault: &'static str,
+    judge: impl Fn(&Sitting) -> Option<Verdict>,
+) -> Vec<Verdict> {
+    let sittings = case.sittings();
+    if sittings.is_empty() {
+        return vec![Verdict::not_judged(fault, "the piece declares no seat")];
+    }
+    let verdicts = sittings.iter().enumerate().filter_map(|(place, sitting)| Some((place, judge(sitting)?)));
+    let worst = verdicts.reduce(|one, other| if badness(&other.1) > badness(&one.1) { other } else { one });
+    let named = |(place, verdict): (usize, Verdict)| {
+        let (count, who) = (sittings.len(), verdict.governing.clone());
+        let parts = seat_parts(case);
+        let mut verdict = if verdict.parts.is_empty() { verdict.about(parts) } else { verdict };
+        verdict.remedy.parts = verdict.parts.clone();
+        if count == 1 {
+            return verdict;
+        }
+        let place = format!("place {} of {count} from the left", place + 1);
+        verdict.governed_by(if who.is_empty() { place } else { format!("{place}; {who}") })
+    };
+    worst.map(named).into_iter().collect()
+}
+
+/// Ratios in order, with what cannot be told last.
+fn badness(verdict: &Verdict) -> f64 {
+    verdict.ratio().unwrap_or(0.0)
+}
+
+/// The first of what is sat on stands for all of it.
+fn seat_parts<'a>(case: &'a Case) -> impl Iterator<Item = &'a Part> {
+    let seat = case.model.seat.iter().flat_map(|seat| seat.on.first());
+    seat.map(|id| case.model.part(*id))
+}
+
+/// Whole millimetres: bodies are measured no finer.
+fn mm(value: f64) -> String {
+    format!("{value:.0} mm")
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::people::{Crowd, normal};
+    use super::{Style, arm_height, back_height, seat_depth, seat_height, too_narrow};
+    use crate::{Case, Verdict};
+    use slatwork_base::Length;
+    use slatwork_catalog::{BodyMeasure, Catalogue};
+    use slatwork_model::{Model, People, Person, Site};
+
+    /// A model without boards, for what does not look at boards.
+    pub(crate) fn bare_model() -> Model {
+        Model {
+            title: String::from("trial"),
+            groups: Vec::new(),
+            parts: Vec::new(),
+            sets: Vec::new(),
+            contacts: Vec::new(),
+            joints: Vec::new(),
+            hardware: Vec::new(),
+            seat: None,
+            hanging: None,
+            steps: Vec::new(),
+            order: Vec::new(),
+            site: Site::default(),
+            people: People::default(),
+            findings: Vec::new(),
+        }
+    }
+
+    /// A normal distribution stands for the count of people to so many points.
+    const POINTS: f64 = 3.0;
+
+    fn near(verdict: &Verdict, comfortable: f64, tolerable: f64) {
+        let found = verdict.measure.as_ref().expect("a figure").found;
+        assert!((found - tolerable).abs() <= POINTS, "{found} {verdict:?}");
+        let (_, told) = verdict.told.split_once("comfortable for ").expect("it is told");
+        let told: f64 = told.split(' ').next().and_then(|word| word.parse().ok()).expect("a share");
+        assert!((told - comfortable).abs() <= POINTS, "{comfortable} {verdict:?}");
+    }
+
+    /// Shares worked out from the raw data of ANSUR II for men and women half and half: 0.64, 0.55 and 0.30 of 6068 people are
+    /// comfortable at 406, 432 and 457 mm; the other figures are of the same calibration.
+    #[test]
+    fn shares_agree_with_a_count_of_people() {
+        let model = bare_model();
+        let case = Case::new(&model, Catalogue::shared());
+        for (height, comfortable, tolerable) in [
+            (380.0, 46.0, 86.0),
+            (406.0, 64.0, 98.0),
+            (432.0, 55.0, 96.0),
+            (457.0, 30.0, 82.0),
+            (483.0, 9.0, 58.0),
+        ] {
+            near(&seat_height::standing(&case, Style::Upright, height), comfortable, tolerable);
+        }
+        for (height, comfortable, tolerable) in
+            [(368.0, 90.0, 100.0), (406.0, 62.0, 92.0), (432.0, 32.0, 71.0)]
+        {
+            near(&seat_height::standing(&case, Style::Lounge, height), comfortable, tolerable);
+        }
+        for (depth, comfortable, tolerable) in
+            [(400.0, 59.0, 99.0), (432.0, 86.0, 98.0), (457.0, 65.0, 87.0), (508.0, 9.0, 26.0)]
+        {
+            near(&seat_depth::judged(&case, depth), comfortable, tolerable);
+        }
+        for (width, comfortable, tolerable) in [(457.0, 55.0, 90.0), (483.0, 79.0, 97.0), (508.0, 92.0, 99.0)]
+        {
+            near(&too_narrow::single(&case, width), comfortable, tolerable);
+        }
+        for (height, comfortable, tolerable) in
+            [(380.0, 92.0, 100.0), (457.0, 62.0, 100.0), (508.0, 8.0, 100.0)]
+        {
+            near(&back_height::judged(&case, Style::Upright, height), comfortable, tolerable);
+        }
+        for (height, comfortable, tolerable) in
+            [(178.0, 14.0, 50.0), (203.0, 42.0, 81.0), (229.0, 68.0, 95.0), (254.0, 66.0, 89.0)]
+        {
+            near(&arm_height::judged(&case, height), comfortable, tolerable);
+        }
+    }
+
+    #[test]
+    fn a_seat_for_nobody_fails_and_says_for_whom() {
+        let model = bare_model();
+        let verdict = seat_height::standing(&Case::new(&model, Catalogue::shared()), Style::Upright, 483.0);
+        assert!(verdict.fails());
+        assert!(verdict.told.contains("too high for 42 %"), "{}", verdict.told);
+    }
+
+    /// Half of all lie below the mean, 0.8413 below one deviation more, 0.975 below 1.96 (printed tables).
+    #[test]
+    fn the_normal_distribution_is_that_of_the_tables() {
+        for (deviations, share) in [(0.0, 0.5), (1.0, 0.8413), (1.645, 0.95), (-1.96, 0.025)] {
+            assert!((normal(deviations) - share).abs() < 5e-5, "{deviations}");
+        }
+    }
+
+    #[test]
+    fn people_named_are_each_judged() {
+        let mut model = bare_model();
+        let person = |label: &str, stature: f64, woman| Person {
+            label: label.to_string(),
+            stature: Length::mm(stature),
+            mass: 70.0,
+            woman: Some(woman),
+        };
+        model.people.named = vec![person("the rower", 1950.0, false), person("the cook", 1500.0, true)];
+        let case = Case::new(&model, Catalogue::shared());
+        // Popliteal heights 0.2446 x 1950 = 477 and 0.2383 x 1500 = 357: 432 over (357 + 30) is 1.116, just bearable.
+        let verdict = seat_height::standing(&case, Style::Upright, 432.0);
+        assert!(!verdict.fails(), "{verdict:?}");
+        let higher = seat_height::standing(&case, Style::Upright, 440.0);
+        assert!(higher.fails(), "one of two hangs her feet: {higher:?}");
+    }
+
+    #[test]
+    fn people_of_whom_nothing_is_known_are_not_judged() {
+        let mut model = bare_model();
+        model.people.population = String::from("hk");
+        assert!(Crowd::of(&Case::new(&model, Catalogue::shared()), BodyMeasure::PoplitealHeight).is_ok());
+        let verdict = seat_depth::judged(&Case::new(&model, Catalogue::shared()), 432.0);
+        assert_eq!(verdict.standing.word(), "not judged");
+        model.people.population = String::from("giants");
+        let why = Crowd::of(&Case::new(&model, Catalogue::shared()), BodyMeasure::Stature);
+        assert!(why.is_err_and(|why| why.contains("giants") && why.contains("us_civ")));
+    }
+}

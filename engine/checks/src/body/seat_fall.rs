@@ -1,0 +1,47 @@
+//! # What it checks
+//! How far the seat falls to the rear.
+//! # Why
+//! A level seat lets the sitter slide forward, a steep one folds the body and is hard to leave.
+//! # Method and source
+//! Upright 3 to 8 degrees, tolerable 0 to 12 (pages on benches, read second hand); lounge 12 to 22, tolerable 8 to 26 (Grandjean's
+//! easy chair second hand, and project choice); swing 5 to 12 as it hangs with somebody in it, tolerable 2 to 15 (project
+//! choice). Of a hollow seat the line from the front edge to under the seat bones counts, 130 mm before the back.
+//! # Example
+//! A bench that falls 4 degrees with a scoop of 5/8 in.
+//! # Remedy
+//! More or less fall.
+
+use super::{Style, angle, shape, worst_place};
+use crate::{Case, Check, Look, Verdict};
+use slatwork_catalog::Status;
+
+const FAULT: &str = "seat-fall-misfits";
+pub(super) const CHECK: Check = Check {
+    fault: FAULT,
+    about: "the seat falls to the rear as it should",
+    rates: false,
+    look: Look::Judges(look),
+};
+
+/// Degrees: comfortable and tolerable.
+const UPRIGHT: [(f64, f64); 2] = [(3.0, 8.0), (0.0, 12.0)];
+const LOUNGE: [(f64, f64); 2] = [(12.0, 22.0), (8.0, 26.0)];
+const SWING: [(f64, f64); 2] = [(5.0, 12.0), (2.0, 15.0)];
+
+fn look(case: &Case) -> Vec<Verdict> {
+    worst_place(case, FAULT, |sitting| {
+        let [comfortable, tolerable] = match sitting.style {
+            Style::Upright => UPRIGHT,
+            Style::Lounge => LOUNGE,
+            Style::Swing => SWING,
+        };
+        let verdict = angle(FAULT, "fall of the seat", sitting.fall, comfortable, tolerable)
+            .after("angles of benches and easy chairs, quoted on pages", Status::Read)
+            .after("widened ranges", Status::ProjectChoice);
+        let verdict = match sitting.style {
+            Style::Swing => verdict.assuming("the swing hangs as it is drawn; people in it tilt it"),
+            Style::Upright | Style::Lounge => verdict,
+        };
+        Some(shape(verdict, "let the seat fall more or less"))
+    })
+}

@@ -1,0 +1,96 @@
+//! # What it checks
+//! The height of the seat's front edge against the lower legs of those who sit.
+//! # Why
+//! Too high, and the edge presses under the thighs of short people, whose feet hang; too low, and the weight rests on the seat
+//! bones alone and getting up is hard.
+//! # Method and source
+//! Height over popliteal height with shoes (30 mm, project choice). Upright: comfortable 0.87 to 1.00, after the mismatch limits
+//! cos 30 and cos 5 degrees for school seats (Gouvali and Boudolos 2006, from memory), tolerable 0.80 to 1.12 (project choice).
+//! Lounge: 0.75 to 0.95, 0.65 to 1.03 (project choice). Shares by a normal distribution for each sex. A swing: 410 to 455 mm
+//! empty, tolerable 380 to 480 (17 in as a start read in an article on porch swings; range project choice).
+//! # Example
+//! 432 mm upright: comfortable for 55 %, bearable for 96 % of men and women half and half.
+//! # Remedy
+//! Another seat height; a swing is hung by another link.
+
+use super::{Sitting, Style, Suited, mm, shape, worst_place};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
+use slatwork_base::Severity;
+use slatwork_catalog::{BodyMeasure, Status};
+
+const FAULT: &str = "seat-height-misfits";
+pub(super) const CHECK: Check = Check {
+    fault: FAULT,
+    about: "the seat is as high as lower legs are long",
+    rates: false,
+    look: Look::Judges(look),
+};
+
+/// Shoes, mm: 25 men's, 45 women's (from memory); one figure for all (project choice).
+const SHOES: f64 = 30.0;
+/// Height over popliteal height with shoes: comfortable and tolerable.
+const UPRIGHT: [(f64, f64); 2] = [(0.87, 1.00), (0.80, 1.12)];
+const LOUNGE: [(f64, f64); 2] = [(0.75, 0.95), (0.65, 1.03)];
+/// Of a swing that hangs empty, mm.
+const SWING: [(f64, f64); 2] = [(410.0, 455.0), (380.0, 480.0)];
+
+fn look(case: &Case) -> Vec<Verdict> {
+    worst_place(case, FAULT, |sitting| {
+        let Some(height) = sitting.height else {
+            return Some(Verdict::not_judged(
+                FAULT,
+                "how high the seat hangs is not known: the site does not give the height of the hooks",
+            ));
+        };
+        Some(match sitting.style {
+            Style::Swing => hung(height),
+            style => standing(case, style, height),
+        })
+    })
+}
+
+pub(super) fn standing(case: &Case, style: Style, height: f64) -> Verdict {
+    let [comfortable, tolerable] = if style == Style::Lounge { LOUNGE } else { UPRIGHT };
+    let legs = |(low, high): (f64, f64)| (height / high - SHOES, height / low - SHOES);
+    let suited = Suited {
+        fault: FAULT,
+        told: format!("the front of the seat is {} high", mm(height)),
+        measure: BodyMeasure::PoplitealHeight,
+        comfortable: legs(comfortable),
+        tolerable: legs(tolerable),
+        tails: ("too high", "too low"),
+    };
+    let verdict = suited
+        .judged(case)
+        .assuming("shoes of 30 mm; the slats' sag under the sitter is left out")
+        .after("mismatch limits for school seats, Gouvali and Boudolos 2006", Status::FromMemory);
+    shape(verdict, "set the seat higher or lower")
+}
+
+fn hung(height: f64) -> Verdict {
+    let [comfortable, (low, high)] = SWING;
+    let grade = if (comfortable.0..=comfortable.1).contains(&height) {
+        "comfortable"
+    } else {
+        "off the comfortable range"
+    };
+    let told = format!(
+        "the seat hangs {} high in front, {grade}: comfortable from {} to {}, bearable from {} to {}",
+        mm(height),
+        mm(comfortable.0),
+        mm(comfortable.1),
+        mm(low),
+        mm(high)
+    );
+    let measure = Measure::new("height in front, hung empty", height, Limit::Within(low, high), Unit::Length);
+    let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
+        .told(told)
+        .after("heights of porch swings, an article of a home magazine", Status::Read)
+        .after("range of a swing's height", Status::ProjectChoice);
+    shape(verdict, "hang it by another link of the chain")
+}
+
+/// What the seat is high over, for those who sit: asked by other checks as well.
+pub(super) fn is_low(sitting: &Sitting, limit: f64) -> bool {
+    sitting.style != Style::Swing && sitting.height.is_some_and(|height| height < limit)
+}

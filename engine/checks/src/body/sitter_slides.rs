@@ -1,0 +1,47 @@
+//! # What it checks
+//! That the seat falls enough to hold the sitter against a back that leans.
+//! # Why
+//! A leaning back pushes forward; a level seat under it lets the sitter slide.
+//! # Method and source
+//! Fall of at least 0.35 of the back's lean, less 2 degrees (project choice, from the forward push of the back on the sitter).
+//! # Example
+//! A back that leans 20 degrees wants a fall of 5.
+//! # Remedy
+//! More fall, or less lean.
+
+use super::{Style, shape, worst_place};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
+use slatwork_base::Severity;
+use slatwork_catalog::Status;
+
+const FAULT: &str = "sitter-slides";
+pub(super) const CHECK: Check = Check {
+    fault: FAULT,
+    about: "the seat falls enough that nobody slides off a leaning back",
+    rates: false,
+    look: Look::Judges(look),
+};
+
+/// Fall for each degree of lean, and what friction spares, degrees.
+const SHARE: f64 = 0.35;
+const SPARED: f64 = 2.0;
+
+fn look(case: &Case) -> Vec<Verdict> {
+    worst_place(case, FAULT, |sitting| {
+        let lean = sitting.lean?;
+        let needed = (SHARE * lean - SPARED).max(0.0);
+        let measure = Measure::new("fall of the seat", sitting.fall, Limit::AtLeast(needed), Unit::Angle);
+        let told = format!(
+            "the back leans {lean:.1} degrees and the seat falls {:.1}, where it takes {needed:.1} that nobody slides",
+            sitting.fall
+        );
+        let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
+            .told(told)
+            .after("fall of a seat under a leaning back", Status::ProjectChoice);
+        let verdict = match sitting.style {
+            Style::Swing => verdict.assuming("the swing hangs as it is drawn; people in it tilt it"),
+            Style::Upright | Style::Lounge => verdict,
+        };
+        Some(shape(verdict, "let the seat fall more, or the back lean less"))
+    })
+}
