@@ -35,7 +35,7 @@ impl Climate {
         CLIMATES.into_iter().find(|climate| climate.name == name)
     }
 
-    /// Moistures that wood comes to.
+    /// Moistures that wood comes to under cover.
     pub fn range(&self) -> Outcome<moisture::Range> {
         moisture::climate(&[self.dry, self.damp])
     }
@@ -63,6 +63,19 @@ pub enum GlueClass {
     Structural,
 }
 
+/// What keeps rot from the wood, put in before it is bought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Preservative {
+    /// None: the wood as it grew.
+    None,
+    /// Copper based (ACQ, CA, MCA).
+    Copper,
+    /// Borate: washes out in rain.
+    Borate,
+    /// Creosote, pentachlorophenol, or CCA of old stock: not for what bare skin touches.
+    Harmful,
+}
+
 /// What a piece lives in.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Conditions {
@@ -74,8 +87,25 @@ pub struct Conditions {
     pub salt: bool,
     /// Class of the glue; what stays unsaid is not judged.
     pub glue: Option<GlueClass>,
-    /// Whether the wood is treated with a copper preservative.
-    pub treated: bool,
+    /// What the wood is treated with.
+    pub preservative: Preservative,
+}
+
+/// Rain wets what is exposed beyond what air does: reckoned with the moisture from which wood is in wet service, percent
+/// (NDS-2018 4.1.4, from memory; that slats in the rain reach it is a project choice).
+const RAINED_ON: f64 = 19.0;
+
+impl Conditions {
+    /// Between what moistures the wood moves; the mean is that at the bench.
+    pub fn moisture(&self) -> Outcome<moisture::Range> {
+        let rain = if self.exposure == Exposure::Exposed { RAINED_ON } else { 0.0 };
+        let at_bench = self.climate.at_bench;
+        self.climate.range().map(|air| moisture::Range {
+            driest: air.driest.min(at_bench),
+            wettest: air.wettest.max(rain).max(at_bench),
+            mean: at_bench,
+        })
+    }
 }
 
 impl Default for Conditions {
@@ -85,7 +115,7 @@ impl Default for Conditions {
             exposure: Exposure::Exposed,
             salt: false,
             glue: None,
-            treated: false,
+            preservative: Preservative::None,
         }
     }
 }

@@ -9,6 +9,7 @@
 //! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
 //! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
 //! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
+//! | `weather/` | whether it fits wet and dry, lasts outdoors, and traps or hurts nobody |
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
 //! | `statics/` | inner room of pure solvers: knows `base` and `solid`, no furniture |
 
@@ -18,8 +19,9 @@ mod gaps;
 mod making;
 pub mod statics;
 mod verdict;
+mod weather;
 
-pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass};
+pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass, Preservative};
 pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
 use body::Sitting;
@@ -106,8 +108,11 @@ pub struct Subject {
 }
 
 /// Every check, subject by subject in the order that users see.
-pub const SUBJECTS: [Subject; 2] =
-    [Subject { name: "making", checks: &making::ALL }, Subject { name: "body", checks: &body::ALL }];
+pub const SUBJECTS: [Subject; 3] = [
+    Subject { name: "making", checks: &making::ALL },
+    Subject { name: "body", checks: &body::ALL },
+    Subject { name: "fit and weather", checks: &weather::ALL },
+];
 
 /// Every verdict of every check, in the order of [`SUBJECTS`].
 pub fn judge(case: &Case) -> Vec<Verdict> {

@@ -292,6 +292,11 @@ impl Verdict {
         self.measure.as_ref().map(Measure::ratio)
     }
 
+    /// Whether it holds.
+    pub fn is_fine(&self) -> bool {
+        self.standing == Standing::Holds
+    }
+
     /// Whether it is a failure.
     pub fn fails(&self) -> bool {
         matches!(self.standing, Standing::Misses(severity) if severity >= Severity::Failure)

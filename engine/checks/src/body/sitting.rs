@@ -50,6 +50,8 @@ pub(crate) struct Sitting {
     pub(crate) lean: Option<f64>,
     /// Along the back, from the seat to its top.
     pub(crate) back_height: Option<f64>,
+    /// Square to the seat, from it to the lowest of the back.
+    pub(crate) under_back: Option<f64>,
     /// Top of the arms over the middle of the seat.
     pub(crate) arm_height: Option<f64>,
     /// How far the arms end behind the front edge; less than zero where they pass it.
@@ -134,6 +136,7 @@ impl Felt<'_> {
             depth,
             fall: line.fall.to_degrees(),
             lean,
+            under_back: back.as_ref().map(|back| back.low),
             back_height: back.as_ref().map(|back| back.top),
             arm_height: arms.map(|arms| arms.max.z - line.height_at(middle)),
             arms_behind: arms.map(|arms| arms.min.y - line.front.x),
@@ -250,6 +253,8 @@ fn narrowed(room: (f64, f64), at: DVec3, beside: &[(&Part, Bounds)]) -> (f64, f6
 struct BackLine {
     foot: f64,
     slope: f64,
+    /// Square to the seat, from it to the lowest of the back.
+    low: f64,
     /// Along the back, from the seat to its top.
     top: f64,
 }
@@ -271,7 +276,13 @@ impl BackLine {
         }
         let slope = both / heights;
         let top = points.iter().map(|point| point.y).fold(0.0, f64::max) + STEP / 2.0;
-        Some(BackLine { foot: mean.x - slope * mean.y, slope, top: top * maths::hypot(1.0, slope) })
+        let low = points.iter().map(|point| point.y).fold(f64::INFINITY, f64::min) - STEP / 2.0;
+        Some(BackLine {
+            foot: mean.x - slope * mean.y,
+            slope,
+            low: low.max(0.0),
+            top: top * maths::hypot(1.0, slope),
+        })
     }
 
     fn at(&self, height: f64) -> f64 {

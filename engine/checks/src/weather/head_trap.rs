@@ -1,0 +1,75 @@
+//! # What it checks
+//! That no closed opening lets a child's body through and holds its head; children are assumed unless the user says otherwise.
+//! # Why
+//! A child slips through feet first and hangs by the head.
+//! # Method and source
+//! Openings from 89 to 229 mm (3.5 to 9 in; child-care guidance CFOC 6.2.1.9 citing CPSC 325, read), of those closed all round:
+//! under the arms, and between seat and back. A flag on furniture, not a failure (project choice): the guidance is for play
+//! equipment.
+//! # Example
+//! An arm 200 mm above the seat between a front post and the back.
+//! # Remedy
+//! A slat or panel under the arm, arms over 229 mm clear, or state that only adults use it.
+
+use super::{mm, worst};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use slatwork_base::Severity;
+use slatwork_catalog::Status;
+use slatwork_model::Part;
+use slatwork_solid::{DVec3, along};
+
+const FAULT: &str = "head-trap";
+pub(super) const CHECK: Check =
+    Check { fault: FAULT, about: "no opening holds a child's head", rates: false, look: Look::Judges(look) };
+
+/// Openings between these hold a head, mm (3.5 and 9 in).
+const IN: f64 = 88.9;
+const OUT: f64 = 228.6;
+/// Openings are followed so far, mm.
+const REACH: f64 = 1_200.0;
+
+fn look(case: &Case) -> Vec<Verdict> {
+    if !case.model.people.children {
+        return vec![
+            Verdict::yes_or_no(FAULT, true, Severity::Warning).told("only adults use it, as stated"),
+        ];
+    }
+    let arms = case.model.seat.iter().flat_map(|seat| &seat.arms).map(|arm| case.model.part(*arm));
+    let under_arms = worst(arms.filter_map(|arm| under(case, arm)));
+    let places = case.sittings().iter().filter_map(|sitting| sitting.under_back);
+    let under_back = worst(places.map(|gap| judged(gap, "between the seat and the lowest of the back")));
+    under_arms.into_iter().chain(under_back).collect()
+}
+
+/// The opening under an arm, if it is closed all round.
+fn under(case: &Case, arm: &Part) -> Option<Verdict> {
+    let bounds = arm.placed().bounds();
+    let start = DVec3::new(bounds.centre().x, bounds.centre().y, bounds.min.z - 1.0);
+    let down = met(case, arm, start, DVec3::NEG_Z)?;
+    let middle = start - DVec3::Z * down / 2.0;
+    let long = met(case, arm, middle, DVec3::Y)? + met(case, arm, middle, DVec3::NEG_Y)?;
+    let told = format!("under `{}`", arm.name);
+    Some(judged(down.min(long), &told).about([arm]))
+}
+
+/// How far a line goes until it meets another part.
+fn met(case: &Case, arm: &Part, from: DVec3, direction: DVec3) -> Option<f64> {
+    let to = from + direction * REACH;
+    let others = case.model.parts.iter().filter(|part| part.id != arm.id);
+    let met = others.filter_map(|part| Some(along(&part.placed(), from, to).first()?.0));
+    met.reduce(f64::min)
+}
+
+fn judged(size: f64, place: &str) -> Verdict {
+    let measure = if size > f64::midpoint(IN, OUT) {
+        Measure::new("opening", size, Limit::AtLeast(OUT), Unit::Length)
+    } else {
+        Measure::new("opening", size, Limit::AtMost(IN), Unit::Length)
+    };
+    Verdict::measured(FAULT, measure, Severity::Warning)
+        .told(format!("{place} an opening of {} is closed all round", mm(size)))
+        .governed_by("children")
+        .after("child-care guidance CFOC 6.2.1.9, citing CPSC 325", Status::Read)
+        .after("openings of furniture as a flag", Status::ProjectChoice)
+        .remedy("close the opening, make it 229 mm clear, or state that only adults use it", [Way::Shape])
+}
