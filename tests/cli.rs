@@ -568,6 +568,20 @@ fn bad_batches_are_refused_whole() {
 // ---- the other verbs --------------------------------------------------------------------------------------------
 
 #[test]
+fn a_design_is_put_under_every_check() {
+    let place = Place::new();
+    let run = place.run(&["check", "garden_bench"]).fine();
+    insta::assert_snapshot!(run.out());
+    let fir =
+        place.run(&["check", "garden_bench", "--set", "wood=engelmann spruce", "--preservative", "borate"]);
+    assert_eq!(fir.code(), 1);
+    insta::assert_snapshot!(fir.out().split("\nholds").next().unwrap_or_default());
+    insta::assert_snapshot!(place.run(&["check", "garden_bench", "--glue", "D9"]).refused());
+    let json = place.run(&["check", "garden_bench", "--format", "json"]).fine().out();
+    valid(&json, "slatwork/check/1");
+}
+
+#[test]
 fn every_list_can_be_printed() {
     let place = tray();
     for what in [
@@ -654,7 +668,7 @@ fn the_reference_comes_as_text_json_and_page() {
 fn completions_and_manual_know_every_verb() {
     let place = Place::new();
     let man = place.run(&["man"]).fine().out();
-    for verb in ["build", "batch", "list", "new", "explain", "reference", "completions", "man"] {
+    for verb in ["build", "check", "batch", "list", "new", "explain", "reference", "completions", "man"] {
         assert!(man.contains(verb), "{verb}");
         assert!(place.run(&["man", verb]).fine().out().contains(".TH"), "{verb}");
         for shell in ["bash", "fish", "zsh"] {

@@ -8,6 +8,7 @@
 //! |---|---|
 //! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
 //! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
+//! | `gaps.rs` | gaps between neighbours of a run |
 //! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
 //! | `weather/` | whether it fits wet and dry, lasts outdoors, and traps or hurts nobody |
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |

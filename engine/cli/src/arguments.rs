@@ -24,6 +24,8 @@ pub struct Arguments {
 pub enum Verb {
     /// Make one design: its papers, drawings and model
     Build(verbs::build::Build),
+    /// Put one design under every check
+    Check(verbs::check::Check),
     /// Make many variants of a design, one row each
     Batch(verbs::batch::Batch),
     /// Answer one shop question: fastener, beam, curve, hang and so on

@@ -15,6 +15,7 @@
 //! | `workshop.rs` | [`Workshop`]: a design read and compiled once |
 //! | `dossier.rs` | [`build`], [`Dossier`]: one variant with its papers |
 //! | `documents/` | the papers, one kind a file, and their table; JSON schemas |
+//! | `judged.rs` | [`check`], [`Judged`]: one variant under every check |
 //! | `figures.rs` | [`Figures`]: a variant in a dozen figures |
 //! | `batch.rs`, `vary.rs`, `row.rs` | many variants as rows |
 //! | `listing.rs` | what there is: families, woods, sizes and so on, as tables |
@@ -32,6 +33,7 @@ pub mod explain;
 mod figures;
 mod in_memory;
 mod inputs;
+mod judged;
 pub mod listing;
 mod request;
 mod row;
@@ -49,6 +51,7 @@ pub use dossier::{Document, Dossier, build, fails};
 pub use figures::Figures;
 pub use in_memory::Memory;
 pub use inputs::{catalogue, read_people, read_site};
+pub use judged::{Judged, check, conditions};
 pub use request::{Request, Units};
 pub use row::RowFormat;
 pub use starter::new_family;

@@ -37,7 +37,10 @@ fn look(case: &Case) -> Vec<Verdict> {
     let arms = case.model.seat.iter().flat_map(|seat| &seat.arms).map(|arm| case.model.part(*arm));
     let under_arms = worst(arms.filter_map(|arm| under(case, arm)));
     let places = case.sittings().iter().filter_map(|sitting| sitting.under_back);
-    let under_back = worst(places.map(|gap| judged(gap, "between the seat and the lowest of the back")));
+    let back =
+        || case.model.seat.iter().flat_map(|seat| &seat.back).map(|slat| case.model.part(*slat)).take(1);
+    let under_back =
+        worst(places.map(|gap| judged(gap, "between the seat and the lowest of the back").about(back())));
     under_arms.into_iter().chain(under_back).collect()
 }
 

@@ -3,6 +3,7 @@
 pub(crate) mod batch;
 pub(crate) mod build;
 pub(crate) mod calc;
+pub(crate) mod check;
 pub(crate) mod completions;
 pub(crate) mod design;
 pub(crate) mod explain;
@@ -19,6 +20,7 @@ pub(crate) fn run(arguments: &Arguments, terminal: &Terminal) -> Result<Exit, St
     let common = &arguments.common;
     match &arguments.verb {
         Verb::Build(verb) => verb.run(common, terminal),
+        Verb::Check(verb) => verb.run(common, terminal),
         Verb::Batch(verb) => verb.run(common, terminal),
         Verb::Calc(verb) => verb.run(common, terminal),
         Verb::List(verb) => verb.run(common, terminal),

@@ -3,7 +3,7 @@
 use crate::calc::CALCULATIONS;
 
 /// Name (`slatwork/cutlist/1`) and text of every schema of papers and of verbs; calculations have their own.
-pub const SCHEMAS: [(&str, &str); 11] = [
+pub const SCHEMAS: [(&str, &str); 12] = [
     ("slatwork/cutlist/1", include_str!("../../schemas/cutlist.json")),
     ("slatwork/bill/1", include_str!("../../schemas/bill.json")),
     ("slatwork/purchase/1", include_str!("../../schemas/purchase.json")),
@@ -13,6 +13,7 @@ pub const SCHEMAS: [(&str, &str); 11] = [
     ("slatwork/steps/1", include_str!("../../schemas/steps.json")),
     ("slatwork/summary/1", include_str!("../../schemas/summary.json")),
     ("slatwork/build/1", include_str!("../../schemas/build.json")),
+    ("slatwork/check/1", include_str!("../../schemas/check.json")),
     ("slatwork/variant/1", include_str!("../../schemas/variant.json")),
     ("slatwork/diagnostics/1", include_str!("../../schemas/diagnostics.json")),
 ];

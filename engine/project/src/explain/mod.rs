@@ -1,6 +1,7 @@
 //! Every diagnostic in words: what it means, how it comes about, what to do. One table a subject, one row a diagnostic.
 
 mod bench;
+mod body;
 mod catalogues;
 mod curves;
 mod frames;
@@ -11,6 +12,7 @@ mod scripts;
 mod shop;
 mod swing;
 mod timber;
+mod weather;
 
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,7 +38,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 11] = [
+const TABLES: [&[Explanation]; 13] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -45,6 +47,8 @@ const TABLES: [&[Explanation]; 11] = [
     joints::ROWS,
     order::ROWS,
     shop::ROWS,
+    body::ROWS,
+    weather::ROWS,
     timber::ROWS,
     frames::ROWS,
     swing::ROWS,

@@ -1,0 +1,51 @@
+//! `slatwork check`: one design under every check.
+
+use super::design::Design;
+use crate::Exit;
+use crate::arguments::Common;
+use crate::terminal::{Stopped, Terminal};
+use clap::Args;
+use slatwork_project::{check, conditions, with_stack};
+
+/// Put one design under every check: making, body, fit and weather.
+///
+/// What fails comes first and in full, with its case, sources and help; ends with exit code 1 when something fails.
+/// `slatwork explain CODE` says more of each.
+#[derive(Debug, Args)]
+pub struct Check {
+    #[command(flatten)]
+    design: Design,
+    /// Air of the place: temperate, damp coast, dry inland, humid south
+    #[arg(long, value_name = "NAME")]
+    climate: Option<String>,
+    /// It stands under a roof that keeps rain off
+    #[arg(long)]
+    covered: bool,
+    /// Salt water or a pool is near
+    #[arg(long)]
+    salt: bool,
+    /// Class of the glue: D3, D4, type I, ...
+    #[arg(long, value_name = "CLASS")]
+    glue: Option<String>,
+    /// What the wood is treated with: none, copper, borate, ...
+    #[arg(long, value_name = "NAME")]
+    preservative: Option<String>,
+}
+
+impl Check {
+    pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
+        let (climate, glue) = (self.climate.as_deref(), self.glue.as_deref());
+        let conditions = conditions(climate, self.covered, self.salt, glue, self.preservative.as_deref())
+            .map_err(|trouble| vec![trouble])?;
+        let (world, request) = (common.world(), self.design.request(common, Vec::new()));
+        let outcome = with_stack(|| check(&world, &request, conditions)).map_err(|trouble| vec![trouble])?;
+        let Some(judged) = outcome.value else { return Err(outcome.diagnostics) };
+        if terminal.is_json() {
+            terminal.print_document("check", judged.json())?;
+        } else {
+            terminal.print(&judged.text())?;
+        }
+        terminal.tell(&outcome.diagnostics);
+        Ok(if judged.fails() { Exit::Fails } else { Exit::of(&outcome.diagnostics) })
+    }
+}

@@ -1,0 +1,252 @@
+//! One variant under every check: verdicts for a person as lines, and for a program as JSON.
+
+use crate::{Request, Workshop, World};
+use serde_json::{Map, Value, json};
+use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
+use slatwork_checks::{
+    CLIMATES, Case, Climate, Conditions, Exposure, GlueClass, Limit, Measure, Preservative, Standing, Unit,
+    Verdict, judge,
+};
+use slatwork_model::Model;
+use std::sync::Arc;
+
+/// What the checks find of one variant.
+#[derive(Clone, Debug)]
+pub struct Judged {
+    /// Id of the family.
+    pub family: String,
+    /// The piece.
+    pub model: Arc<Model>,
+    /// Every verdict, subject by subject.
+    pub verdicts: Vec<Verdict>,
+    /// Where each verdict's script line is, in the same order.
+    pub places: Vec<Option<Place>>,
+}
+
+/// Makes a variant and puts it under every check. What misses is not among the diagnostics: it is a verdict.
+pub fn check(world: &dyn World, request: &Request, conditions: Conditions) -> Outcome<Judged> {
+    Workshop::open(world, request).then(|workshop| {
+        let made = workshop.make(&[]);
+        let model = made.value.map(|made| made.model);
+        let judged = model.map(|model| judged(&workshop, model, conditions));
+        // What making the piece itself tells is told as ever; findings on making are verdicts here.
+        let told = |own: &Diagnostic| judged.as_ref().is_some_and(|judged| tells(judged, own.code));
+        let troubles = made.diagnostics.into_iter().filter(|own| !told(own)).collect();
+        Outcome { value: judged, diagnostics: troubles }
+    })
+}
+
+/// Whether checks already tell it.
+fn tells(judged: &Judged, code: &str) -> bool {
+    judged.verdicts.iter().any(|verdict| verdict.check == code)
+}
+
+fn judged(workshop: &Workshop, model: Arc<Model>, conditions: Conditions) -> Judged {
+    let verdicts = judge(&Case::new(&model, workshop.catalogue()).under(conditions));
+    let place = |verdict: &Verdict| {
+        let somewhere = Diagnostic::note(verdict.check, "").at_origin(verdict.origin);
+        workshop.library().settle(somewhere).place
+    };
+    let places = verdicts.iter().map(place).collect();
+    Judged { family: workshop.family().to_string(), model, verdicts, places }
+}
+
+impl Judged {
+    /// Whether anything fails.
+    pub fn fails(&self) -> bool {
+        self.verdicts.iter().any(Verdict::fails)
+    }
+
+    /// For a person: what misses first and in full, then what cannot be told, then what holds in a line each.
+    pub fn text(&self) -> String {
+        let of =
+            |rank: u8| self.verdicts.iter().zip(&self.places).filter(move |(own, _)| rank_of(own) == rank);
+        let mut text = format!("{}: {}\n", self.model.title, self.counted());
+        for (heading, rank) in [("fails", 0), ("warnings", 1), ("not judged", 2)] {
+            let entries: String = of(rank).map(|(own, place)| in_full(own, place.as_ref())).collect();
+            if !entries.is_empty() {
+                text += &format!("\n{heading}\n{entries}");
+            }
+        }
+        let held: String = of(3).map(|(own, _)| line(own)).collect();
+        text += &format!("\nholds\n{held}");
+        text + UNVERIFIED + NO_CERTIFICATE
+    }
+
+    fn counted(&self) -> String {
+        let count = |rank| self.verdicts.iter().filter(|own| rank_of(own) == rank).count();
+        format!("{} fail, {} warn, {} not judged, {} hold", count(0), count(1), count(2), count(3))
+    }
+
+    /// For a program.
+    pub fn json(&self) -> Map<String, Value> {
+        let verdicts: Vec<Value> = self
+            .verdicts
+            .iter()
+            .zip(&self.places)
+            .map(|(own, place)| verdict_json(own, place.as_ref(), &self.model))
+            .collect();
+        let fields = [
+            ("title", json!(self.model.title)),
+            ("family", json!(self.family)),
+            ("fails", json!(self.fails())),
+            ("verdicts", json!(verdicts)),
+        ];
+        fields.into_iter().map(|(key, value)| (key.to_string(), value)).collect()
+    }
+}
+
+const UNVERIFIED: &str =
+    "\n* rests in part on figures from memory, common practice or this project's own choice.\n";
+const NO_CERTIFICATE: &str =
+    "Calculated on stated assumptions: no certification and no approval. Local rules decide.\n";
+
+fn rank_of(verdict: &Verdict) -> u8 {
+    match verdict.standing {
+        Standing::Misses(_) if verdict.fails() => 0,
+        Standing::Misses(_) => 1,
+        Standing::NotJudged(_) => 2,
+        Standing::Holds => 3,
+    }
+}
+
+/// The ratio in two decimals; nothing where there is none.
+fn ratio_text(verdict: &Verdict) -> String {
+    match verdict.ratio() {
+        None => String::new(),
+        Some(ratio) if ratio.is_finite() => format!("{ratio:.2}"),
+        Some(_) => String::from("over"),
+    }
+}
+
+fn line(verdict: &Verdict) -> String {
+    let mark = if verdict.is_firm() { " " } else { "*" };
+    format!("  {:<26} {:>5}{mark} {}\n", verdict.check, ratio_text(verdict), verdict.told)
+}
+
+fn in_full(verdict: &Verdict, place: Option<&Place>) -> String {
+    let mut text = line(verdict);
+    let mut add = |word: &str, what: String| {
+        if !what.is_empty() {
+            text += &format!("{:35}{word}{what}\n", "");
+        }
+    };
+    add("at ", place.map(ToString::to_string).unwrap_or_default());
+    add("", verdict.measure.as_ref().map(measure_text).unwrap_or_default());
+    add("case: ", verdict.governing.clone());
+    for assumption in &verdict.assumptions {
+        add("assumed: ", assumption.clone());
+    }
+    for source in &verdict.sources {
+        add("after: ", format!("{} ({})", source.text, source.status.word()));
+    }
+    add("help: ", verdict.remedy.text.clone());
+    text
+}
+
+/// "gap at the wettest: 1.2 mm, at least 3.0 mm".
+fn measure_text(measure: &Measure) -> String {
+    let figure = |value: f64| match measure.unit {
+        Unit::Plain => format!("{value:.2}"),
+        unit => format!("{value:.1} {}", unit.sign()),
+    };
+    let limit = match measure.limit {
+        Limit::AtMost(most) => format!("at most {}", figure(most)),
+        Limit::AtLeast(least) => format!("at least {}", figure(least)),
+        Limit::Within(low, high) => format!("from {} to {}", figure(low), figure(high)),
+    };
+    format!("{}: {}, {limit}", measure.quantity, figure(measure.found))
+}
+
+/// Figures that are no numbers, or boundless, are null in JSON.
+fn finite(value: f64) -> Option<f64> {
+    value.is_finite().then_some(value)
+}
+
+fn verdict_json(verdict: &Verdict, place: Option<&Place>, model: &Model) -> Value {
+    let name = |id: &slatwork_model::PartId| model.part(*id).name.clone();
+    let names = |ids: &[slatwork_model::PartId]| ids.iter().map(name).collect::<Vec<_>>();
+    let source = |own: &slatwork_catalog::Source| json!({ "text": own.text, "status": own.status.word() });
+    let sources: Vec<Value> = verdict.sources.iter().map(source).collect();
+    json!({
+        "check": verdict.check,
+        "standing": verdict.standing.word(),
+        "told": verdict.told,
+        "place": place.map(ToString::to_string),
+        "parts": names(&verdict.parts),
+        "measure": verdict.measure.as_ref().map(measure_json),
+        "case": verdict.governing,
+        "assumptions": verdict.assumptions,
+        "sources": sources,
+        "firm": verdict.is_firm(),
+        "help": verdict.remedy.text,
+        "governed_by": names(&verdict.remedy.parts),
+    })
+}
+
+fn measure_json(measure: &Measure) -> Value {
+    json!({
+        "quantity": measure.quantity,
+        "found": finite(measure.found),
+        "demand": finite(measure.demand()),
+        "capacity": finite(measure.capacity()),
+        "ratio": finite(measure.ratio()),
+        "unit": measure.unit.sign(),
+    })
+}
+
+/// Conditions by the words of a person: what is not said stays as usual.
+///
+/// # Errors
+/// `unknown-word`, with the words there are.
+pub fn conditions(
+    climate: Option<&str>,
+    covered: bool,
+    salt: bool,
+    glue: Option<&str>,
+    preservative: Option<&str>,
+) -> Result<Conditions, Diagnostic> {
+    let usual = Conditions::default();
+    let climates = CLIMATES.map(|own: Climate| (own.name, own));
+    Ok(Conditions {
+        climate: climate.map_or(Ok(usual.climate), |word| choose("climate", word, &climates))?,
+        exposure: if covered { Exposure::Covered } else { Exposure::Exposed },
+        salt,
+        glue: glue.map(|word| choose("glue", word, &GLUES)).transpose()?,
+        preservative: preservative
+            .map_or(Ok(Preservative::None), |word| choose("preservative", word, &PRESERVATIVES))?,
+    })
+}
+
+const GLUES: [(&str, GlueClass); 7] = [
+    ("D1", GlueClass::Indoor),
+    ("D2", GlueClass::Indoor),
+    ("D3", GlueClass::Sheltered),
+    ("type II", GlueClass::Sheltered),
+    ("D4", GlueClass::Exposed),
+    ("type I", GlueClass::Exposed),
+    ("epoxy or resorcinol", GlueClass::Structural),
+];
+
+const PRESERVATIVES: [(&str, Preservative); 7] = [
+    ("none", Preservative::None),
+    ("copper", Preservative::Copper),
+    ("borate", Preservative::Borate),
+    ("creosote", Preservative::Harmful),
+    ("pentachlorophenol", Preservative::Harmful),
+    ("CCA", Preservative::Harmful),
+    ("unknown", Preservative::Harmful),
+];
+
+fn choose<T: Copy>(what: &str, word: &str, choices: &[(&'static str, T)]) -> Result<T, Diagnostic> {
+    if let Some((_, found)) = choices.iter().find(|(own, _)| own.eq_ignore_ascii_case(word.trim())) {
+        return Ok(*found);
+    }
+    let names: Vec<&str> = choices.iter().map(|(own, _)| *own).collect();
+    let trouble = Diagnostic::error("unknown-word", format!("there is no {what} `{word}`"))
+        .at(Place::Named(format!("--{what}")));
+    Err(match did_you_mean(word, names.iter().copied()) {
+        Some(near) => trouble.help(format!("did you mean `{near}`?")),
+        None => trouble.help(format!("there are {}", names.join(", "))),
+    })
+}
