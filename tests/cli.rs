@@ -578,7 +578,9 @@ fn a_design_is_put_under_every_check() {
     insta::assert_snapshot!(fir.out().split("\nholds").next().unwrap_or_default());
     insta::assert_snapshot!(place.run(&["check", "garden_bench", "--glue", "D9"]).refused());
     let json = place.run(&["check", "garden_bench", "--format", "json"]).fine().out();
-    valid(&json, "slatwork/check/1");
+    let document: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(document["schema"], "slatwork/check/1");
+    assert_eq!(document["fails"], false);
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! The papers of every built-in family: they hold to their schemas, and come out the same every time.
 
+use slatwork::checks::Conditions;
+use slatwork::output::json::document;
 use slatwork::project::{BUILT_IN, FileOut, SCHEMAS, World, schema};
 use slatwork::{
     Batch, Dossier, Kind, Memory, Request, RowFormat, Severity, Units, batch, build, with_stack, write,
@@ -37,11 +39,26 @@ fn json_documents_hold_to_their_schemas() {
 }
 
 #[test]
+fn verdicts_hold_to_their_schema() {
+    for family in families() {
+        let judged = with_stack(|| {
+            slatwork::project::check(
+                &Memory::default(),
+                &Request::new(family.as_str()),
+                Conditions::default(),
+            )
+        });
+        let judged = judged.expect("a thread").value.expect("it can be built");
+        check("slatwork/check/1", &document("check", 1, judged.json()));
+    }
+}
+
+#[test]
 fn a_schema_refuses_what_is_no_such_document() {
     let schema: serde_json::Value = serde_json::from_str(schema("slatwork/cutlist/1").unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     assert!(!validator.is_valid(&serde_json::json!({ "schema": "slatwork/cutlist/1" })));
-    assert_eq!(SCHEMAS.len(), 11);
+    assert_eq!(SCHEMAS.len(), 12);
 }
 
 #[test]
