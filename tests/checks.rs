@@ -5,7 +5,8 @@ use slatwork::base::Length;
 use slatwork::checks::{
     Case, Conditions, Exposure, GlueClass, Preservative, SUBJECTS, Standing, Verdict, judge,
 };
-use slatwork::{Memory, Request, Workshop};
+use slatwork::model::joints::{HeadSeat, Metal};
+use slatwork::{Memory, Model, Request, Workshop};
 
 const BENCH: &str = include_str!("../scripts/families/garden_bench.rhai");
 const SWING: &str = include_str!("../scripts/families/porch_swing.rhai");
@@ -17,6 +18,16 @@ fn verdicts(
     conditions: Conditions,
     ground: Option<&str>,
 ) -> Vec<Verdict> {
+    changed(script, settings, conditions, |model| model.site.ground = ground.map(str::to_string))
+}
+
+/// The same of a model changed by hand.
+fn changed(
+    script: &str,
+    settings: &[(&str, &str)],
+    conditions: Conditions,
+    change: impl FnOnce(&mut Model) + Send,
+) -> Vec<Verdict> {
     let world = Memory::of([("families/spoiled.rhai", script)]);
     let set = |(name, value): &(&str, &str)| (name.to_string(), value.to_string());
     let request = Request { settings: settings.iter().map(set).collect(), ..Request::new("spoiled") };
@@ -26,7 +37,7 @@ fn verdicts(
         let made = made.value.unwrap_or_else(|| panic!("{settings:?}: {:?}", made.diagnostics));
         let mut model = (*made.model).clone();
         model.site.hook_height = Some(Length::inch(96.0));
-        model.site.ground = ground.map(str::to_string);
+        change(&mut model);
         judge(&Case::new(&model, workshop.catalogue()).under(conditions))
     })
     .expect("a deep stack")
@@ -174,4 +185,58 @@ fn glue_is_judged_once_it_is_said() {
     assert_eq!(standing(&with(Some(GlueClass::Exposed))), Some("holds"));
     // 3 1/2 in of glue across the grain.
     assert!(misses(&with(None), "held-across-grain"));
+}
+
+#[test]
+fn metals_of_two_families_in_one_joint_are_found() {
+    let mix = |model: &mut Model| {
+        let nut =
+            model.joints.iter_mut().find_map(|joint| joint.extras.first_mut()).expect("nuts and washers");
+        nut.metal = Metal::Galvanized;
+    };
+    assert!(misses(&changed(BENCH, &[], Conditions::default(), mix), "metals-mixed"));
+    let covered = Conditions { exposure: Exposure::Covered, ..Conditions::default() };
+    assert!(!misses(&changed(BENCH, &[], covered, mix), "metals-mixed"));
+}
+
+#[test]
+fn an_open_pocket_that_faces_up_is_found() {
+    let open = |model: &mut Model| {
+        let mut fastenings = model.joints.iter_mut().flat_map(|joint| &mut joint.fastenings);
+        let down = fastenings.find(|one| one.direction.z < -0.9).expect("slats are screwed from above");
+        let (diameter, depth) = (Length::mm(10.0), Length::mm(8.0));
+        down.seat = HeadSeat::Counterbored { diameter, depth, plugged: false };
+    };
+    assert!(misses(&changed(BENCH, &[], Conditions::default(), open), "water-stands"));
+}
+
+#[test]
+fn fasteners_far_apart_across_the_grain_are_found() {
+    let apart = |model: &mut Model| {
+        let across = model.joints.iter_mut().find(|joint| joint.fastenings.len() == 2).expect("two screws");
+        let along = across.fastenings[1].head - across.fastenings[0].head;
+        across.fastenings[1].head += along * 3.0;
+    };
+    assert!(misses(&changed(BENCH, &[], Conditions::default(), apart), "held-across-grain"));
+}
+
+/// The bench's own figures: what its parameters say of height, fall and lean is what is felt on a flat seat with a plain back.
+#[test]
+fn a_flat_seat_is_felt_as_it_is_drawn() {
+    let found = as_it_comes(BENCH, &[("seat", "flat"), ("back", "lengthwise slats")]);
+    let figure = |check: &str| {
+        let own = found.iter().find(|own| own.check == check).expect("it is judged");
+        own.measure.as_ref().expect("a figure").found
+    };
+    // Fall 4 degrees, lean 13: 99 degrees between them.
+    assert!((figure("seat-fall-misfits") - 4.0).abs() < 0.5, "{}", figure("seat-fall-misfits"));
+    assert!((figure("back-lean-misfits") - 99.0).abs() < 0.5, "{}", figure("back-lean-misfits"));
+    // 16 3/4 in high and 17 1/4 in deep: 425 and 438 mm, the depth to half an inch, by where the front edge counts from.
+    let told = |check: &str, before: &str| -> f64 {
+        let own = found.iter().find(|own| own.check == check).expect("it is judged");
+        let (_, size) = own.told.split_once(before).expect("it says so");
+        size.split(' ').next().and_then(|word| word.parse().ok()).expect("a size")
+    };
+    assert!((told("seat-height-misfits", "the front of the seat is ") - 425.5).abs() < 2.0);
+    assert!((told("seat-depth-misfits", "the seat is ") - 438.0).abs() < 12.7);
 }

@@ -25,6 +25,10 @@ pub(super) const CHECK: Check =
 /// Openings between these hold a head, mm (3.5 and 9 in).
 const IN: f64 = 88.9;
 const OUT: f64 = 228.6;
+/// Planes under an arm's width, in parts of it: posts stand under some of it.
+const PLANES: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
+/// Lines begin so far under an arm, mm.
+const UNDER: f64 = 1.0;
 /// Openings are followed so far, mm.
 const REACH: f64 = 1_200.0;
 
@@ -44,15 +48,23 @@ fn look(case: &Case) -> Vec<Verdict> {
     under_arms.into_iter().chain(under_back).collect()
 }
 
-/// The opening under an arm, if it is closed all round.
+/// The opening under an arm, if it is closed all round in a plane anywhere under its width.
 fn under(case: &Case, arm: &Part) -> Option<Verdict> {
     let bounds = arm.placed().bounds();
-    let start = DVec3::new(bounds.centre().x, bounds.centre().y, bounds.min.z - 1.0);
+    let at = |share: f64| {
+        let x = bounds.min.x + share * (bounds.max.x - bounds.min.x);
+        opening(case, arm, DVec3::new(x, bounds.centre().y, bounds.min.z - UNDER))
+    };
+    let size = PLANES.into_iter().filter_map(at).reduce(f64::min)?;
+    Some(judged(size, &format!("under `{}`", arm.name)).about([arm]))
+}
+
+/// The lesser extent of an opening under a point, if it is closed below, before and behind.
+fn opening(case: &Case, arm: &Part, start: DVec3) -> Option<f64> {
     let down = met(case, arm, start, DVec3::NEG_Z)?;
     let middle = start - DVec3::Z * down / 2.0;
     let long = met(case, arm, middle, DVec3::Y)? + met(case, arm, middle, DVec3::NEG_Y)?;
-    let told = format!("under `{}`", arm.name);
-    Some(judged(down.min(long), &told).about([arm]))
+    Some(down.min(long))
 }
 
 /// How far a line goes until it meets another part.
