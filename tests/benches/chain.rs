@@ -2,7 +2,7 @@
 //! fit; then the joints, the findings on making, the hole list and the order of assembly by themselves.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use slatwork::checks::{Case, making};
+use slatwork::checks::{Case, judge, making};
 use slatwork::model::Bench;
 use slatwork::script::{Inputs, ScriptKind, lay};
 use slatwork::shop::{assembly, hole_list};
@@ -71,7 +71,10 @@ fn of_the_finished(c: &mut Criterion) {
         let (model, places) = (made.model, &made.plan.shapes.places);
         let catalogue = workshop.catalogue();
         c.bench_function(&format!("making/{family}"), |b| {
-            b.iter(|| black_box(making(&Case { model: &model, catalogue })))
+            b.iter(|| black_box(making(&Case::new(&model, catalogue))))
+        });
+        c.bench_function(&format!("checks/{family}"), |b| {
+            b.iter(|| black_box(judge(&Case::new(&model, catalogue))))
         });
         c.bench_function(&format!("holes/{family}"), |b| b.iter(|| black_box(hole_list(&model, places))));
         c.bench_function(&format!("order/{family}"), |b| {

@@ -108,9 +108,12 @@ pub struct Subject {
     pub checks: &'static [&'static Check],
 }
 
+/// The subject of [`making`].
+const MAKING: &str = "making";
+
 /// Every check, subject by subject in the order that users see.
 pub const SUBJECTS: [Subject; 3] = [
-    Subject { name: "making", checks: &making::ALL },
+    Subject { name: MAKING, checks: &making::ALL },
     Subject { name: "body", checks: &body::ALL },
     Subject { name: "fit and weather", checks: &weather::ALL },
 ];
@@ -118,6 +121,13 @@ pub const SUBJECTS: [Subject; 3] = [
 /// Every verdict of every check, in the order of [`SUBJECTS`].
 pub fn judge(case: &Case) -> Vec<Verdict> {
     SUBJECTS.iter().flat_map(|subject| subject.checks).flat_map(|check| check.verdicts(case)).collect()
+}
+
+/// What fails of all checks but those on making, which [`making`] tells: a failed check may not be hidden.
+pub fn failures(case: &Case) -> Vec<Diagnostic> {
+    let others = SUBJECTS.iter().filter(|subject| subject.name != MAKING).flat_map(|subject| subject.checks);
+    let failed = others.flat_map(|check| check.verdicts(case)).filter(Verdict::fails);
+    worst_of_each_line(failed.filter_map(|verdict| verdict.finding(case.model)))
 }
 
 /// All findings on making; of those that one script line brings about and that say the same of like parts, the worst, with

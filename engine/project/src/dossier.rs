@@ -3,6 +3,7 @@
 use crate::documents::Paper;
 use crate::{Kind, Made, Request, Workshop, World};
 use slatwork_base::{Diagnostic, Outcome, Severity};
+use slatwork_checks::{Case, failures};
 use slatwork_model::Model;
 use slatwork_script::Parameters;
 use slatwork_shop::{Assembly, ShopPlan, assembly};
@@ -49,10 +50,12 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
         let Some(value) = made.value.take() else {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
-        // Not part of making a variant: rows of a batch go without.
+        // Not part of making a variant: rows of a batch go without these.
         let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
         let hindered = assembly.findings.iter().cloned();
         made.diagnostics.extend(hindered.map(|found| workshop.library().settle(found)));
+        let failed = failures(&Case::new(&value.model, workshop.catalogue()));
+        made.diagnostics.extend(failed.into_iter().map(|found| workshop.library().settle(found)));
         let mut papers = papers(&workshop, &value, &assembly, &made.diagnostics, request);
         papers.diagnostics.splice(0..0, made.diagnostics);
         papers

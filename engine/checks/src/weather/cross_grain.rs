@@ -7,7 +7,7 @@
 //! most 5 in across the grain, unless holes are slotted (NDS-2018 12.5.1.3, read in a transcription). What that width changes
 //! from the bench to the wettest or the driest is told beside it (Wood Handbook Eq 4-9, read).
 //! # Example
-//! Two screws 100 mm apart across flat-sawn white oak, which moves 2.4 mm there from 12 to 19 %.
+//! Two screws 100 mm apart across flat-sawn white oak, which moves 2.6 mm there from 12 to 19 %.
 //! # Remedy
 //! Fasteners nearer together, slotted holes, narrower boards, or no glue.
 

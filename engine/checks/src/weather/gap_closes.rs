@@ -7,7 +7,7 @@
 //! gaps of 1/8 in for dry boards, read), half a millimetre in a back, which sheds water by standing. A run laid tight is not
 //! judged here.
 //! # Example
-//! A gap of 1/4 in between white oak slats of 90 mm is 4.3 mm at 19 %.
+//! A gap of 1/4 in between white oak slats of 90 mm is 4.0 mm at 19 %.
 //! # Remedy
 //! A wider gap, narrower slats, or a wood that moves less.
 
