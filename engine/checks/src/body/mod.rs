@@ -160,9 +160,11 @@ pub(crate) mod tests {
     #[test]
     fn a_seat_for_nobody_fails_and_says_for_whom() {
         let model = bare_model();
-        let verdict = seat_height::standing(&Case::new(&model, Catalogue::shared()), Style::Upright, 483.0);
-        assert!(verdict.fails());
+        let case = Case::new(&model, Catalogue::shared());
+        let verdict = seat_height::standing(&case, Style::Upright, 483.0);
+        assert!(!verdict.is_fine() && !verdict.fails(), "a warning: {verdict:?}");
         assert!(verdict.told.contains("too high for 42 %"), "{}", verdict.told);
+        assert!(seat_height::standing(&case, Style::Upright, 508.0).fails());
     }
 
     /// Half of all lie below the mean, 0.8413 below one deviation more, 0.975 below 1.96 (printed tables).

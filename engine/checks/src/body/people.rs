@@ -15,6 +15,9 @@ const POPULATIONS: [(&str, &[&str], &[Sex]); 6] = [
     ("hk", &["hong_kong"], &[Sex::Men, Sex::Women]),
 ];
 
+/// Under this share of those who can bear it a size is a failure, not a warning: half of all (project choice).
+const SUITS_HARDLY_ANYBODY: f64 = 0.50;
+
 /// Where ratios of body sizes to stature come from.
 const RATIOS_OF: &str = "us_army";
 
@@ -64,6 +67,11 @@ impl Crowd {
 
     pub(super) fn sources(&self) -> &[Source] {
         &self.sources
+    }
+
+    /// How bad it is when too few can bear a size: a failure for those named, and where it suits hardly anybody.
+    pub(super) fn severity(&self, share: f64) -> Severity {
+        if self.named || share < SUITS_HARDLY_ANYBODY { Severity::Failure } else { Severity::Warning }
     }
 
     /// The share that has to bear a size: everybody of those named.
@@ -190,7 +198,7 @@ impl Suited {
             Limit::AtLeast(crowd.needed() * 100.0),
             Unit::Percent,
         );
-        let mut verdict = Verdict::measured(self.fault, measure, Severity::Failure)
+        let mut verdict = Verdict::measured(self.fault, measure, crowd.severity(tolerable))
             .told(told)
             .governed_by(crowd.who().to_string())
             .after("grades by share of people", Status::ProjectChoice);
@@ -227,7 +235,7 @@ pub(super) fn angle(
         "the {quantity} is {found:.1} degrees, {grade}: comfortable from {} to {}, bearable from {} to {}",
         comfortable.0, comfortable.1, tolerable.0, tolerable.1
     );
-    Verdict::measured(fault, Measure::new(quantity, found, limit, Unit::Angle), Severity::Failure).told(told)
+    Verdict::measured(fault, Measure::new(quantity, found, limit, Unit::Angle), Severity::Warning).told(told)
 }
 
 /// What helps against a size that does not suit.

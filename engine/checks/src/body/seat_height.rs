@@ -83,7 +83,7 @@ fn hung(height: f64) -> Verdict {
         mm(high)
     );
     let measure = Measure::new("height in front, hung empty", height, Limit::Within(low, high), Unit::Length);
-    let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
+    let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
         .told(told)
         .after("heights of porch swings, an article of a home magazine", Status::Read)
         .after("range of a swing's height", Status::ProjectChoice);

@@ -15,7 +15,7 @@
 use super::people::{Crowd, normal};
 use super::{Suited, mm, percent, shape, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
-use slatwork_base::{Severity, maths};
+use slatwork_base::maths;
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "seat-too-narrow";
@@ -77,7 +77,7 @@ fn row(case: &Case, width: f64, places: usize) -> Verdict {
     );
     let limit = Limit::AtLeast(100.0 * crowd.needed());
     let measure = Measure::new("companies that find room", 100.0 * room, limit, Unit::Percent);
-    let mut verdict = Verdict::measured(FAULT, measure, Severity::Failure)
+    let mut verdict = Verdict::measured(FAULT, measure, crowd.severity(room))
         .told(told)
         .assuming("all places are taken; shoulders stay inside the arms")
         .after("people in a row, Pheasant, Bodyspace 4.3.10", Status::Read);

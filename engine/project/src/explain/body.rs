@@ -5,7 +5,7 @@ use super::{Explanation, row};
 #[rustfmt::skip]
 pub(super) const ROWS: &[Explanation] = &[
     row("seat-height-misfits", "The seat is too high or too low for too many.",
-        "High edges press under thighs whose feet hang; from low seats people rise hardly. It should be 0.87 to 1.00 of the height of the back of the knee in shoes on a bench, 0.75 to 0.95 when leaned back (limits from memory and project choice). Fails where under 75 of 100 can bear it, or anybody named cannot.",
+        "High edges press under thighs whose feet hang; from low seats people rise hardly. It should be 0.87 to 1.00 of the height of the back of the knee in shoes on a bench, 0.75 to 0.95 when leaned back (limits from memory and project choice). A warning where under 75 of 100 can bear it; a failure where under half can, or anybody named cannot.",
         "Set the seat higher or lower; hang a swing by another link. State the very people if you know them."),
     row("seat-depth-misfits", "The seat is too deep or too shallow for too many.",
         "A deep seat catches calves and keeps short people off the back. It should be 0.80 to 0.95 of the length from buttock to knee, measured to where the back is leaned on.",
