@@ -8,6 +8,8 @@ use slatwork_solid::{Bounds, DVec2, DVec3, along};
 const STEP: f64 = 10.0;
 /// A back of upright slats is felt at the middle of the place and so far to either side, mm: one of the three meets a slat.
 const ABREAST: [f64; 3] = [-35.0, 0.0, 35.0];
+/// A seat is felt so far beside the middle, mm: lines in the very middle may run along where the pieces of a bent slat meet.
+const OFF_CENTRE: f64 = 0.7;
 /// The edge that carries the thighs is the highest line within so much of the front, mm (project choice).
 const FRONT: f64 = 80.0;
 /// The seat bones bear so far in front of the back, mm (from memory).
@@ -16,6 +18,8 @@ const SEAT_BONES: f64 = 130.0;
 const BACK_MET: f64 = 175.0;
 /// The part of the back whose lean is felt, mm above the seat: from the hips to under the shoulder blades (project choice).
 const LUMBAR: (f64, f64) = (100.0, 300.0);
+/// Points farther behind the line of a back than this, mm, are of edges seen through gaps.
+const BEHIND_FACE: f64 = 1.0;
 /// Hips and what is beside them, mm above the seat.
 const BESIDE: [f64; 4] = [40.0, 90.0, 140.0, 190.0];
 /// So far beyond parts nothing of them is met, and so far within an arm there is wood, mm.
@@ -69,7 +73,7 @@ impl Sitting {
         let room = bounds.max.x - bounds.min.x;
         let middle = |place: usize| bounds.min.x + room * (place as f64 + 0.5) / places as f64;
         let felt = Felt { model, on: parts(model, &seat.on), back: parts(model, &seat.back), bounds };
-        (0..places).filter_map(|place| felt.at(middle(place))).collect()
+        (0..places).filter_map(|place| felt.at(middle(place) + OFF_CENTRE)).collect()
     }
 
     /// Between seat and back.
@@ -260,32 +264,35 @@ struct BackLine {
 }
 
 impl BackLine {
-    /// The straight line nearest to where the loins are (least squares), and how high the back goes on.
+    /// The straight line nearest to where the loins are (least squares), and how high the back goes on. Edges of slats that
+    /// are seen through gaps lie behind their faces, and do not count.
     fn through(points: &[DVec2]) -> Option<BackLine> {
-        let felt: Vec<DVec2> =
-            points.iter().copied().filter(|point| (LUMBAR.0..=LUMBAR.1).contains(&point.y)).collect();
-        let count = felt.len() as f64;
+        let loins = points.iter().copied().filter(|point| (LUMBAR.0..=LUMBAR.1).contains(&point.y));
+        let mut felt: Vec<DVec2> = loins.collect();
+        // Where a back has nothing there, all of it must tell how it leans.
         if felt.len() < 2 {
-            return None;
+            felt = points.to_vec();
         }
-        let mean = felt.iter().sum::<DVec2>() / count;
-        let (mut both, mut heights) = (0.0, 0.0);
-        for point in &felt {
-            both += (point.x - mean.x) * (point.y - mean.y);
-            heights += (point.y - mean.y) * (point.y - mean.y);
-        }
-        let slope = both / heights;
-        let top = points.iter().map(|point| point.y).fold(0.0, f64::max) + STEP / 2.0;
+        let (foot, slope) = nearest_line(&felt)?;
+        felt.retain(|point| point.x < foot + slope * point.y + BEHIND_FACE);
+        let (foot, slope) = nearest_line(&felt)?;
         let low = points.iter().map(|point| point.y).fold(f64::INFINITY, f64::min) - STEP / 2.0;
-        Some(BackLine {
-            foot: mean.x - slope * mean.y,
-            slope,
-            low: low.max(0.0),
-            top: top * maths::hypot(1.0, slope),
-        })
+        let top = points.iter().map(|point| point.y).fold(0.0, f64::max) + STEP / 2.0;
+        Some(BackLine { foot, slope, low: low.max(0.0), top: top * maths::hypot(1.0, slope) })
     }
 
     fn at(&self, height: f64) -> f64 {
         self.foot + self.slope * height
     }
+}
+
+/// Where the straight line nearest to some points (least squares) begins at height nothing, and its slope; none through one point.
+fn nearest_line(points: &[DVec2]) -> Option<(f64, f64)> {
+    let mean = points.iter().sum::<DVec2>() / points.len() as f64;
+    let (mut both, mut heights) = (0.0, 0.0);
+    for point in points {
+        both += (point.x - mean.x) * (point.y - mean.y);
+        heights += (point.y - mean.y) * (point.y - mean.y);
+    }
+    (heights > 0.0).then(|| (mean.x - both / heights * mean.y, both / heights))
 }
