@@ -255,3 +255,14 @@ fn gaps_close_by_the_coefficients_of_the_handbook() {
         assert!((found - left).abs() < 0.15, "{wood}: {found} where the handbook gives {left}");
     }
 }
+
+#[test]
+fn the_coat_of_chain_in_the_rain_is_not_passed_in_silence() {
+    let standing = |found: &[Verdict]| {
+        let own = found.iter().find(|own| own.check == "hardware-coat-unknown").expect("it is told");
+        own.standing.word()
+    };
+    assert_eq!(standing(&as_it_comes(SWING, &[])), "not judged");
+    let covered = Conditions { exposure: Exposure::Covered, ..Conditions::default() };
+    assert_eq!(standing(&verdicts(SWING, &[], covered, None)), "holds");
+}

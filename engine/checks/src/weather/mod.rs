@@ -7,6 +7,7 @@ mod end_grain_on_ground;
 mod finger_trap;
 mod gap_closes;
 mod glue_too_weak;
+mod hardware_coat;
 mod head_trap;
 mod metal_unfit;
 mod metals_mixed;
@@ -20,7 +21,7 @@ mod water_stands;
 use crate::{Case, Check, Verdict};
 use slatwork_model::{Part, PartId};
 
-pub(crate) const ALL: [&Check; 13] = [
+pub(crate) const ALL: [&Check; 14] = [
     &run_swells::CHECK,
     &gap_closes::CHECK,
     &cross_grain::CHECK,
@@ -29,6 +30,7 @@ pub(crate) const ALL: [&Check; 13] = [
     &rot::CHECK,
     &metal_unfit::CHECK,
     &metals_mixed::CHECK,
+    &hardware_coat::CHECK,
     &glue_too_weak::CHECK,
     &preservative_unfit::CHECK,
     &finger_trap::CHECK,
