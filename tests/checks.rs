@@ -99,7 +99,7 @@ fn a_seat_that_suits_nobody_is_found() {
         "inch(\"19 1/2\")).between(16.inch, 24.inch)",
         &[("seat", "flat")],
     );
-    let falls = "4.deg).between(3.deg, 5.5.deg)";
+    let falls = "4.deg).between(3.deg, 6.deg)";
     finds("seat-fall-misfits", BENCH, falls, "10.deg).between(0.deg, 20.deg)", &[]);
     finds(
         "sitter-slides",

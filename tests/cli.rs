@@ -462,6 +462,12 @@ fn a_folder_that_cannot_be_written_is_left_as_it_was() {
 }
 
 #[test]
+fn a_root_that_is_no_folder_is_told() {
+    let place = tray();
+    insta::assert_snapshot!(place.run(&["build", "tray", "--root", "jetty"]).refused());
+}
+
+#[test]
 fn a_link_that_leads_out_of_the_root_is_not_followed() {
     #[cfg(unix)]
     {

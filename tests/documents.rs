@@ -19,6 +19,20 @@ fn made(family: &str) -> Dossier {
     outcome.value.expect("it can be built")
 }
 
+/// The papers of a family of one script.
+fn scripted(body: &str, units: Units) -> Dossier {
+    let script = format!("fn describe(f) {{ f.title = \"Trial\"; }}\nfn build(job, p) {{\n{body}\n}}\n");
+    let world = Memory::of([("families/trial.rhai", script.as_str())]);
+    let request = Request { units, ..Request::new("trial") };
+    let outcome = with_stack(|| build(&world, &request)).expect("a thread");
+    outcome.value.expect("it can be built")
+}
+
+/// A paper without its line breaks.
+fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
 fn check(schema_name: &str, text: &str) {
     let schema: serde_json::Value =
         serde_json::from_str(schema(schema_name).expect("a schema")).expect("JSON");
@@ -306,20 +320,10 @@ fn inch_papers_speak_in_feet_and_pounds() {
 #[test]
 fn the_bill_says_how_much_glue_is_spread() {
     // A cleat of ten inches on the face of a board of the same width, 3 1/2": 35 square inches.
-    let script = "fn describe(f) { f.title = \"Glued\"; }\n\
-        fn build(job, p) {\n\
-        let board = job.board(\"board\", #{ stock: \"1x4\", length: 20.inch }).lie(\"right\", \"up\");\n\
+    let script = "let board = job.board(\"board\", #{ stock: \"1x4\", length: 20.inch }).lie(\"right\", \"up\");\n\
         let cleat = job.board(\"cleat\", #{ stock: \"1x4\", length: 10.inch }).lie(\"right\", \"up\");\n\
-        cleat.against(\"down\", board.side(\"up\")).flush(\"front\", board.side(\"front\")).flush(\"left\", board.side(\"left\"), 5.inch);\n\
-        JOIN\n}\n";
-    let made = |join: &str, units: Units| {
-        let script = script.replace("JOIN", join);
-        let world = Memory::of([("families/glued.rhai", script.as_str())]);
-        let mut request = Request::new("glued");
-        request.units = units;
-        let outcome = with_stack(|| build(&world, &request)).expect("a thread");
-        outcome.value.expect("it can be built")
-    };
+        cleat.against(\"down\", board.side(\"up\")).flush(\"front\", board.side(\"front\")).flush(\"left\", board.side(\"left\"), 5.inch);\n";
+    let made = |join: &str, units: Units| scripted(&format!("{script}{join}"), units);
     let bill = |join: &str, units: Units| text(&made(join, units), "bill.txt");
     let glued = "job.join(\"glued face\", cleat, board);";
     let inch = bill(glued, Units::Inch);
@@ -334,20 +338,46 @@ fn the_bill_says_how_much_glue_is_spread() {
 /// A 2x4 with a tenon 1/2" thick and 1" long: cheeks (1 1/2 - 1/2) / 2 off either face, a quarter of an inch or so off the edges.
 #[test]
 fn a_tenon_is_told_by_its_own_sizes() {
-    let script = "fn describe(f) { f.title = \"Tenoned\"; }\n\
-        fn build(job, p) {\n\
-        let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
+    let script = "let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
         let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"front\");\n\
         rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 5.inch);\n\
-        job.join(\"mortise and tenon\", rail, post, #{ tenon: 1.inch });\n}\n";
-    let world = Memory::of([("families/tenoned.rhai", script)]);
-    let outcome = with_stack(|| build(&world, &Request::new("tenoned"))).expect("a thread");
-    let listed = text(&outcome.value.expect("it can be built"), "cutlist.txt");
+        job.join(\"mortise and tenon\", rail, post, #{ tenon: 1.inch });";
+    let listed = text(&scripted(script, Units::Inch), "cutlist.txt");
     let told = listed.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         told.contains("Tenon into post on the datum end: 1\" long, 1/2\" thick, 1/2\" off the back face"),
         "{listed}"
     );
+}
+
+#[test]
+fn short_pieces_are_ripped_on_a_longer_board() {
+    let papers = |length: &str| {
+        let body = format!(
+            "job.board(\"block\", #{{ stock: \"1x4\", length: {length} }}).lie(\"right\", \"up\").rip(2.inch).at(0.mm, 0.mm, 0.mm);"
+        );
+        let papers = scripted(&body, Units::Inch);
+        ["cutlist.txt", "purchase.txt"].map(|paper| one_line(&text(&papers, paper)))
+    };
+    let [listed, bought] = papers("4.inch");
+    assert!(listed.contains("too short to rip by itself"), "{listed}");
+    assert!(bought.contains("Too short to rip by themselves: A."), "{bought}");
+    assert!(papers("20.inch").iter().all(|paper| !paper.contains("oo short to rip")));
+}
+
+#[test]
+fn holes_are_marked_before_the_edge_they_are_measured_from_is_sawn() {
+    let listed = |line: &str| {
+        let body = format!(
+            "let board = job.board(\"board\", #{{ stock: \"1x6\", length: 20.inch }}).lie(\"right\", \"up\").at(0.mm, 0.mm, 0.mm);\n\
+             {line}\n\
+             job.hole(#{{ on: board.side(\"up\"), from: [[board.side(\"left\"), 4.inch], [board.side(\"front\"), 3.inch]], through: [board], diameter: inch(\"1/2\"), what: \"rope\" }});"
+        );
+        one_line(&text(&scripted(&body, Units::Inch), "cutlist.txt"))
+    };
+    let shaped = "board.shape(outline(0.mm, 1.inch).to(20.inch, 0.mm).to(20.inch, 5.inch).to(0.mm, 4.inch).back_home(), \"board\");";
+    assert!(listed(shaped).contains("mark the holes before"), "{}", listed(shaped));
+    assert!(!listed("").contains("mark the holes before"));
 }
 
 #[test]

@@ -39,6 +39,11 @@ impl Tape {
         }
     }
 
+    /// Whether it is marked in inches.
+    pub fn is_inch(self) -> bool {
+        matches!(self, Tape::Inch16 | Tape::Inch32 | Tape::Inch64)
+    }
+
     /// The nearest mark and what is left over; a value half way goes up, away from zero.
     pub fn read(self, length: Length) -> OnTape {
         // Wide integers: the mark beyond the last length must not overflow.
@@ -62,7 +67,7 @@ impl Tape {
     pub fn feet_and_inches(self, length: Length) -> String {
         const FOOT: i64 = 12 * 64;
         let count = sixty_fourths(self.read(length).mark);
-        if matches!(self, Tape::Mm | Tape::Exact) || count.abs() < FOOT {
+        if !self.is_inch() || count.abs() < FOOT {
             return self.text(length);
         }
         let feet = format!("{}{}'", if count < 0 { "-" } else { "" }, count.abs() / FOOT);

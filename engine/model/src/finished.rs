@@ -131,7 +131,7 @@ pub struct OrderRule {
 }
 
 /// A finished piece.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Model {
     /// Title the family gives.
     pub title: String,

@@ -826,3 +826,23 @@ fn a_sawn_board_stays_where_it_was_placed() {
         assert_eq!(model.part_of(rail).rough_width, Length::inch(5.5));
     }
 }
+
+/// A 1x4 is 88.9 mm wide: ripped to 87 mm, 1.9 mm of the 3 asked for can be left on; of the whole width, nothing.
+#[test]
+fn no_part_is_left_wider_than_its_board() {
+    let fitted = |width: Option<f64>| {
+        let mut bench = bench();
+        let slat = board(&mut bench, "slat", "1x4", Some(500.0), ("right", "up"));
+        if let Some(width) = width {
+            bench.rip(slat, mm(width), HERE).expect("it can be ripped");
+        }
+        bench.fit(slat, "rear edge", mm(3.0), HERE).expect("it can be fitted");
+        bench.at_along(Item::Board(slat), "right", Length::ZERO, HERE).expect("placed");
+        at_across(&mut bench, slat, 0.0, 0.0);
+        let part = finish(bench).parts.remove(0);
+        (part.fit.map(|fit| fit.allowance), part.rough_width)
+    };
+    assert_eq!(fitted(Some(80.0)), (Some(mm(3.0)), mm(83.0)));
+    assert_eq!(fitted(Some(87.0)), (Some(mm(1.9)), mm(88.9)));
+    assert_eq!(fitted(None), (None, mm(88.9)));
+}

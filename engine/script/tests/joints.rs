@@ -108,6 +108,7 @@ fn faulty_joints_are_told() {
     let with = |body: &str| told(build("job.join(\"odd\", rail, post);", &[("joints/odd.rhai", &odd(body))]));
     let all = [
         told(build("job.join(\"screwed face to fase\", rail, post);", &[])),
+        told(build("job.join(\"hanger eye\", rail, post);", &[])),
         told(build("job.join(\"cleated corner\", rail, post, #{ on: \"inside\" });", &[])),
         told(build("job.join(\"cleated corner\", rail, post, #{ screw: 3 });", &[])),
         told(build("job.join(\"cleated corner\", rail, post, #{ on: \"right\" });", &[])),

@@ -44,8 +44,12 @@ impl HardwareLine {
 /// Sizes of the boxes that screws and nails come in (common practice, no source).
 const BOXES: [usize; 4] = [25, 50, 100, 250];
 
+/// How many more to buy, in words: the rule of [`spares`].
+pub const SPARES_RULE: &str = "one more for each ten screws, nails, dowels and plugs, two at least; one more nut and washer of \
+                               each size, which roll away; no bolts, eyes, links or chain";
+
 /// Driven fasteners and plugs: one more for each ten, at least two: heads break and cam out. Nuts and washers: one, they
-/// roll away. Bolts and hanging hardware: none (common practice, no source).
+/// roll away. Bolts and hanging hardware: none (common practice, no source). [`SPARES_RULE`] says it to a builder.
 pub fn spares(kind: Option<FastenerKind>, count: usize) -> usize {
     match kind {
         Some(

@@ -97,9 +97,8 @@ pub(crate) fn counted(count: usize, one: &str) -> String {
 /// A drill's diameter: the next 64th of an inch on an inch tape, a tenth of a millimetre otherwise; the exact size when
 /// it is no more than `BIT_SIZE` off.
 pub fn bit_text(diameter: Length, tape: Tape) -> String {
-    let inch = matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64);
     let read = Tape::Inch64.read(diameter);
-    if inch && read.error.abs() <= BIT_SIZE {
+    if tape.is_inch() && read.error.abs() <= BIT_SIZE {
         return Tape::Inch64.text(diameter);
     }
     let tenths = (diameter.as_nm() + 50_000).div_euclid(100_000);
@@ -108,11 +107,7 @@ pub fn bit_text(diameter: Length, tape: Tape) -> String {
 
 /// The width of a countersink: the next larger 64th of an inch or tenth of a millimetre, so that the head goes in.
 pub fn sink_text(diameter: Length, tape: Tape) -> String {
-    let step = if matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64) {
-        Length::sixty_fourths(1)
-    } else {
-        TENTH
-    };
+    let step = if tape.is_inch() { Length::sixty_fourths(1) } else { TENTH };
     let steps = (diameter.as_nm() - BIT_SIZE.as_nm() + step.as_nm() - 1).div_euclid(step.as_nm());
     bit_text(Length::nm(steps * step.as_nm()), tape)
 }
@@ -187,4 +182,19 @@ pub fn edges_words(edges: &str) -> String {
 /// Names of a set's parts, in a row.
 pub(crate) fn part_names<'a>(parts: impl Iterator<Item = &'a Part>) -> Vec<String> {
     parts.map(|part| part.name.clone()).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_countersink_takes_the_head() {
+        // Heads of #8 and #10 screws: 21.25 and 24.64 sixty-fourths.
+        for (head, inch, metric) in [(8.4328, "11/32\"", "8.5 mm"), (9.779, "25/64\"", "9.8 mm")] {
+            assert_eq!(sink_text(Length::mm(head), Tape::Inch16), inch);
+            assert_eq!(sink_text(Length::mm(head), Tape::Mm), metric);
+        }
+        assert_eq!(sink_text(Length::sixty_fourths(25), Tape::Inch64), "25/64\"");
+    }
 }

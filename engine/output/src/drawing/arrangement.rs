@@ -4,7 +4,7 @@ use crate::dimension::{Axis, Leader};
 use crate::drawing::balloons;
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
-use crate::drawing::title::{Room, framed_sheet, is_inch, label, units};
+use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::{Camera, View};
 use crate::drawing::wire::{Body, Wire};
 use crate::sheet::{Anchor, Figure, LineClass, Paper, Scale, Sheet};
@@ -174,7 +174,7 @@ impl Plan {
         let size = DVec2::new(guess.front.size.x + guess.side.size.x, guess.front.size.y + guess.top.size.y);
         let narrow = room.high.x - room.low.x - guess.taken().x - LEAST_ISOMETRIC;
         let needed = (size / free.max(DVec2::ONE)).max_element().max(guess.front.size.x / narrow.max(1.0));
-        of_scale(Scale::that_fits(needed, is_inch(what.tape)))
+        of_scale(Scale::that_fits(needed, what.tape.is_inch()))
     }
 
     /// What is not picture, mm on paper.

@@ -1,6 +1,6 @@
 //! What a builder must know to make a board, read off its shape: holes, sawn ends, arcs, curves.
 
-use crate::drawing::title::{is_inch, label};
+use crate::drawing::title::label;
 use slatwork_base::{Angle, Length, Tape, maths};
 use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, Reading, bit_text, sink_text};
 use slatwork_solid::{Across, DVec2, DVec3, HalfSpace, Shape, Solid, Tag, Vertex};
@@ -118,7 +118,7 @@ fn bore_size(diameter: Length, tape: Tape) -> String {
 }
 
 fn as_diameter(size: &str, tape: Tape) -> String {
-    format!("Ø {}", size.strip_suffix(" mm").filter(|_| !is_inch(tape)).unwrap_or(size))
+    format!("Ø {}", size.strip_suffix(" mm").filter(|_| !tape.is_inch()).unwrap_or(size))
 }
 
 /// The rule that holes are marked with.

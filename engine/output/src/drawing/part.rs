@@ -7,7 +7,7 @@ use crate::drawing::facts::{self, CutFact, HoleFact, HoleMark, Place};
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::shorten::{Shortening, shorten};
-use crate::drawing::title::{Room, framed_sheet, is_inch, label, units};
+use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::Camera;
 use crate::drawing::wire::Body;
 use crate::lettering;
@@ -241,7 +241,7 @@ impl Subject<'_> {
         let end_mm = if end > 0.0 { size.z } else { 0.0 };
         let high = (size.y + size.z) / free.y.max(10.0);
         let whole = high.max((size.x + end_mm) / (free.x - end).max(10.0));
-        let inch = is_inch(self.what.tape);
+        let inch = self.what.tape.is_inch();
         let scale = Scale::that_fits(whole, inch);
         // A long board is drawn shortened when that makes it larger.
         let larger = Scale::that_fits(high.max((size.y + size.z) / TALLEST), inch);

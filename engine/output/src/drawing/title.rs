@@ -92,7 +92,7 @@ fn projection_sign(sheet: &mut Sheet, middle: DVec2) {
 
 /// How lengths on a sheet are to be read.
 pub(crate) fn units(tape: Tape) -> &'static str {
-    if is_inch(tape) { "inches" } else { "millimetres" }
+    if tape.is_inch() { "inches" } else { "millimetres" }
 }
 
 /// A length as it stands on a drawing: the band says once that lengths are in millimetres, and nothing is 0 on any
@@ -101,11 +101,6 @@ pub(crate) fn label(tape: Tape, mm: f64) -> String {
     let text = tape.text(Length::mm(mm));
     let bare = text.strip_suffix(" mm").unwrap_or(&text);
     if bare == "0\"" { String::from("0") } else { bare.to_string() }
-}
-
-/// Whether a tape is marked in inches.
-pub(crate) fn is_inch(tape: Tape) -> bool {
-    matches!(tape, Tape::Inch16 | Tape::Inch32 | Tape::Inch64)
 }
 
 #[cfg(test)]

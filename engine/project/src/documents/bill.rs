@@ -3,6 +3,7 @@
 use super::page::{Page, area, counted, density, run, small_area};
 use super::{Files, Paper};
 use slatwork_base::{Area, Outcome};
+use slatwork_shop::SPARES_RULE;
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.bill_table(), paper.plan.hardware_table(), paper.plan.finishing_table()];
@@ -25,7 +26,7 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
             let head = page.finish();
             let mut rest = Page::default();
             if has_hardware {
-                rest.wrapped("", SPARES);
+                rest.wrapped("", &format!("Spares: {SPARES_RULE}."));
             }
             wood(&mut rest, paper);
             finish(&mut rest, paper);
@@ -48,10 +49,6 @@ fn wood(page: &mut Page, paper: &Paper<'_>) {
         );
     }
 }
-
-/// How many more to buy, as the hardware list counts them.
-const SPARES: &str = "Spares: one more for each ten screws, nails, dowels and plugs, two at least; one more nut and washer of each \
-                      size, which roll away; no bolts, eyes, links or chain.";
 
 fn finish(page: &mut Page, paper: &Paper<'_>) {
     let bill = &paper.plan.bill;

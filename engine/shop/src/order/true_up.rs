@@ -9,11 +9,11 @@ use slatwork_solid::{DVec2, DVec3};
 const FLAT: f64 = 0.3;
 
 /// A part ties a side of a frame when it runs along so much of it, and stands off it by no more than this share of the other
-/// way: rails stand inside the ends of what they join.
+/// way: rails stand inside the ends of what they join (project choice).
 const TIED: f64 = 0.7;
 const BESIDE: f64 = 0.25;
 
-/// Corners that differ by less than this lie equally far out, mm.
+/// Corners that differ by less than this lie equally far out, mm: facets of rounded corners.
 const EQUALLY_FAR: f64 = 0.1;
 
 /// Board sides nearer than this to square with a face (as a sine) lie in it.

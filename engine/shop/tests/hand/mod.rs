@@ -8,7 +8,7 @@ use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Drive, Fastening, HeadSeat, JointPatch, Metal};
 use slatwork_model::{
     Blank, BoardEnd, Feature, FeatureKind, Group, GroupId, HardwareUse, Joint, Model, NotchPurpose, Part,
-    PartId, People, SetId, Setting, Site, Softened, When, find_sets,
+    PartId, SetId, Setting, Softened, When, find_sets,
 };
 use slatwork_solid::{
     DAffine3, DVec2, DVec3, HalfSpace, Hole, HoleStep, Notch, Path, Profile, Shape, Tag, Tolerance, Vertex,
@@ -209,16 +209,7 @@ pub(crate) fn model(boards: Vec<Board>) -> Model {
         groups: vec![Group { name: String::from("piece"), parent: None, pose: DAffine3::IDENTITY }],
         parts,
         sets,
-        contacts: Vec::new(),
-        joints: Vec::new(),
-        hardware: Vec::new(),
-        seat: None,
-        hanging: None,
-        steps: Vec::new(),
-        order: Vec::new(),
-        site: Site::default(),
-        people: People::default(),
-        findings: Vec::new(),
+        ..Model::default()
     }
 }
 

@@ -3,7 +3,7 @@
 use super::axis::Axis;
 use super::bore::bore;
 use super::lay_out::{Reach, Tried, lay_out};
-use super::layer::unmeasured;
+use super::layer::both;
 use crate::joints::choose;
 use crate::joints::rules::{self, GLUE_ROOM, LEAD_IN};
 use crate::joints::seam::Seam;
@@ -50,8 +50,7 @@ fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Tried> {
     let head = axis.world(-half(&length));
     let tip = length.as_mm();
     let seam_at = half(&length);
-    let outer = unmeasured(seam.first, direction, (0.0, seam_at));
-    let inner = unmeasured(seam.second, direction, (seam_at, seam_at + axis.holding()));
+    let layers = both(seam, direction, seam_at, (seam_at, seam_at + axis.holding()));
     let fastening = Fastening {
         item: fastener.id.clone(),
         kind: fastener.kind,
@@ -62,7 +61,7 @@ fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Tried> {
         head,
         direction,
         tip: head + direction * tip,
-        layers: vec![outer, inner],
+        layers,
         thread: (0.0, 0.0),
         seat: HeadSeat::Proud,
         drive: Drive::Hand,

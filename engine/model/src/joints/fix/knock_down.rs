@@ -3,7 +3,7 @@
 use super::axis::{Axis, REACH};
 use super::bore::{THROUGH, bore};
 use super::lay_out::{Reach, Tried, lay_out};
-use super::layer::unmeasured;
+use super::layer::both;
 use crate::When;
 use crate::joints::choose;
 use crate::joints::rules::{self, BOLT_PLAY, LEAD_IN};
@@ -98,8 +98,7 @@ impl<'c> Taken<'c> {
         let length = seam.order.length.or_else(|| sold.copied())?;
         let tip = length.as_mm() - washer;
         let (head, direction) = (axis.world(axis.outer), axis.direction);
-        let outer = unmeasured(seam.first, direction, (0.0, seam_at));
-        let inner = unmeasured(seam.second, direction, (entry, entry + axis.holding()));
+        let layers = both(seam, direction, seam_at, (entry, entry + axis.holding()));
         let fastening = Fastening {
             item: bolt.id.clone(),
             kind: bolt.kind,
@@ -110,7 +109,7 @@ impl<'c> Taken<'c> {
             head,
             direction,
             tip: head + direction * tip,
-            layers: vec![outer, inner],
+            layers,
             thread: (entry, tip),
             seat: HeadSeat::Proud,
             drive: Drive::Wrench,

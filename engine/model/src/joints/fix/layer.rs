@@ -2,6 +2,7 @@
 
 use crate::Part;
 use crate::joints::Layer;
+use crate::joints::seam::Seam;
 use slatwork_base::{Angle, maths};
 use slatwork_solid::{DMat3, DVec3, Lines};
 
@@ -11,6 +12,12 @@ pub(crate) fn layer(part: &Part, head: DVec3, direction: DVec3, span: (f64, f64)
     let mut star = Star::of(part, &layer, (head, direction, tip));
     (0..Star::RAYS).for_each(|ray| star.measure(&mut layer, ray));
     layer
+}
+
+/// The layers of both parts of a seam, their distances not measured yet: from the head, where the seam is and where the second
+/// part's wood begins and ends.
+pub(super) fn both(seam: &Seam, direction: DVec3, seam_at: f64, inner: (f64, f64)) -> Vec<Layer> {
+    vec![unmeasured(seam.first, direction, (0.0, seam_at)), unmeasured(seam.second, direction, inner)]
 }
 
 /// A layer of wood along an axis, from the head, its distances not measured yet.

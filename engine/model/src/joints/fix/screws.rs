@@ -3,7 +3,7 @@
 use super::axis::Axis;
 use super::bore::{THROUGH, bore, pilot, socket_bore};
 use super::lay_out::{Reach, Tried, lay_out};
-use super::layer::unmeasured;
+use super::layer::both;
 use crate::When;
 use crate::joints::choose::{self, ScrewLength};
 use crate::joints::rules::LEAD_IN;
@@ -86,8 +86,7 @@ fn screw_at(
     let tip = length.as_mm();
     let seam_at = -axis.outer - sunk;
     let entry = seam_at + axis.inner.0;
-    let outer = unmeasured(seam.first, direction, (0.0, seam_at));
-    let inner = unmeasured(seam.second, direction, (entry, entry + axis.holding()));
+    let layers = both(seam, direction, seam_at, (entry, entry + axis.holding()));
     let head_diameter = fastener.head_diameter().unwrap_or(fastener.diameter);
     let fastening = Fastening {
         item: fastener.id.clone(),
@@ -99,7 +98,7 @@ fn screw_at(
         head,
         direction,
         tip: head + direction * tip,
-        layers: vec![outer, inner],
+        layers,
         thread: thread(fastener, tip),
         seat: head_seat(seam, (fastener, drills), head_diameter, sunk),
         drive: match fastener.kind {
