@@ -461,6 +461,22 @@ fn a_folder_that_cannot_be_written_is_left_as_it_was() {
     assert_eq!(walk(&place.path("out"), ""), Vec::<String>::new());
 }
 
+/// The command of the example's own README, and the picture that README and example show.
+#[test]
+fn the_example_shows_what_it_makes() {
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/boathouse_swing");
+    let (root, site) = (example.display().to_string(), example.join("site.toml").display().to_string());
+    let place = Place::new();
+    let asked =
+        ["--root", &root, "build", "porch_swing", "--site", &site, "--set", "width=66in", "--out", "out"];
+    place.run(&asked).fine();
+    let shown = fs::read_to_string(example.join("general.svg")).unwrap();
+    assert!(
+        place.get("out/drawings/general.svg") == shown,
+        "examples/boathouse_swing/general.svg is not the drawing that this command makes: {asked:?}"
+    );
+}
+
 #[test]
 fn a_root_that_is_no_folder_is_told() {
     let place = tray();
