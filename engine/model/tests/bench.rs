@@ -407,15 +407,48 @@ fn a_cope_that_no_saw_can_cut_is_left_out() {
     }
 }
 
+/// Two posts stand in the edge of a shelf and a third lies across behind them: the strip between them, 40 x 45 mm, comes free
+/// and falls away, as does a corner at its end.
+#[test]
+fn a_strip_that_copes_cut_free_is_waste() {
+    let coped = |from_end: f64| -> Result<(usize, usize), Diagnostic> {
+        let mut bench = bench();
+        let shelf = board(&mut bench, "shelf", "5/4x6", Some(900.0), ("right", "up"));
+        let end = side(&bench, shelf, "left");
+        let posts = [
+            ("post", 0.0, -10.0, "right"),
+            ("post", 80.0, -10.0, "right"),
+            ("cross post", 20.0, 47.0, "rear"),
+        ];
+        let posts = posts.map(|(name, at, rear, face)| {
+            let post = board(&mut bench, name, "2x4", Some(500.0), ("up", face));
+            bench.flush(Item::Board(post), "left", &end, mm(from_end + at), HERE).expect("inside");
+            at_across(&mut bench, post, rear, -100.0);
+            post
+        });
+        bench.cope(shelf, &posts, mm(2.0), HERE)?;
+        let model = bench.finish().value.expect("it is finished");
+        let part = model.part_of(shelf);
+        let strip = part.solid.pieces().iter().filter(|piece| piece.bounds().max.y < 46.0);
+        let strip = strip.filter(|piece| (from_end + 41.0..from_end + 77.0).contains(&piece.bounds().min.x));
+        Ok((part.solid.bodies(), strip.count()))
+    };
+    assert_eq!(coped(400.0), Ok((1, 0)));
+    assert_eq!(coped(-39.0), Ok((1, 0)));
+}
+
 #[test]
 fn a_cope_that_would_cut_a_part_in_two_is_refused() {
-    let mut bench = bench();
-    let slat = board(&mut bench, "slat", "1x3", Some(900.0), ("right", "up"));
-    let post = board(&mut bench, "post", "2x4", Some(500.0), ("up", "right"));
-    let end = side(&bench, slat, "left");
-    bench.flush(Item::Board(post), "left", &end, mm(400.0), HERE).expect("inside");
-    at_across(&mut bench, post, -10.0, -100.0);
-    assert_eq!(code(bench.cope(slat, &[post], mm(2.0), HERE)), "cope-splits-part");
+    // In the middle, and so near to the end that what is left is little, but the part would be shorter.
+    for from_end in [400.0, 10.0] {
+        let mut bench = bench();
+        let slat = board(&mut bench, "slat", "1x3", Some(900.0), ("right", "up"));
+        let post = board(&mut bench, "post", "2x4", Some(500.0), ("up", "right"));
+        let end = side(&bench, slat, "left");
+        bench.flush(Item::Board(post), "left", &end, mm(from_end), HERE).expect("inside");
+        at_across(&mut bench, post, -10.0, -100.0);
+        assert_eq!(code(bench.cope(slat, &[post], mm(2.0), HERE)), "cope-splits-part");
+    }
 }
 
 /// Slats trimmed by a circle: each top lies on the circle, and the blanks have grown to reach it.

@@ -11,13 +11,28 @@ const LEAST_SHARED: f64 = 1e-3;
 
 /// Bodies: groups of pieces that share faces.
 pub(crate) fn bodies(body: &Body) -> usize {
+    hanging_together(body).count()
+}
+
+/// The pieces that do not hang together with the greatest body.
+pub(crate) fn loose(body: &Body) -> Vec<&Piece> {
+    let mut groups = hanging_together(body);
+    let roots: Vec<usize> = (0..body.pieces.len()).map(|piece| groups.root(piece)).collect();
+    let mut volumes = vec![0.0; roots.len()];
+    roots.iter().zip(&body.pieces).for_each(|(&root, piece)| volumes[root] += piece.volume());
+    let greatest = (0..volumes.len()).max_by(|a, b| volumes[*a].total_cmp(&volumes[*b]));
+    let apart = roots.iter().zip(&body.pieces).filter(|(root, _)| Some(**root) != greatest);
+    apart.map(|(_, piece)| piece).collect()
+}
+
+fn hanging_together(body: &Body) -> Groups {
     let mut groups = Groups::new(body.pieces.len());
     if body.pieces.len() > 1 {
         for plane in sides_by_plane(body).chunk_by(|a, b| a.plane == b.plane) {
             join_across(plane, body, &mut groups);
         }
     }
-    groups.count()
+    groups
 }
 
 /// Bodies of a closed mesh: groups of triangles that share corners, hollows inside not counted.

@@ -5,7 +5,7 @@ use std::sync::{Arc, OnceLock};
 use crate::body::Body;
 use crate::brep::Brep;
 use crate::carve::{carve, loose_pieces};
-use crate::connect::{bodies, mesh_bodies};
+use crate::connect::{bodies, loose, mesh_bodies};
 use crate::line::inside;
 use crate::measure::Moments;
 use crate::skin::Skin;
@@ -140,6 +140,11 @@ impl Solid {
             Some(mesh) if self.skin().closed => mesh_bodies(mesh),
             _ => bodies(&self.body),
         })
+    }
+
+    /// The convex pieces that do not hang together with the greatest body: none while the board is one piece.
+    pub fn loose(&self) -> Vec<&Piece> {
+        loose(&self.body)
     }
 
     /// Whether the board went through the mesh boolean, because a hole meets an edge, a notch or another hole, or because

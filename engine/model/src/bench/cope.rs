@@ -28,6 +28,13 @@ const NOTHING_TAKEN: f64 = 1.0;
 /// stand in the way of the part let in.
 const LEAST_SLICE: f64 = 0.01;
 
+/// What comes free of a coped board and is no more than this share of it is waste of the cope, such as a strip between two
+/// notches (project choice); but not an end or edge, without which the board would be shorter or narrower.
+const OFFCUT: f64 = 0.02;
+
+/// Waste is taken out so far beyond its faces, mm: no skin is left, and the kerf that freed it is wider.
+const OFFCUT_SKIN: f64 = 0.05;
+
 /// A plain notch: from the low end and the low edge, on the face that looks `face`.
 #[derive(Clone, Debug)]
 pub struct NotchOrder {
@@ -70,8 +77,30 @@ impl Bench {
         }
         let when = When::MarkedFrom { parts: vec![around.clone()] };
         let purpose = NotchPurpose::Cope { around: around.clone() };
-        self.take_out(board, notches, purpose, clearance, when, origin)?;
+        self.take_out(board, notches, purpose.clone(), clearance, when.clone(), origin)?;
+        let waste = self.offcuts(board).map_err(|fault| fault.at_origin(origin))?;
+        self.take_out(board, waste, purpose, clearance, when, origin)?;
         self.still_one_piece(board, &around, origin)
+    }
+
+    /// What a cope has cut free, if it is little enough to be waste.
+    fn offcuts(&self, board: BoardId) -> Result<Vec<Notch>, Diagnostic> {
+        let solid = self.boards[board.0].solid()?;
+        if solid.bodies() == 1 {
+            return Ok(Vec::new());
+        }
+        let loose = solid.loose();
+        let volume: f64 = loose.iter().map(|piece| piece.volume()).sum();
+        let is_loose = |piece: &&Piece| loose.iter().any(|own| std::ptr::eq(*own, *piece));
+        let kept = solid.pieces().iter().filter(|piece| !is_loose(piece));
+        let left = kept.fold(Bounds::EMPTY, |all, piece| all.union(&piece.bounds()));
+        let all = solid.pieces().iter().fold(Bounds::EMPTY, |all, piece| all.union(&piece.bounds()));
+        if volume > OFFCUT * solid.volume() || left != all {
+            return Ok(Vec::new());
+        }
+        let grown = |plane: &HalfSpace| HalfSpace { offset: plane.offset + OFFCUT_SKIN, ..*plane };
+        let region = |piece: &&Piece| Notch { planes: piece.planes().iter().map(grown).collect() };
+        Ok(loose.iter().map(region).collect())
     }
 
     /// Whether a cope takes off so little that it cannot be sawn, and nothing but the play is lost without it.
