@@ -378,6 +378,66 @@ fn bearings_at_an_angle_and_notches() {
     near(shear(&rail(|q| q["hung_at"] = json!(105))) / shear(&across), 0.421_875, 1e-9);
 }
 
+/// Cb belongs to the value across the grain alone (NDS 3.10.3, 3.10.4): by hand for Douglas Fir-Larch No.2, 2x6, 4 in from the end,
+/// Fc 1350 psi x CF 1.1, Fc across 625 psi x 1.25.
+#[test]
+fn the_bearing_factor_is_of_bearing_across_alone() {
+    let bearing = |degrees: f64| {
+        let (answer, _) = told(ask_beam(json!({
+            "section": "2x6", "wood": "douglas fir coast", "grade": "No.2", "span": "4ft", "load_n": 500,
+            "bearing": "1-1/2in", "bearing_from_end": "4in", "bearing_angle_deg": degrees,
+        })));
+        let limit = *answer.limits.iter().find(|limit| limit.limit == "bearing").unwrap();
+        near(answer.values.bearing.mpa, limit.capacity, 1e-12);
+        near(limit.share, limit.demand / limit.capacity, 1e-12);
+        near(answer.bearing_factor, 1.25, 1e-9);
+        answer.values.bearing.psi
+    };
+    let (along, across) = (1350.0 * 1.1, 625.0 * 1.25);
+    near(bearing(0.0), along, 1e-6);
+    near(bearing(45.0), 2.0 * along * across / (along + across), 1e-6);
+    near(bearing(90.0), across, 1e-6);
+}
+
+/// A depth that is less than the breadth is flat, by itself; a word against it is refused. The square of it is neither.
+#[test]
+fn a_breadth_and_a_depth_say_which_face_is_loaded() {
+    let bending = |change: Value| {
+        let mut question = json!({
+            "wood": "douglas fir coast", "grade": "No.2", "span": "4ft", "load_n": 500,
+        });
+        question.as_object_mut().unwrap().extend(change.as_object().unwrap().clone());
+        ask_beam(question).map(|answer| answer.values.bending.adjusted.psi)
+    };
+    let edge = told(bending(json!({ "breadth": "2-1/2in", "depth": "5-1/2in" }))).0;
+    let flat = told(bending(json!({ "breadth": "5-1/2in", "depth": "2-1/2in" }))).0;
+    near(flat / edge, 1.15, 1e-12);
+    near(told(bending(json!({ "section": "2x6", "flat": true }))).0, flat, 1e-9);
+    near(told(bending(json!({ "breadth": "5-1/2in", "depth": "2-1/2in", "flat": true }))).0, flat, 1e-9);
+    for against in [
+        json!({ "breadth": "2-1/2in", "depth": "5-1/2in", "flat": true }),
+        json!({ "breadth": "5-1/2in", "depth": "2-1/2in", "flat": false }),
+        json!({ "breadth": "3-1/2in", "depth": "3-1/2in", "flat": true }),
+    ] {
+        assert_eq!(codes(&bending(against).diagnostics), ["incomplete-question"]);
+    }
+}
+
+/// NDS 4.4.3: at most a quarter of the depth at an end, 1.375 in of 5-1/2.
+#[test]
+fn a_notch_deeper_than_a_quarter_is_told() {
+    let notched = |left: &str| {
+        ask_beam(json!({
+            "section": "2x6", "wood": "douglas fir coast", "grade": "No.2", "span": "4ft", "load_n": 100,
+            "notch_leaves": left,
+        }))
+    };
+    assert_eq!(told(notched("4-1/8in")).1, [""; 0]);
+    let (answer, findings) = told(notched("3in"));
+    assert_eq!(findings, ["notch-weakens"]);
+    assert!(answer.share < 1.0);
+}
+
 #[test]
 fn a_member_that_cannot_be_worked_out_says_why() {
     let with = |change: fn(&mut Value)| {
@@ -399,6 +459,18 @@ fn a_member_that_cannot_be_worked_out_says_why() {
     assert_eq!(with(|q| q["values_psi"] = json!(null)), ["incomplete-question"]);
     assert_eq!(with(|q| q["bearing_angle_deg"] = json!(100)), ["outside-what-is-known"]);
     assert_eq!(with(|q| q["deflection_part"] = json!(0)), ["not-greater-than-zero"]);
+    assert_eq!(with(|q| q["compression_n"] = json!(-50_000)), ["less-than-zero"]);
+    assert_eq!(with(|q| q["tension_n"] = json!(-50_000)), ["less-than-zero"]);
+    assert_eq!(
+        with(|q| {
+            q["notch_leaves"] = json!(120);
+            q["hung_at"] = json!(25);
+        }),
+        ["incomplete-question"]
+    );
+    assert_eq!(with(|q| q["hung_from_end"] = json!(25)), ["incomplete-question"]);
+    assert_eq!(with(|q| q["wood"] = json!("western red cedar")), ["incomplete-question"]);
+    assert_eq!(with(|q| q["grade"] = json!("No.2")), ["incomplete-question"]);
 }
 
 /// Wood Handbook: 70 F and 65 %, 12.0 %; 5-1/2 in of Douglas-fir from 19 to 12 %, -0.1003 in.

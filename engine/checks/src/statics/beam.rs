@@ -3,7 +3,7 @@
 use super::given::Given;
 use super::units::INCH;
 use super::wood::{self, BEAM_ROUNDING, COLUMN_ROUNDING, DesignValues, Service};
-use slatwork_base::{Angle, Diagnostic, Outcome, maths};
+use slatwork_base::{Angle, Diagnostic, Outcome, Severity, maths};
 
 /// A rectangular section, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -356,10 +356,8 @@ pub fn notch(section: &Section, notch: &Notch) -> Vec<Diagnostic> {
     let mut given = Given::new();
     section.look(&mut given);
     given.positive("depth of the notch", notch.depth).positive("length of the notch", notch.length);
-    let deepest = if notch.place == NotchPlace::End { section.depth / 4.0 } else { section.depth / 6.0 };
     let inner = notch.place != NotchPlace::End;
     let faults = [
-        (notch.depth > deepest, format!("it is {:.1} mm deep, over {deepest:.1} mm", notch.depth)),
         (inner && notch.length > section.depth / 3.0, format!("it is {:.1} mm long", notch.length)),
         (notch.place == NotchPlace::MiddleThird, String::from("it is in the middle third of the span")),
         (
@@ -370,12 +368,25 @@ pub fn notch(section: &Section, notch: &Notch) -> Vec<Diagnostic> {
     let outcome = given.settle(|| ());
     let mut found = outcome.diagnostics;
     if outcome.value.is_some() {
-        found.extend(faults.into_iter().filter(|(broken, _)| *broken).map(|(_, why)| {
-            Diagnostic::new(slatwork_base::Severity::Failure, "notch-weakens", format!("a notch: {why}"))
-                .help("make it shallower, move it to the end, or take a deeper member")
-        }));
+        found.extend(too_deep(section, notch.place, notch.depth));
+        found.extend(faults.into_iter().filter(|(broken, _)| *broken).map(|(_, why)| weakens(&why)));
     }
     found
+}
+
+/// What is told of a notch that is deeper than its place allows.
+fn too_deep(section: &Section, place: NotchPlace, depth: f64) -> Option<Diagnostic> {
+    let deepest = if place == NotchPlace::End { section.depth / 4.0 } else { section.depth / 6.0 };
+    (depth > deepest + NOTCH_SLACK)
+        .then(|| weakens(&format!("it is {depth:.1} mm deep, over {deepest:.1} mm")))
+}
+
+/// A notch of just a quarter that came from inches is one of a quarter: a nanometre, mm.
+const NOTCH_SLACK: f64 = 1e-6;
+
+fn weakens(why: &str) -> Diagnostic {
+    Diagnostic::new(Severity::Failure, "notch-weakens", format!("a notch: {why}"))
+        .help("make it shallower, move it to the end, or take a deeper member")
 }
 
 /// Bearing strength at an angle to the grain, MPa, of Fc* and Fc' across (NDS Eq 3.10-1, read). The angle runs from along (0) to
@@ -515,6 +526,8 @@ pub struct Beam {
     pub bearing: f64,
     /// From the end of the member to the bearing, mm.
     pub bearing_from_end: f64,
+    /// From the grain to the load on a bearing: across it for a member that lies on its supports.
+    pub bearing_angle: Angle,
     /// What the ends have lost.
     pub end: End,
     /// Deflection that is allowed, in parts of the span: 1/240 for one.
@@ -530,7 +543,7 @@ pub enum Limit {
     Bending,
     /// Shear along the grain.
     Shear,
-    /// Bearing across the grain.
+    /// Bearing at an angle to the grain.
     Bearing,
     /// Deflection.
     Deflection,
@@ -575,7 +588,7 @@ pub struct BeamResult {
     pub governing: Verdict,
     /// CL with what it is made of.
     pub stability: BeamStability,
-    /// Cb.
+    /// Cb, of bearing across the grain only.
     pub bearing_factor: f64,
     /// Deflection at once, from bending and from shear, mm.
     pub at_once: (f64, f64),
@@ -588,23 +601,7 @@ const SHORTEST: f64 = 2.0;
 pub fn beam(beam: &Beam, values: &DesignValues) -> Outcome<BeamResult> {
     let mut given = Given::new();
     beam.look(&mut given);
-    let sizes_are_fine = given.settle(|| ());
-    let mut diagnostics = sizes_are_fine.diagnostics;
-    if sizes_are_fine.value.is_none() {
-        return Outcome { value: None, diagnostics };
-    }
-    let mut inner = Given::new();
-    let stress = values.bending.without(&["Cfu"]);
-    let length = beam.case.effective_length(beam.unbraced, beam.section.depth);
-    let stability =
-        inner.take(beam_stability(&beam.section, length, stress, values.stability_elasticity.value()));
-    let capacity = inner.take(shear_capacity(&beam.section, beam.end, values.shear.value()));
-    let outcome = inner.settle_with(|| match (stability, capacity) {
-        (Some(stability), Some(capacity)) => Outcome::fine(beam.judged(values, stability, capacity)),
-        _ => Outcome { value: None, diagnostics: Vec::new() },
-    });
-    diagnostics.extend(outcome.diagnostics);
-    Outcome { value: outcome.value, diagnostics }
+    given.settle_with(|| beam.held_to(values))
 }
 
 impl Beam {
@@ -617,6 +614,11 @@ impl Beam {
         given.not_negative("distance of the bearing from the end", self.bearing_from_end);
         given.positive("allowed deflection", self.allowed_deflection);
         given.within("creep factor", self.creep, 1.0, 3.0);
+        if let End::Notched { left } = self.end
+            && let Some(weakens) = too_deep(&self.section, NotchPlace::End, self.section.depth - left)
+        {
+            given.add(weakens, "notch");
+        }
         let ratio = self.span / self.section.depth;
         if ratio.is_finite() && ratio > 0.0 && ratio < SHORTEST {
             let message = format!("the span is only {ratio:.1} times the depth");
@@ -625,9 +627,35 @@ impl Beam {
         }
     }
 
-    fn judged(&self, values: &DesignValues, stability: BeamStability, capacity: f64) -> BeamResult {
-        let bearing_factor =
-            if self.bearing_from_end >= 3.0 * INCH { wood::bearing_area(self.bearing) } else { 1.0 };
+    fn held_to(&self, values: &DesignValues) -> Outcome<BeamResult> {
+        let mut given = Given::new();
+        let stress = values.bending.without(&["Cfu"]);
+        let length = self.case.effective_length(self.unbraced, self.section.depth);
+        let elasticity = values.stability_elasticity.value();
+        let stability = given.take(beam_stability(&self.section, length, stress, elasticity));
+        let shear = given.take(shear_capacity(&self.section, self.end, values.shear.value()));
+        let across = values.across.value() * self.bearing_factor();
+        let bearing = given.take(bearing_at_angle(values.compression.value(), across, self.bearing_angle));
+        given.settle_with(|| match (stability, shear, bearing) {
+            (Some(stability), Some(shear), Some(bearing)) => {
+                Outcome::fine(self.judged(values, stability, shear, bearing))
+            }
+            _ => Outcome { value: None, diagnostics: Vec::new() },
+        })
+    }
+
+    /// Cb: on the value across the grain alone, before it goes into Hankinson's formula (NDS 3.10.3 and 3.10.4, from memory).
+    fn bearing_factor(&self) -> f64 {
+        if self.bearing_from_end >= 3.0 * INCH { wood::bearing_area(self.bearing) } else { 1.0 }
+    }
+
+    fn judged(
+        &self,
+        values: &DesignValues,
+        stability: BeamStability,
+        shear: f64,
+        bearing: f64,
+    ) -> BeamResult {
         let moduli = Moduli::usual(values.elasticity.value());
         let at_once = self.case.deflection(self.load, self.span, &self.section, moduli);
         let whole = at_once.0 + at_once.1;
@@ -639,17 +667,17 @@ impl Beam {
                 bending_stress(self.case.moment(self.load, self.span), &self.section),
                 values.bending.value() * stability.factor,
             ),
-            verdict(Limit::Shear, self.counted_shear(), capacity),
+            verdict(Limit::Shear, self.counted_shear(), shear),
             verdict(
                 Limit::Bearing,
                 self.case.shear(self.load) / (self.section.breadth * self.bearing),
-                values.across.value() * bearing_factor,
+                bearing,
             ),
             verdict(Limit::Deflection, crept, self.allowed_deflection * self.span),
         ];
         let most = |most: Verdict, own: &Verdict| if own.share() > most.share() { *own } else { most };
         let governing = verdicts.iter().fold(verdicts[0], most);
-        BeamResult { verdicts, governing, stability, bearing_factor, at_once }
+        BeamResult { verdicts, governing, stability, bearing_factor: self.bearing_factor(), at_once }
     }
 
     /// Loads near a support may be left out of a whole end only.

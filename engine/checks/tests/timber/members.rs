@@ -226,6 +226,7 @@ fn a_slat_against_all_its_limits() {
         unbraced: 1200.0,
         bearing: 38.0,
         bearing_from_end: 0.0,
+        bearing_angle: Angle::deg(90.0),
         end: End::Whole,
         allowed_deflection: 1.0 / 120.0,
         creep: 2.0,

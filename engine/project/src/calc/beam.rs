@@ -7,7 +7,7 @@ use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
 use serde::Serialize;
-use slatwork_base::{Angle, Diagnostic, Length, Outcome};
+use slatwork_base::{Angle, Diagnostic, Length, Outcome, Severity};
 use slatwork_catalog::{Catalogue, Section as Listed, SizeRule, Species};
 use slatwork_checks::statics::beam::{
     self, Beam, BeamResult, CASES, Case, ColumnStability, End, Interaction, Limit, Limits, Section, Stresses,
@@ -34,7 +34,7 @@ const EXAMPLE: &str = r#"{ "section": "2x6", "flat": true, "wood": "western red 
 const LAYOUT: &str = "\
 section                   of the catalogue; or else breadth and depth
 breadth, depth            across and along the load
-flat                      true when loaded on the wide face
+flat                      true when loaded on the wide face of a section
 wood                      of the catalogue
 grade                     with published values: No.2, Select Structural
 estimate                  without: select, first, second, third
@@ -64,8 +64,10 @@ pub fn question(asked: &calc::Question) -> Outcome<Question> {
 
 fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
     question(asked).then(|question| {
-        answer(&question, setting.catalogue).map(|answer| Answered {
-            text: told::beam(&question, &answer, setting.units),
+        let outcome = answer(&question, setting.catalogue);
+        let fails = outcome.diagnostics.iter().any(|own| own.severity == Severity::Failure);
+        outcome.map(|answer| Answered {
+            text: told::beam(&question, &answer, fails, setting.units),
             document: document(&answer),
         })
     })
@@ -80,8 +82,8 @@ pub struct Question {
     pub breadth: Option<Size>,
     /// And its depth, along the load.
     pub depth: Option<Size>,
-    /// Whether it is loaded on its wide face.
-    pub flat: bool,
+    /// Whether a section is loaded on its wide face; a breadth and a depth say so themselves.
+    pub flat: Option<bool>,
     /// A wood of the catalogue.
     pub wood: Option<String>,
     /// A grade that it has published values for.
@@ -142,7 +144,7 @@ impl Question {
             section: own.text("section"),
             breadth: own.size("breadth"),
             depth: own.size("depth"),
-            flat: own.flag("flat"),
+            flat: own.yes("flat"),
             wood: own.text("wood"),
             grade: own.text("grade"),
             estimate: own.text("estimate"),
@@ -170,6 +172,43 @@ impl Question {
             column_length: own.size("column_length"),
             held_across: own.flag("held_across"),
         }
+    }
+
+    /// Whether it is loaded on its wide face.
+    pub(super) fn is_flat(&self) -> bool {
+        match (self.breadth, self.depth) {
+            (Some(breadth), Some(depth)) => depth.0 < breadth.0,
+            _ => self.flat.unwrap_or_default(),
+        }
+    }
+
+    /// What is said twice and would be passed over in silence.
+    fn said_twice(&self) -> Result<(), Diagnostic> {
+        let refused = |message, help| Err(incomplete(message, help));
+        if self.flat.is_some_and(|flat| flat != self.is_flat()) {
+            return refused(
+                "`flat` is not how the breadth and the depth lie",
+                "leave `flat` out: the depth is the size along the load",
+            );
+        }
+        if self.notch_leaves.is_some() && self.hung_at.is_some() {
+            return refused(
+                "the ends are notched and hung from fasteners at once",
+                "give `notch_leaves` or `hung_at`, the one that leaves less, and look at the other by itself",
+            );
+        }
+        if self.hung_from_end.is_some() && self.hung_at.is_none() {
+            return refused("the fasteners that it hangs from have no depth", "give `hung_at` as well");
+        }
+        if self.values_psi.is_some()
+            && [&self.wood, &self.grade, &self.estimate].iter().any(|own| own.is_some())
+        {
+            return refused(
+                "the member has values of its own and those of a wood",
+                "give `values_psi`, or `wood` with `grade` or `estimate`",
+            );
+        }
+        Ok(())
     }
 }
 
@@ -241,7 +280,7 @@ pub struct Values {
     pub elasticity: AdjustedStress,
     /// Emin.
     pub stability_elasticity: AdjustedStress,
-    /// Bearing at the angle asked for, without Cb.
+    /// Bearing at the angle asked for, with Cb on its part across the grain.
     pub bearing: Stress,
 }
 
@@ -261,10 +300,14 @@ pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
 }
 
 fn answer_by(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
-    match Member::read(question, catalogue) {
+    match question.said_twice().and_then(|()| Member::read(question, catalogue)) {
         Ok(member) => member.then(|member| {
             let part = question.deflection_part.unwrap_or(USUAL_DEFLECTION);
-            Given::new().positive("part of the span", part).settle_with(|| member.answer(1.0 / part))
+            Given::new()
+                .positive("part of the span", part)
+                .not_negative("compression along the member", question.compression_n)
+                .not_negative("tension along the member", question.tension_n)
+                .settle_with(|| member.answer(1.0 / part))
         }),
         Err(trouble) => Outcome::failed(trouble),
     }
@@ -309,7 +352,11 @@ impl<'a> Member<'a> {
             warmth,
             grading,
             nominal: Nominal { thickness: mm(nominal.0), width: mm(nominal.1) },
-            ways: Ways { flat: question.flat, repetitive: question.repetitive, incised: question.incised },
+            ways: Ways {
+                flat: question.is_flat(),
+                repetitive: question.repetitive,
+                incised: question.incised,
+            },
         };
         let values =
             reference.then(|reference| warmth.then(|warmth| wood::adjust(&reference, &conditions(warmth))));
@@ -318,9 +365,6 @@ impl<'a> Member<'a> {
 
     fn answer(&self, allowed_deflection: f64) -> Outcome<Answer> {
         let mut given = Given::new();
-        let angle = Angle::deg(self.question.bearing_angle_deg.unwrap_or(ACROSS));
-        let (along, across) = (self.values.compression.value(), self.values.across.value());
-        let bearing = given.take(beam::bearing_at_angle(along, across, angle));
         let found = given.take(beam::beam(&self.beam(allowed_deflection), &self.values));
         let column = if self.question.compression_n > 0.0 { given.take(self.columns()) } else { None };
         let together = match (&found, self.question.compression_n, self.question.tension_n) {
@@ -328,9 +372,9 @@ impl<'a> Member<'a> {
             (Some(found), ..) => given.take(self.together(found, column)).flatten(),
             (None, ..) => None,
         };
-        given.settle_with(|| match (found, bearing) {
-            (Some(found), Some(bearing)) => Outcome::fine(self.told(&found, bearing, column, together)),
-            _ => Outcome { value: None, diagnostics: Vec::new() },
+        given.settle_with(|| match found {
+            Some(found) => Outcome::fine(self.told(&found, column, together)),
+            None => Outcome { value: None, diagnostics: Vec::new() },
         })
     }
 
@@ -354,6 +398,7 @@ impl<'a> Member<'a> {
             unbraced: question.unbraced.unwrap_or(question.span).0,
             bearing: question.bearing.0,
             bearing_from_end: question.bearing_from_end.0,
+            bearing_angle: Angle::deg(question.bearing_angle_deg.unwrap_or(ACROSS)),
             end,
             allowed_deflection,
             creep: beam::creep(service(question.green), service(question.wet)),
@@ -405,27 +450,19 @@ impl<'a> Member<'a> {
         }
     }
 
-    fn told(
-        &self,
-        found: &BeamResult,
-        bearing: f64,
-        column: Option<Columns>,
-        together: Option<Interaction>,
-    ) -> Answer {
-        let limits: Vec<LimitAnswer> = found.verdicts.iter().map(|own| limit(own, bearing, found)).collect();
-        let most = |most: LimitAnswer, own: &LimitAnswer| if own.share > most.share { *own } else { most };
-        let worst = limits.iter().fold(limits[0], most);
+    fn told(&self, found: &BeamResult, column: Option<Columns>, together: Option<Interaction>) -> Answer {
+        let worst = found.governing;
         let (governing, share) = match together {
-            Some(together) if together.share > worst.share => ("bending and load along", together.share),
-            _ => (worst.limit, worst.share),
+            Some(together) if together.share > worst.share() => ("bending and load along", together.share),
+            _ => (worst.limit.word(), worst.share()),
         };
         Answer {
             basis: self.basis,
             governing,
             share,
-            limits,
+            limits: found.verdicts.iter().map(LimitAnswer::from).collect(),
             together: together.map(|own| TogetherAnswer { share: own.share, equation: own.equation }),
-            values: Values::of(&self.values, bearing),
+            values: Values::of(&self.values, bearing(found)),
             beam_stability: found.stability.factor,
             column_stability: column.map(|column| column.least()),
             bearing_factor: found.bearing_factor,
@@ -435,19 +472,21 @@ impl<'a> Member<'a> {
     }
 }
 
-/// A limit of the beam; a bearing by the angle that is asked for.
-fn limit(verdict: &Verdict, bearing: f64, found: &BeamResult) -> LimitAnswer {
-    let capacity = match verdict.limit {
-        Limit::Bearing => bearing * found.bearing_factor,
-        _ => verdict.capacity,
-    };
-    let unit = match verdict.limit {
-        Limit::Bending | Limit::Bearing => "MPa",
-        Limit::Shear => "N",
-        Limit::Deflection => "mm",
-    };
-    let share = verdict.demand / capacity;
-    LimitAnswer { limit: verdict.limit.word(), demand: verdict.demand, capacity, unit, share }
+/// What the bearing can do, MPa.
+fn bearing(found: &BeamResult) -> f64 {
+    found.verdicts.iter().find(|own| own.limit == Limit::Bearing).map_or(0.0, |own| own.capacity)
+}
+
+impl From<&Verdict> for LimitAnswer {
+    fn from(own: &Verdict) -> Self {
+        let unit = match own.limit {
+            Limit::Bending | Limit::Bearing => "MPa",
+            Limit::Shear => "N",
+            Limit::Deflection => "mm",
+        };
+        let Verdict { limit, demand, capacity } = *own;
+        LimitAnswer { limit: limit.word(), demand, capacity, unit, share: own.share() }
+    }
 }
 
 impl Values {
@@ -470,7 +509,7 @@ fn sizes(question: &Question, catalogue: &Catalogue) -> Result<(Section, (Length
     match (&question.section, question.breadth, question.depth) {
         (Some(name), None, None) => {
             let listed = catalogue.section(name)?;
-            Ok((standing(listed, question.flat), listed.table_size()))
+            Ok((standing(listed, question.is_flat()), listed.table_size()))
         }
         (None, Some(breadth), Some(depth)) => {
             let (least, most) = (breadth.0.min(depth.0), breadth.0.max(depth.0));

@@ -8,7 +8,8 @@ use crate::calc::sheet::{CALCULATED, Sheet, percent};
 const SOURCE: &str = "Bending, shear, bearing and stability by NDS-2018 chapters 3 and 4; deflection of bending and shear, with Kcr of NDS 3.5.2 \
                       for what stays.";
 
-pub(in crate::calc) fn beam(question: &Question, answer: &Answer, units: Units) -> String {
+/// `fails` says whether something is told that it may not do, whatever its capacity.
+pub(in crate::calc) fn beam(question: &Question, answer: &Answer, fails: bool, units: Units) -> String {
     let mut sheet = Sheet::new(units, &title(question));
     let span = sheet.length(question.span.0);
     sheet.row("span", span);
@@ -18,7 +19,11 @@ pub(in crate::calc) fn beam(question: &Question, answer: &Answer, units: Units) 
     sheet.row("bears at each support on", bearing);
     sheet.row("strength", basis(answer.basis));
     service(&mut sheet, question.duration.as_deref(), question.wet);
-    sheet.part(if answer.share <= 1.0 { "It carries the load" } else { "It does NOT carry the load" });
+    sheet.part(match (answer.share <= 1.0, fails) {
+        (true, false) => "It carries the load",
+        (true, true) => "It may NOT be used so, though its capacity is not used up",
+        (false, _) => "It does NOT carry the load",
+    });
     sheet.row("decided by", answer.governing);
     sheet.row("share of the capacity used", percent(answer.share));
     for own in &answer.limits {
@@ -47,7 +52,7 @@ fn title(question: &Question) -> String {
     let wood = question.wood.as_deref().unwrap_or("wood").replace('_', " ");
     let grade = question.grade.as_ref().map(|own| format!(" {own}")).unwrap_or_default();
     let size = question.section.as_ref().map(|own| format!("{own} of ")).unwrap_or_default();
-    let flat = if question.flat { ", loaded on its wide face" } else { "" };
+    let flat = if question.is_flat() { ", loaded on its wide face" } else { "" };
     format!("{size}{wood}{grade}{flat}")
 }
 
