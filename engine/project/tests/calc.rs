@@ -128,6 +128,7 @@ fn bolts_of_the_catalogue_carry_what_the_tables_print() {
     }
     let modes = bolt("1/2", thick, fir(0.0), "single").lateral.modes;
     let wanted = [2450.0, 1050.0, 913.0, 1103.0, 615.0, 716.0];
+    assert_eq!(modes.len(), wanted.len());
     modes.iter().zip(wanted).for_each(|(mode, pounds)| near(mode.value.lb, pounds, 1.0));
 }
 
@@ -195,6 +196,7 @@ fn rows_and_distances_of_bolts_count() {
         "fastener": { "kind": "bolt", "diameter": "1in" },
         "side": { "gravity": 0.5, "thickness": "1-1/2in" },
         "main": { "gravity": 0.5, "thickness": "1-1/2in" },
+        "count": 4,
         "row": { "count": 4, "spacing": "4in", "main_mpa": 9652.66, "main_mm2": 7741.92, "sides_mpa": 9652.66, "sides_mm2": 7741.92 },
         "distances": { "end": "3-1/2in", "towards_end": true, "in_row": "4in" },
     });
@@ -204,6 +206,12 @@ fn rows_and_distances_of_bolts_count() {
     let answer = joined(question.clone());
     near(factor(&answer, "Cg"), 0.96, 0.005);
     near(factor(&answer, "CΔ"), 0.5, 1e-9);
+    let few = |count: Value| {
+        let mut question = question.clone();
+        question["count"] = count;
+        codes(&ask_fastener(question).diagnostics)
+    };
+    assert_eq!((few(json!(3)), few(json!(null))), (vec!["incomplete-question"], vec!["incomplete-question"]));
     question["distances"]["end"] = json!("3in");
     assert_eq!(codes(&ask_fastener(question).diagnostics), ["distance-too-small"]);
 }
@@ -220,6 +228,62 @@ fn end_grain_holds_across_and_not_along() {
     question["pull_n"] = json!(50);
     let pulled = ask_fastener(question);
     assert_eq!((pulled.value, codes(&pulled.diagnostics)), (None, vec!["end-grain-carries-load"]));
+}
+
+/// NDS 12.5.2.1: a lag pulled from end grain keeps three quarters, as a factor beside the others.
+#[test]
+fn a_lag_in_end_grain_shows_what_it_loses() {
+    let lag = |end_grain: bool| {
+        let question = json!({
+            "fastener": { "kind": "lag screw", "size": "3/8", "length": "4in" },
+            "side": { "gravity": 0.5, "thickness": "1-1/2in" },
+            "main": { "gravity": 0.5, "thickness": "5-1/2in", "end_grain": end_grain },
+        });
+        joined(question).withdrawal.unwrap().pull_out
+    };
+    let (side, end) = (lag(false), lag(true));
+    near(end.reference.n, side.reference.n, 1e-9);
+    near(end.adjusted.n, 0.75 * side.adjusted.n, 1e-9);
+    let factor = |symbol| end.factors.iter().find(|factor| factor.symbol == symbol).unwrap();
+    assert_eq!((factor("Ceg").value, factor("Ceg").source), (0.75, "NDS 12.5.2.1, read"));
+}
+
+/// A hold that no screw of that length comes to is refused, a sunk head reaches farther: 2 in through 3/4 in is 1-1/4 in; with
+/// 1/2 in of wood left under a head 0.085 in high 1.415 in. No more than the rail of 1-1/2 in in any case.
+#[test]
+fn a_penetration_is_held_to_the_length_and_the_wood() {
+    let held = |penetration: &str, change: fn(&mut Value)| {
+        let mut question = slat_screw();
+        question["penetration"] = json!(penetration);
+        change(&mut question);
+        let outcome = ask_fastener(question);
+        (outcome.value.is_some(), codes(&outcome.diagnostics))
+    };
+    let (fine, refused) = ((true, vec![]), (false, vec!["incomplete-question"]));
+    assert_eq!(held("1-1/4in", |_| ()), fine);
+    assert_eq!(held("1-3/8in", |_| ()), refused);
+    assert_eq!(held("1-1/4in", |q| q["gap"] = json!("1/8in")), refused);
+    assert_eq!(held("1-3/8in", |q| q["side"]["under_head"] = json!("1/2in")), fine);
+    assert_eq!(held("1-7/16in", |q| q["side"]["under_head"] = json!("1/2in")), refused);
+    let no_length = |q: &mut Value| {
+        q["fastener"].as_object_mut().unwrap().remove("length");
+    };
+    assert_eq!(held("1-1/2in", no_length), (true, vec!["thread-assumed"]));
+    assert_eq!(held("6in", no_length), refused);
+}
+
+#[test]
+fn what_is_not_counted_is_told() {
+    let mut nail = json!({
+        "fastener": { "kind": "nail", "size": "8d", "length": "2-1/2in" },
+        "side": { "gravity": 0.5, "thickness": "3/4in" }, "main": { "gravity": 0.5, "thickness": "3in" },
+        "distances": { "end": 1 },
+    });
+    let (thin, notes) = told(ask_fastener(nail.clone()));
+    assert_eq!(notes, ["distances-not-counted"]);
+    nail.as_object_mut().unwrap().remove("distances");
+    let (free, notes) = told(ask_fastener(nail));
+    assert_eq!((free.lateral, notes), (thin.lateral, vec![]));
 }
 
 /// NDS 12.1.6.3 and 12.5.4: bearing lengths by hand for a 16d nail, 1.1667 and 1.8644 in with half the tip taken off.
@@ -292,6 +356,26 @@ fn what_cannot_be_answered_says_why() {
     assert_eq!(with(|q| q["fastner"] = json!({})), ["unknown-key"]);
     assert_eq!(with(|q| q["side"]["thickness"] = json!("3/4")), ["wrong-value"]);
     assert_eq!(with(|q| q["side"] = json!(null)), ["missing-key"]);
+    let refused = ["incomplete-question"];
+    assert_eq!(with(|q| q["toe_nail"] = json!(true)), refused);
+    assert_eq!(with(|q| q["side"]["end_grain"] = json!(true)), refused);
+    assert_eq!(with(|q| q["main"]["steel"] = json!("A36")), refused);
+    assert_eq!(with(|q| q["fastener"]["shank"] = json!("smooth nail")), refused);
+    assert_eq!(
+        with(|q| {
+            q["fastener"] = json!({ "kind": "bolt", "diameter": "1/4in" });
+            q["penetration"] = json!("1in");
+        }),
+        refused
+    );
+    assert_eq!(
+        with(|q| {
+            q["fastener"] = json!({ "kind": "nail", "size": "8d", "length": "2-1/2in" });
+            q["toe_nail"] = json!(true);
+            q["penetration"] = json!("1in");
+        }),
+        refused
+    );
 }
 
 /// A 2x10 of 12 ft (open structural test): 0.337 in from bending, 40 of 100 plf that stay with Kcr 1.5: 0.404 in, and shear besides.

@@ -3,7 +3,7 @@
 use super::dowel::{Penetration, look_at_gravity};
 use super::given::Given;
 use super::units::{INCH, POUND_PER_INCH, PSI};
-use super::wood::{Factor, Service};
+use super::wood::{Adjusted, Factor, Service};
 use super::{dowel, wood};
 use slatwork_base::{Angle, Diagnostic, Outcome, maths};
 
@@ -94,9 +94,9 @@ pub fn per_length(puller: Puller, diameter: f64, gravity: f64) -> Outcome<f64> {
     given.settle(|| puller.per_length(diameter, gravity))
 }
 
-/// W p: reference withdrawal design value of a length of thread or nail in the main member, N. For a lag the tip does not count
-/// (NDS 12.2.1, read), for a wood screw it does (from memory).
-pub fn pull_out(puller: Puller, diameter: f64, gravity: f64, length: f64, grain: Grain) -> Outcome<f64> {
+/// W p: reference withdrawal design value of a length of thread or nail in the main member, N, with Ceg of its grain. For a lag the
+/// tip does not count (NDS 12.2.1, read), for a wood screw it does (from memory).
+pub fn pull_out(puller: Puller, diameter: f64, gravity: f64, length: f64, grain: Grain) -> Outcome<Adjusted> {
     let mut given = Given::new();
     given.positive("length of thread in the wood", length);
     if grain == Grain::End && puller != Puller::LagScrew {
@@ -105,12 +105,15 @@ pub fn pull_out(puller: Puller, diameter: f64, gravity: f64, length: f64, grain:
         given.add(Diagnostic::error("end-grain-carries-load", message).help(help), "grain");
     }
     let per_length = given.take(per_length(puller, diameter, gravity));
-    let end = if grain == Grain::End { LAG_END_GRAIN } else { 1.0 };
-    given.settle(|| per_length.unwrap_or(0.0) * length * end)
+    given.settle(|| Adjusted::new(per_length.unwrap_or(0.0) * length, vec![end_grain(grain)]))
 }
 
 /// Ceg of a lag screw pulled from end grain (NDS 12.5.2.1, read).
 const LAG_END_GRAIN: f64 = 0.75;
+
+fn end_grain(grain: Grain) -> Factor {
+    Factor::new("Ceg", if grain == Grain::End { LAG_END_GRAIN } else { 1.0 }, "NDS 12.5.2.1, read")
+}
 
 /// Mean load at which a length in side grain comes out, N. No design value.
 pub fn ultimate(puller: Puller, diameter: f64, gravity: f64, length: f64) -> Outcome<Option<f64>> {

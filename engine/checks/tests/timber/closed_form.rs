@@ -35,6 +35,7 @@ proptest! {
         let (fem, fes) = (value(main.bearing(diameter)), value(side.bearing(diameter)));
         let wanted = printed(diameter, (lengths.0, fem), (lengths.1, fes), bolt.bending_yield);
         let found = value(dowel::yield_modes(&single)).modes;
+        prop_assert_eq!(found.len(), wanted.len());
         for (mode, wanted) in found.iter().zip(wanted) {
             prop_assert!((mode.yields_at / wanted - 1.0).abs() < 1e-9, "{:?} {wanted}", mode);
             prop_assert!((mode.value * mode.reduction / mode.yields_at - 1.0).abs() < 1e-12);

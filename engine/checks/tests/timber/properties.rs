@@ -217,7 +217,7 @@ proptest! {
     fn withdrawal_grows(gravity in 0.31..0.70_f64, diameter in 4.0..9.0_f64, length in 5.0..80.0_f64) {
         for (puller, _) in withdrawal::PULLERS {
             let at = |gravity, diameter, length| {
-                value(withdrawal::pull_out(puller, diameter, gravity, length, withdrawal::Grain::Side))
+                value(withdrawal::pull_out(puller, diameter, gravity, length, withdrawal::Grain::Side)).value()
             };
             let base = at(gravity, diameter, length);
             prop_assert!(at(gravity + 0.03, diameter, length) > base);

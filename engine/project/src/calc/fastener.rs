@@ -51,7 +51,7 @@ side, main                the members: at the head, at the point
   .steel                  or A36, A653 Grade 33
   .thickness              along the fastener
   .angle_deg              from the grain to the load
-  .end_grain              true where the fastener stands in end grain
+  .end_grain              true where the fastener stands in the main member's end grain
   .hardwood               true or false; by the wood when left out
   .under_head             wood left under a sunk head
 penetration               into the main member, with its tip; by the length when left out
@@ -65,7 +65,7 @@ count                     how many fasteners
 held_across               true where rows across the grain hold drying wood
 row                       of bolts and lags along the load: .count .spacing .main_mpa
                           .main_mm2 .sides_mpa .sides_mm2
-distances                 of 1/4 in and more: .end .in_row .loaded_edge .edge .between_rows
+distances                 of 1/4 in and more, in the main member: .end .in_row .loaded_edge .edge .between_rows
                           .towards_end
 shear_n, pull_n           force on all of them, across and along, N";
 
@@ -114,7 +114,7 @@ pub struct Question {
     pub held_across: bool,
     /// The longest row along the load, for bolts and lags.
     pub row: Option<RowOf>,
-    /// Distances to ends and edges, for fasteners of 1/4 in and more.
+    /// Distances to ends and edges of the main member, for fasteners of 1/4 in and more.
     pub distances: Option<Near>,
     /// Force on the whole joint across the fasteners, N.
     pub shear_n: Option<f64>,
@@ -201,7 +201,7 @@ pub struct Member {
     pub thickness: Option<Size>,
     /// From the grain to the load, degrees.
     pub angle_deg: f64,
-    /// Whether the fastener stands in end grain.
+    /// Whether the fastener stands in its end grain; not worked out for a side member.
     pub end_grain: bool,
     /// Whether the wood is a hardwood; that of the catalogue when left out.
     pub hardwood: Option<bool>,
@@ -415,6 +415,8 @@ struct Joined<'a> {
     side_thickness: f64,
     penetration: Option<Penetration>,
     hardwood: bool,
+    /// What holds it along its axis; nothing holds a bolt.
+    puller: Option<Puller>,
     factors: Factors,
 }
 
@@ -430,9 +432,12 @@ impl<'a> Joined<'a> {
         let kind = choose("kind", &question.fastener.kind, &KINDS)?;
         let measures = Measures::read(&question.fastener, kind, catalogue)?;
         let side_thickness = thickness("side", &question.side)?;
+        look_at_kind(question, kind)?;
+        look_at_row(question)?;
         let (main, side) =
             (material(&question.main, catalogue, kind)?, material(&question.side, catalogue, kind)?);
         let shear = shear(question, kind)?;
+        let puller = puller(kind, question.fastener.shank.as_deref())?;
         let duration = duration(question.duration.as_deref())?.connection_factor();
         let wetness = Wetness { made: service(question.wet_made), used: service(question.wet_used) };
         let hardwood = hardwood(&question.main, catalogue)?;
@@ -443,7 +448,7 @@ impl<'a> Joined<'a> {
         let Some((dowel, warm)) = outcome.value.take() else {
             return Ok(Outcome { value: None, diagnostics: outcome.diagnostics });
         };
-        let (side_length, penetration) = placed(question, &dowel, side_thickness)?;
+        let (side_length, penetration) = placed(question, &dowel, measures.head, side_thickness)?;
         let main_length =
             penetration.map_or_else(|| thickness("main", &question.main), |own| Ok(own.bearing_length()))?;
         let joint = Joint {
@@ -454,8 +459,17 @@ impl<'a> Joined<'a> {
             shear,
         };
         let factors = Factors { duration, warm, wetness };
-        let head = measures.head;
-        let joined = Joined { question, dowel, head, joint, side_thickness, penetration, hardwood, factors };
+        let joined = Joined {
+            question,
+            dowel,
+            head: measures.head,
+            joint,
+            side_thickness,
+            penetration,
+            hardwood,
+            puller,
+            factors,
+        };
         Ok(Outcome::with(joined, outcome.diagnostics))
     }
 
@@ -561,6 +575,11 @@ impl<'a> Joined<'a> {
 
     fn geometry(&self) -> Outcome<f64> {
         let Some(near) = &self.question.distances else { return Outcome::fine(1.0) };
+        if !dowel::is_thick(self.dowel.diameter) {
+            let message = "the distances are not counted: the fastener is under 1/4 in";
+            let help = "keep them all the same: advice against splitting is all there is for thin fasteners";
+            return Outcome::with(1.0, vec![Diagnostic::note("distances-not-counted", message).help(help)]);
+        }
         let mm = |size: Option<Size>| size.map(|size| size.0);
         let distances = Distances {
             end: mm(near.end),
@@ -587,33 +606,25 @@ impl<'a> Joined<'a> {
     }
 
     /// The puller and the wood that it holds in, where the fastener can be pulled at all.
-    fn pulled(&self) -> Result<Option<(Puller, f64, Grain, Penetration)>, Diagnostic> {
-        let puller = match self.dowel.kind {
-            Kind::Bolt => return Ok(None),
-            Kind::LagScrew => Puller::LagScrew,
-            Kind::WoodScrew => Puller::WoodScrew,
-            Kind::Nail => nail_puller(self.question.fastener.shank.as_deref())?,
-        };
+    fn pulled(&self) -> Option<(Puller, f64, Grain, Penetration)> {
+        let puller = self.puller?;
         let (gravity, grain) = match self.joint.main.material {
-            Material::Steel { .. } => return Ok(None),
+            Material::Steel { .. } => return None,
             Material::SideGrain { gravity, .. } => (gravity, Grain::Side),
             Material::EndGrain { gravity } => (gravity, Grain::End),
         };
         let is_pulled = self.question.pull_n.is_some_and(|pull| pull > 0.0);
         if grain == Grain::End && puller != Puller::LagScrew && !is_pulled {
-            return Ok(None);
+            return None;
         }
-        Ok(self.penetration.map(|penetration| (puller, gravity, grain, penetration)))
+        Some((puller, gravity, grain, self.penetration?))
     }
 
     fn withdrawal(&self, count: u32) -> Outcome<Option<WithdrawalAnswer>> {
-        let (puller, gravity, grain, penetration) = match self.pulled() {
-            Ok(Some(pulled)) => pulled,
-            Ok(None) => return Outcome::fine(None),
-            Err(trouble) => return Outcome::failed(trouble),
-        };
+        let Some((puller, gravity, grain, penetration)) = self.pulled() else { return Outcome::fine(None) };
         let holds = withdrawal::thread_in(puller, self.thread(puller, penetration), penetration);
         let out = withdrawal::pull_out(puller, self.dowel.diameter, gravity, holds, grain);
+        let out = Outcome { diagnostics: [out.diagnostics, self.thread_assumed(puller)].concat(), ..out };
         out.then(|out| {
             self.head_through().then(|head| {
                 self.steel().map(|steel| Some(self.withdrawal_answer(puller, holds, out, head, steel, count)))
@@ -625,13 +636,15 @@ impl<'a> Joined<'a> {
         &self,
         puller: Puller,
         holds: f64,
-        out: f64,
+        out: Adjusted,
         head: Option<f64>,
         steel: Option<f64>,
         count: u32,
     ) -> WithdrawalAnswer {
         let Factors { duration, warm, wetness } = self.factors;
-        let out = Adjusted::new(out, vec![duration, self.wet_pull(puller), warm, self.toe_pull()]);
+        let shared = [duration, self.wet_pull(puller), warm];
+        let factors = shared.into_iter().chain(out.factors).chain([self.toe_pull()]);
+        let out = Adjusted::new(out.reference, factors.collect());
         let head =
             head.map(|head| Adjusted::new(head, vec![duration, withdrawal::head_wet_service(wetness), warm]));
         let mut ways = vec![(Way::PullOut, out.value())];
@@ -672,17 +685,24 @@ impl<'a> Joined<'a> {
         }
     }
 
+    /// The length that a screw's thread follows from is not known: what is in the wood counts as threaded, and that is told.
+    fn thread_assumed(&self, puller: Puller) -> Vec<Diagnostic> {
+        let own = &self.question.fastener;
+        let is_known = own.thread.is_some() || own.length.is_some();
+        if is_known || Together::of(puller) == Together::Nail {
+            return Vec::new();
+        }
+        let message = "no length and no thread are given: all that is in the main member counts as threaded";
+        vec![Diagnostic::note("thread-assumed", message).help("give the `length`, or the length of `thread`")]
+    }
+
     fn head_through(&self) -> Outcome<Option<f64>> {
         let gravity = match self.joint.side.material {
             Material::SideGrain { gravity, .. } | Material::EndGrain { gravity } => gravity,
             Material::Steel { .. } => return Outcome::fine(None),
         };
         let Some(head) = self.head.filter(|_| !self.question.toe_nail) else { return Outcome::fine(None) };
-        let flat = if self.dowel.kind == Kind::WoodScrew {
-            withdrawal::flat_head_height(head, self.dowel.diameter)
-        } else {
-            0.0
-        };
+        let flat = flat_height(&self.dowel, Some(head));
         let under = self.question.side.under_head.map_or(self.side_thickness - flat, |size| size.0);
         withdrawal::head_pull_through(head, gravity, under).map(Some)
     }
@@ -704,7 +724,7 @@ impl<'a> Joined<'a> {
         }
         let (shear, pull) =
             (self.question.shear_n.unwrap_or_default(), self.question.pull_n.unwrap_or_default());
-        let Some(withdrawal) = withdrawal else {
+        let (Some(withdrawal), Some(puller)) = (withdrawal, self.puller) else {
             if pull != 0.0 {
                 let message = "a pull is asked of a fastener that has no value along its axis";
                 return Outcome::failed(incomplete(
@@ -715,9 +735,8 @@ impl<'a> Joined<'a> {
             // Nothing but shear: any withdrawal value does.
             return withdrawal::utilisation(Together::Nail, (shear, 0.0), (lateral.all.n, 1.0)).map(Some);
         };
-        let together = if self.dowel.kind == Kind::Nail { Together::Nail } else { Together::Screw };
-        let found = withdrawal::utilisation(together, (shear, pull), (lateral.all.n, withdrawal.all.n));
-        found.map(Some)
+        let values = (lateral.all.n, withdrawal.all.n);
+        withdrawal::utilisation(Together::of(puller), (shear, pull), values).map(Some)
     }
 }
 
@@ -737,11 +756,20 @@ fn told_once<T>(outcome: Outcome<T>) -> Outcome<T> {
     Outcome { diagnostics, ..outcome }
 }
 
-fn nail_puller(shank: Option<&str>) -> Result<Puller, Diagnostic> {
-    let nails = PULLERS.map(|(puller, word)| (puller, word));
-    let kept: Vec<(Puller, &str)> =
-        nails.into_iter().filter(|(puller, _)| Together::of(*puller) == Together::Nail).collect();
-    shank.map_or(Ok(Puller::SmoothNail), |word| choose("shank", word, &kept))
+/// What holds a kind of fastener along its axis; of nails by the word for their shank.
+fn puller(kind: Kind, shank: Option<&str>) -> Result<Option<Puller>, Diagnostic> {
+    match (kind, shank) {
+        (Kind::Nail, None) => Ok(Some(Puller::SmoothNail)),
+        (Kind::Nail, Some(word)) => {
+            let mut nails = PULLERS.to_vec();
+            nails.retain(|(puller, _)| Together::of(*puller) == Together::Nail);
+            choose("shank", word, &nails).map(Some)
+        }
+        (_, Some(_)) => Err(incomplete("only a nail has a `shank`", "leave it out")),
+        (Kind::Bolt, None) => Ok(None),
+        (Kind::LagScrew, None) => Ok(Some(Puller::LagScrew)),
+        (Kind::WoodScrew, None) => Ok(Some(Puller::WoodScrew)),
+    }
 }
 
 fn shear(question: &Question, kind: Kind) -> Result<Shear, Diagnostic> {
@@ -754,6 +782,39 @@ fn shear(question: &Question, kind: Kind) -> Result<Shear, Diagnostic> {
         ));
     }
     Ok(shear)
+}
+
+/// What only one kind of fastener has.
+fn look_at_kind(question: &Question, kind: Kind) -> Result<(), Diagnostic> {
+    if question.toe_nail && kind != Kind::Nail {
+        return Err(incomplete("only a nail can be a toe-nail", "leave `toe_nail` out"));
+    }
+    if question.penetration.is_some() && (question.toe_nail || kind == Kind::Bolt) {
+        let (message, help) = if question.toe_nail {
+            ("how far a toe-nail goes in follows from its length", "leave `penetration` out")
+        } else {
+            ("a bolt goes through the main member", "give its `thickness`, and leave `penetration` out")
+        };
+        return Err(incomplete(message, help));
+    }
+    if question.side.end_grain {
+        return Err(incomplete(
+            "a fastener along the grain of the side member is not worked out",
+            "leave `end_grain` out of `side`, or turn the joint so that the fastener crosses its grain",
+        ));
+    }
+    Ok(())
+}
+
+fn look_at_row(question: &Question) -> Result<(), Diagnostic> {
+    let count = question.count.unwrap_or(1);
+    match &question.row {
+        Some(row) if row.count > count => Err(incomplete(
+            format!("{} fasteners stand in a row, and there are {count} in all", row.count),
+            "give the `count` of all of them",
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn thickness(name: &str, member: &Member) -> Result<f64, Diagnostic> {
@@ -771,6 +832,12 @@ fn hardwood(member: &Member, catalogue: &Catalogue) -> Result<bool, Diagnostic> 
 
 fn material(member: &Member, catalogue: &Catalogue, kind: Kind) -> Result<Material, Diagnostic> {
     if let Some(steel) = &member.steel {
+        if member.wood.is_some() || member.gravity.is_some() || member.end_grain {
+            return Err(incomplete(
+                "a member is of steel and of wood",
+                "give `steel`, or `wood` or `gravity`",
+            ));
+        }
         let strength = choose("steel", steel, &[(A36, "A36"), (A653_GRADE_33, "A653 Grade 33")])?;
         return Ok(Material::Steel { strength });
     }
@@ -786,7 +853,12 @@ fn material(member: &Member, catalogue: &Catalogue, kind: Kind) -> Result<Materi
 }
 
 /// Bearing length in the side member and how far the fastener goes into the main one; no penetration for a bolt.
-fn placed(question: &Question, dowel: &Dowel, side: f64) -> Result<(f64, Option<Penetration>), Diagnostic> {
+fn placed(
+    question: &Question,
+    dowel: &Dowel,
+    head: Option<f64>,
+    side: f64,
+) -> Result<(f64, Option<Penetration>), Diagnostic> {
     if dowel.kind == Kind::Bolt {
         return Ok((side, None));
     }
@@ -802,6 +874,7 @@ fn placed(question: &Question, dowel: &Dowel, side: f64) -> Result<(f64, Option<
         };
     }
     if let Some(penetration) = question.penetration {
+        look_at_penetration(question, penetration.0, flat_height(dowel, head), side)?;
         return Ok((side, Some(Penetration::ending_in(dowel, penetration.0))));
     }
     let length = length.ok_or_else(|| {
@@ -809,6 +882,36 @@ fn placed(question: &Question, dowel: &Dowel, side: f64) -> Result<(f64, Option<
     })?;
     let main = thickness("main", &question.main)?;
     Ok((side, Some(Penetration::of(dowel, length, side, question.gap.0, main))))
+}
+
+/// A fastener cannot go farther in than there is wood, nor than it is long. A sunk head leaves less of the side member to pass.
+fn look_at_penetration(question: &Question, there: f64, flat: f64, side: f64) -> Result<(), Diagnostic> {
+    let passed = question.side.under_head.map_or(side, |under| side.min(under.0 + flat));
+    let reach = question.fastener.length.map(|length| length.0 - passed - question.gap.0);
+    let limits = [
+        (question.main.thickness.map(|size| size.0), "the main member is thick"),
+        (reach, "its length leaves"),
+    ];
+    let broken = limits
+        .into_iter()
+        .find_map(|(most, what)| Some((most?, what)).filter(|(most, _)| there > most + PENETRATION_SLACK));
+    broken.map_or(Ok(()), |(most, what)| {
+        Err(incomplete(
+            format!("a `penetration` of {there:.1} mm is more than the {most:.1} mm that {what}"),
+            "leave `penetration` out: it follows from the `length`",
+        ))
+    })
+}
+
+/// Slack for lengths that came from inches: a nanometre, mm.
+const PENETRATION_SLACK: f64 = 1e-6;
+
+/// What a flat head takes of the wood that it is sunk in, mm: that of a wood screw.
+fn flat_height(dowel: &Dowel, head: Option<f64>) -> f64 {
+    match (dowel.kind, head) {
+        (Kind::WoodScrew, Some(head)) => withdrawal::flat_head_height(head, dowel.diameter),
+        _ => 0.0,
+    }
 }
 
 /// Measures of a fastener, mm.

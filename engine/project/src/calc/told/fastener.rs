@@ -22,7 +22,7 @@ pub(in crate::calc) fn fastener(question: &Question, answer: &Answer, units: Uni
     let mut sheet = Sheet::new(units, &title(question, answer));
     members(&mut sheet, question, answer.length_mm);
     service(&mut sheet, question.duration.as_deref(), question.wet_used);
-    across(&mut sheet, &answer.lateral, answer.count);
+    across(&mut sheet, question, &answer.lateral, answer.count);
     match &answer.withdrawal {
         Some(pulled) => along(&mut sheet, pulled, answer.count),
         None => {
@@ -76,7 +76,7 @@ fn member_words(sheet: &Sheet, member: &Member) -> String {
     format!("{}{stuff}{grain}", thickness.map(|own| format!("{own} of ")).unwrap_or_default())
 }
 
-fn across(sheet: &mut Sheet, own: &LateralAnswer, count: u32) {
+fn across(sheet: &mut Sheet, question: &Question, own: &LateralAnswer, count: u32) {
     sheet.part("Across the fastener (shear)");
     carries(sheet, own.each.adjusted.n, own.all.n, count);
     let how = MODES.iter().find(|(mode, _)| *mode == own.governing).map_or("", |(_, how)| how);
@@ -84,6 +84,12 @@ fn across(sheet: &mut Sheet, own: &LateralAnswer, count: u32) {
     let value = sheet.force(own.each.reference.n);
     sheet.row("before the factors", value);
     sheet.factors(&own.each.factors);
+    if question.distances.is_some() {
+        sheet.row(
+            "the distances are",
+            "those of the main member, by its grain; look at the side member as well",
+        );
+    }
     if let Some(penetration) = own.penetration_mm {
         let words = format!(
             "{}, {} at least counts",
@@ -109,7 +115,11 @@ fn across(sheet: &mut Sheet, own: &LateralAnswer, count: u32) {
         format!("{} main, {} side", sheet.stress(own.main_bearing.mpa), sheet.stress(own.side_bearing.mpa));
     sheet.row("wood bears", bearing);
     let steel = sheet.stress(own.bending_yield.mpa);
-    sheet.row("steel bends at", steel);
+    let which = match question.fastener.bending_yield_mpa {
+        Some(_) => "as given",
+        None => "that of common steel (NDS Appendix Table I1); of stainless and others the maker says it",
+    };
+    sheet.row("steel bends at", format!("{steel}, {which}"));
 }
 
 fn along(sheet: &mut Sheet, own: &WithdrawalAnswer, count: u32) {
