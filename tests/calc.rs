@@ -591,8 +591,62 @@ fn a_seat_is_hung_by_whole_links() {
     near(&own["hangs"]["tilt_deg"], 0.0, 1e-3);
     // One hook a side turns the seat about its ring: a link of 1.22 in over 18 in between the eyes is about 4 degrees.
     near(&own["rear_link_shorter_deg"], -4.0, 0.6);
-    let back = asked(&[&PORCH[..], &["--hook-spacing", "62in", "--load-back", "12in"]].concat());
-    assert!(back["hangs"]["tilt_deg"].as_f64().unwrap() > 1.0, "who leans back tilts it");
+    let tilt = |words: &[&str]| {
+        let own = asked(&[&PORCH[..], &["--hook-spacing", "62in"], words].concat());
+        own["hangs"]["tilt_deg"].as_f64().unwrap()
+    };
+    assert!(tilt(&["--load-back", "11in"]) > 1.0, "who leans back tilts it");
+    // One more inch would tilt it by 2.7 degrees, and a link more in front only by 1.9, the other way.
+    assert!((-2.0..-1.7).contains(&tilt(&["--load-back", "12in"])));
+}
+
+/// A link turns this seat by 4.4 degrees: it can hang at 4.4 or 8.8, and 6 is nearer to the first, though the rear chain by itself comes
+/// nearer to the second.
+#[test]
+fn a_seat_is_hung_as_near_to_its_tilt_as_links_allow() {
+    let tilted = ["--hook-spacing", "66in", "--fittings", "4in", "--seat", "35kg"];
+    for (asked_for, wanted) in [("0deg", 0.0), ("3deg", 4.42), ("6deg", 4.42), ("7deg", 8.84)] {
+        let own = asked(&[&PORCH[..], &tilted, &["--tilt", asked_for]].concat());
+        near(&own["hangs"]["tilt_deg"], wanted, 0.05);
+        assert_eq!(own["front"]["link"], if wanted == 0.0 { 58 } else { 57 });
+    }
+}
+
+/// Nothing that could be answered is no answer, and what cannot stand together is refused.
+#[test]
+fn nothing_to_answer_is_refused() {
+    let refused = |name: &str, question: Value| calc(&[name, "-"], &question.to_string()).refused();
+    let post = CALCULATIONS.iter().find(|own| own.name == "frame").unwrap().example;
+    let mut post: Value = serde_json::from_str(post).unwrap();
+    let portal =
+        json!({ "width": "48in", "height": "17in", "rail": "2x6", "leg": "2x4", "wood": "white oak" });
+    post["combinations"] = json!({});
+    assert!(refused("frame", post.clone()).contains("no combination to answer"));
+    assert!(refused("frame", json!({ "portal": portal })).contains("nothing loads the rail"));
+    post["portal"] = portal;
+    post["portal"]["load_n"] = json!(100);
+    let both = refused("frame", post);
+    assert!(both.contains("`portal` and `nodes`") && !both.contains("did you mean"), "{both}");
+    assert!(
+        refused("moisture", json!({ "wood": "nonsense", "to": { "percent": 9 } }))
+            .contains("unknown-species")
+    );
+    let warm = json!({ "to": { "percent": 9, "temperature_c": -3000 } });
+    assert!(refused("moisture", warm).contains("temperature_c"));
+}
+
+/// A capacity that is not used up is no leave to cut a deep notch.
+#[test]
+fn a_deep_notch_is_no_member_that_carries() {
+    let rail = json!({
+        "section": "2x6", "wood": "douglas fir coast", "grade": "No.2", "span": "4ft", "load_n": 100, "notch_leaves": "3in",
+    });
+    let run = calc(&["beam", "-"], &rail.to_string()).ends(1);
+    assert!(
+        run.out().contains("It may NOT be used so") && run.err().contains("notch-weakens"),
+        "{}",
+        run.out()
+    );
 }
 
 #[test]

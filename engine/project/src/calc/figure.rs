@@ -179,11 +179,11 @@ pub fn mass(text: &str) -> Result<f64, String> {
 /// # Errors
 /// What is wrong with it, in words.
 pub fn temperature(text: &str) -> Result<f64, String> {
-    let fahrenheit = text.trim_end_matches("\u{b0}F").trim_end_matches('F');
-    if fahrenheit != text {
-        return quantity(&format!("{fahrenheit}F"), &[("F", 1.0)], "21C, 70F").map(celsius);
+    let examples = "21C, 70F";
+    if text.trim().ends_with('F') {
+        return quantity(text, &[("\u{b0}F", 1.0), ("F", 1.0)], examples).map(celsius);
     }
-    quantity(text, &[("\u{b0}C", 1.0), ("C", 1.0)], "21C, 70F")
+    quantity(text, &[("\u{b0}C", 1.0), ("C", 1.0)], examples)
 }
 
 /// A number with one of these units.
@@ -242,5 +242,7 @@ mod tests {
             assert!(force(wrong).is_err(), "{wrong}");
         }
         assert!(temperature("21").is_err() && mass("5N").is_err());
+        assert_eq!((temperature(" 212 \u{b0}F "), temperature("21\u{b0}C")), (Ok(100.0), Ok(21.0)));
+        assert!(temperature("70FF").is_err() && temperature("21CC").is_err());
     }
 }

@@ -5,6 +5,7 @@
 //! A load case may have `nodal` (node, force, moment), `member_uniform` (member, w), `member_point` (member, a, force),
 //! `member_trapezoid` (member, from, to, w_from, w_to) and `settlements` (node, freedoms with how far they move).
 
+use super::figure::incomplete;
 use super::json::{Object, read};
 use super::portal::Portal;
 use super::{Answered, Calculation, Findings, Setting, told};
@@ -113,11 +114,18 @@ impl Question {
 
 /// The key of two legs and a rail in place of a frame.
 const PORTAL: &str = "portal";
+/// The keys that it stands in place of.
+const OF_A_FRAME: [&str; 5] = ["nodes", "members", "supports", "load_cases", "combinations"];
 
 fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
     let question = if asked.get(PORTAL).is_some_and(|own| !own.is_null()) {
         let portal = read(asked, |file| {
             file.pass_over(&PASSED_OVER);
+            file.pass_over(&OF_A_FRAME);
+            if let Some(key) = OF_A_FRAME.iter().find(|key| file.has(key)) {
+                let message = format!("there are a `{PORTAL}` and `{key}`");
+                file.report(incomplete(message, "give the portal alone, or the frame alone"));
+            }
             file.object(PORTAL, Portal::read)
         });
         // One that could not be read was told.
@@ -333,7 +341,11 @@ fn combinations(file: &Object<'_>, cases: &Names) -> Vec<Combination> {
         })
         .collect()
     };
-    let read = file.need("combinations", file.take("combinations", wanted, all)).unwrap_or_default();
+    let read = file.need("combinations", file.take("combinations", wanted, all));
+    if read.as_ref().is_some_and(Vec::is_empty) {
+        file.report(incomplete("there is no combination to answer", "give one in `combinations`"));
+    }
+    let read = read.unwrap_or_default();
     if read.iter().any(|(name, _)| name == SCHEMA) {
         let message = format!("a combination cannot be called `{SCHEMA}`");
         let trouble = Diagnostic::error("wrong-value", message);

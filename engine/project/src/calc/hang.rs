@@ -237,10 +237,7 @@ pub fn answer(question: &Question) -> Outcome<Answer> {
                 "give `hook_height` and `eye_height` from the same floor",
             ));
         }
-        match Hanging::new(question) {
-            Ok(hanging) => hanging.answer(),
-            Err(trouble) => Outcome::failed(trouble),
-        }
+        hang(question).unwrap_or_else(Outcome::failed)
     })
 }
 
@@ -255,34 +252,76 @@ struct Hanging<'a> {
 
 /// Sides of the seat: letter and sign of x.
 const SIDES: [(&str, f64); 2] = [("left", -1.0), ("right", 1.0)];
+/// Tilts nearer to each other than this, degrees, are alike: the text shows tenths (project choice).
+const ALIKE: f64 = 0.1;
+
+/// The runs of a front and a rear chain.
+fn runs(question: &Question) -> [Run; 2] {
+    [-1.0, 1.0].map(|end| {
+        let (eye, hook) = (eye(question, 1.0, end), hook(question, 1.0, end));
+        Run::between(turned(question, eye), hook, question.fittings.0 / METRE, question.link.0 / METRE)
+    })
+}
+
+/// The seat at the links whose tilt comes nearest to the one asked: each run lies between two, and the nearest of one chain and the
+/// nearest of the other may tilt it farther than one of the other pairs. Of tilts alike the links nearest to the runs.
+fn hang(question: &Question) -> Result<Outcome<Answer>, Diagnostic> {
+    let runs = runs(question);
+    let [front, rear] = [runs[0].hung_at()?, runs[1].hung_at()?];
+    let nearest = Hanging::new(question, &runs, front, rear);
+    let first = nearest.settled();
+    let (fronts, rears) = (runs[0].neighbours()?, runs[1].neighbours()?);
+    let others = fronts.iter().flat_map(|front| rears.iter().map(|rear| (*front, *rear)));
+    let others = others.filter(|pair| *pair != (front, rear));
+    let settled = |(front, rear)| {
+        let own = Hanging::new(question, &runs, front, rear);
+        own.settled().map(|posture| (own, posture))
+    };
+    Ok(first.then(|posture| {
+        let others = others.filter_map(|pair| settled(pair).value);
+        let all: Vec<(Hanging<'_>, Posture)> = std::iter::once((nearest, posture)).chain(others).collect();
+        let least = all.iter().map(|(own, posture)| own.off(posture)).fold(f64::INFINITY, f64::min);
+        let alike = all.iter().filter(|(own, posture)| own.off(posture) <= least + ALIKE);
+        let chosen = alike.min_by(|a, b| a.0.longer().total_cmp(&b.0.longer()));
+        chosen.map_or(Outcome { value: None, diagnostics: Vec::new() }, |(own, posture)| own.answer(posture))
+    }))
+}
 
 impl<'a> Hanging<'a> {
-    fn new(question: &'a Question) -> Result<Self, Diagnostic> {
-        let run = |end: f64| {
-            let (eye, hook) = (eye(question, 1.0, end), hook(question, 1.0, end));
-            Run::between(turned(question, eye), hook, question.fittings.0 / METRE, question.link.0 / METRE)
-        };
-        let runs = [run(-1.0), run(1.0)];
-        let [front, rear] = [runs[0].hung_at()?, runs[1].hung_at()?];
+    fn new(question: &'a Question, runs: &[Run; 2], front: HungAt, rear: HungAt) -> Self {
         let swing = Suspended {
             gravity: STANDARD_GRAVITY,
             chains: chains(question, [front.length, rear.length]),
             masses: masses(question),
         };
-        Ok(Hanging { question, front, rear, runs: runs.map(|run| run.distance), swing })
+        Hanging { question, front, rear, runs: runs.map(|run| run.distance), swing }
     }
 
-    fn answer(&self) -> Outcome<Answer> {
+    /// How it hangs; nothing where it turns over.
+    fn settled(&self) -> Outcome<Posture> {
         let Outcome { value, diagnostics } = settle(&self.swing);
         match value {
-            Some(Rest::Hangs(posture)) => Outcome { value: Some(posture), diagnostics }
-                .then(|own| self.dynamic_factor(&own).map(|factor| self.told(&own, factor))),
+            Some(Rest::Hangs(posture)) => Outcome { value: Some(posture), diagnostics },
             // Nothing can be hung so, and that is the whole answer.
             Some(Rest::Tips(_)) | None => {
                 let refused = |own| Diagnostic { severity: Severity::Error, ..own };
                 Outcome { value: None, diagnostics: diagnostics.into_iter().map(refused).collect() }
             }
         }
+    }
+
+    /// How far its tilt is from the one asked, degrees.
+    fn off(&self, posture: &Posture) -> f64 {
+        (posture.tilt.as_deg() - self.question.tilt_deg).abs()
+    }
+
+    /// How far its links are from the runs, m.
+    fn longer(&self) -> f64 {
+        self.front.longer.abs() + self.rear.longer.abs()
+    }
+
+    fn answer(&self, posture: &Posture) -> Outcome<Answer> {
+        self.dynamic_factor(posture).map(|factor| self.told(posture, factor))
     }
 
     /// As one body about the line of the hooks: the most that rings and parallel chains alike come to.
@@ -335,14 +374,12 @@ impl<'a> Hanging<'a> {
 }
 
 fn hooks(posture: &Posture, factor: f64) -> Vec<HookAnswer> {
-    let (rest, swung) = (hook_loads(posture, 1.0), hook_loads(posture, factor));
-    let mut hooks: Vec<HookAnswer> = rest
+    let mut hooks: Vec<HookAnswer> = hook_loads(posture, 1.0)
         .into_iter()
-        .zip(swung)
-        .map(|(rest, swung)| HookAnswer {
+        .map(|rest| HookAnswer {
             hook: rest.hook,
             at_rest: Force::newtons(rounded(rest.pull)),
-            swung: Force::newtons(rounded(swung.pull)),
+            swung: Force::newtons(rounded(rest.pull * factor)),
             from_vertical_deg: rounded(rest.from_vertical.as_deg()),
         })
         .collect();

@@ -26,7 +26,7 @@ const EXAMPLE: &str = r#"{ "wood": "white oak", "width": "5-1/2in", "thickness":
 const LAYOUT: &str = "\
 wood                      of the catalogue; or else
 shrinkage                 .radial .tangential (percent, green to dry) .fibre_saturation
-width, thickness          of the board; no movement without a width
+width, thickness          of the board; no movement without them
 sawn                      flat, quarter
 from, to                  when worked and in the end, each:
   .percent                moisture of the wood; or
@@ -56,7 +56,7 @@ pub struct Question {
     pub shrinkage: Option<Shrinkage>,
     /// Width of the board; no movement without.
     pub width: Option<Size>,
-    /// Thickness of the board; as the width when left out.
+    /// Thickness of the board; its movement is not worked out without.
     pub thickness: Option<Size>,
     /// `flat` (when left out) or `quarter`.
     pub sawn: Option<String>,
@@ -143,8 +143,8 @@ pub struct Answer {
 pub struct Change {
     /// Of the width, mm; less than zero when it shrinks.
     pub width_mm: f64,
-    /// Of the thickness, mm.
-    pub thickness_mm: f64,
+    /// Of the thickness, mm, where it is known.
+    pub thickness_mm: Option<f64>,
     /// What the side along the rings moves more than the other, percent: cupping.
     pub cup_percent: f64,
 }
@@ -190,6 +190,10 @@ pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
 
 fn moisture_of(state: &State) -> Outcome<f64> {
     match (state.percent, state.humidity_percent) {
+        (Some(_), None) if state.temperature_c.is_some() => Outcome::failed(incomplete(
+            "a moisture of the wood needs no temperature",
+            "leave `temperature_c` out, or give `humidity_percent` in place of `percent`",
+        )),
         (Some(percent), None) => {
             Given::new().within("moisture in percent", percent, 0.0, 300.0).settle(|| percent)
         }
@@ -213,7 +217,8 @@ fn in_air(percent: f64) -> Outcome<f64> {
 struct Board {
     movement: Movement,
     sawn: Sawn,
-    size: (f64, f64),
+    width: f64,
+    thickness: Option<f64>,
 }
 
 impl Board {
@@ -221,16 +226,22 @@ impl Board {
         let sawn = question.sawn.as_deref().map_or(Ok(Sawn::Flat), |word| {
             choose("sawn", word, &[(Sawn::Flat, "flat"), (Sawn::Quarter, "quarter")])
         })?;
-        let Some(width) = question.width else { return Ok(None) };
-        let thickness = question.thickness.unwrap_or(width);
+        let is_named = question.wood.is_some() || question.shrinkage.is_some();
+        if question.width.is_none() && !is_named {
+            return Ok(None);
+        }
+        // Looked up without a width as well: a wood that nobody knows is a slip in any case.
         let movement = movement(question, catalogue)?;
-        Ok(Some(Board { movement, sawn, size: (width.0, thickness.0) }))
+        let thickness = question.thickness.map(|size| size.0);
+        Ok(question.width.map(|width| Board { movement, sawn, width: width.0, thickness }))
     }
 
     fn change(&self, from: f64, to: f64) -> Outcome<Change> {
-        moisture::change(&self.movement, self.sawn, self.size, (from, to)).map(|change| Change {
+        // The width moves alike, whatever the thickness.
+        let size = (self.width, self.thickness.unwrap_or(self.width));
+        moisture::change(&self.movement, self.sawn, size, (from, to)).map(|change| Change {
             width_mm: change.width,
-            thickness_mm: change.thickness,
+            thickness_mm: self.thickness.map(|_| change.thickness),
             cup_percent: change.cup,
         })
     }

@@ -3,7 +3,7 @@
 //! In the plane of the three; x along the rail, z up. Feet stand on the floor and may lift; they do not slide. Joints between legs
 //! and rail are rigid, or springs.
 
-use super::figure::Size;
+use super::figure::{Size, incomplete};
 use super::json::Object;
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
@@ -79,6 +79,12 @@ impl Portal {
         given.within("load", self.load_n, 0.0, MOST_LOAD).within("push", self.push_n, -MOST_LOAD, MOST_LOAD);
         if let Some(joint) = self.joint_nm_per_rad {
             given.within("stiffness of the joints", joint, JOINTS.0, JOINTS.1);
+        }
+        if self.load_n == 0.0 && self.push_n == 0.0 {
+            given.take::<()>(Outcome::failed(incomplete(
+                "nothing loads the rail",
+                "give `load_n`, or `push_n`, or both",
+            )));
         }
         given.settle_with(|| match self.members(catalogue) {
             Ok(members) => Outcome::fine(self.loaded(members)),

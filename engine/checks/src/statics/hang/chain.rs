@@ -48,11 +48,26 @@ impl Run {
     /// Figures that are none, and a run that has no room for a link.
     pub fn hung_at(&self) -> Result<HungAt, Diagnostic> {
         self.fault().map_or(Ok(()), Err)?;
-        let links = (self.chain() / self.pitch).round();
+        Ok(self.at((self.chain() / self.pitch).round()))
+    }
+
+    /// The links on either side of the run, one where it is a whole number of them; the first link is the least.
+    ///
+    /// # Errors
+    ///
+    /// As [`Run::hung_at`].
+    pub fn neighbours(&self) -> Result<Vec<HungAt>, Diagnostic> {
+        self.fault().map_or(Ok(()), Err)?;
+        let links = self.chain() / self.pitch;
+        let mut both = vec![links.floor().max(1.0), links.ceil().max(1.0)];
+        both.dedup();
+        Ok(both.into_iter().map(|links| self.at(links)).collect())
+    }
+
+    fn at(&self, links: f64) -> HungAt {
         let chain = links * self.pitch;
         let length = chain + self.fittings;
-        let link = links as u32;
-        Ok(HungAt { link, chain, length, longer: length - self.distance })
+        HungAt { link: links as u32, chain, length, longer: length - self.distance }
     }
 
     fn fault(&self) -> Option<Diagnostic> {
@@ -90,6 +105,17 @@ mod tests {
         let hung = run.hung_at().unwrap();
         assert_eq!(hung.link, 52);
         assert!((hung.length - 1.692).abs() < 1e-12 && (hung.longer + 0.008).abs() < 1e-12, "{hung:?}");
+    }
+
+    #[test]
+    fn a_run_lies_between_two_links() {
+        let links = |distance| {
+            let run = Run { distance, fittings: 0.0, pitch: 0.03125 };
+            run.neighbours().unwrap().into_iter().map(|own| own.link).collect::<Vec<_>>()
+        };
+        assert_eq!((links(1.7), links(1.5), links(0.02)), (vec![54, 55], vec![48], vec![1]));
+        let run = Run { distance: 0.1, fittings: 0.2, pitch: 0.03 };
+        assert_eq!(run.neighbours().unwrap_err().code, "no-whole-link");
     }
 
     #[test]

@@ -15,7 +15,8 @@ pub(in crate::calc) fn hang(question: &Question, answer: &Answer, units: Units) 
     sheet.part("Then, loaded, it hangs");
     let height = sheet.length(answer.hangs.eye_height_mm);
     sheet.row("eyes above the floor", height);
-    sheet.row("rear down by", degrees(answer.hangs.tilt_deg));
+    let (tilt, wanted) = (degrees(answer.hangs.tilt_deg), degrees(question.tilt_deg));
+    sheet.row("rear down by", if tilt == wanted { tilt } else { format!("{tilt}, where {wanted} is asked") });
     for (label, effect) in [
         ("rear chains a link shorter", answer.rear_link_shorter_deg),
         ("front chains a link shorter", answer.front_link_shorter_deg),

@@ -49,7 +49,8 @@ fn title(question: &Question) -> String {
 }
 
 fn moves(sheet: &mut Sheet, change: &Change) {
-    for (label, mm) in [("width", change.width_mm), ("thickness", change.thickness_mm)] {
+    for (label, mm) in [("width", Some(change.width_mm)), ("thickness", change.thickness_mm)] {
+        let Some(mm) = mm else { continue };
         let word = if mm < 0.0 { "shrinks by" } else { "swells by" };
         let words = format!("{word} {}", sheet.fine(mm.abs()));
         sheet.row(label, words);
