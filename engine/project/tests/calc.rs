@@ -7,6 +7,7 @@ use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_project::Units;
 use slatwork_project::calc::{CALCULATIONS, Setting, beam, board_feet, fastener, moisture};
+use std::collections::BTreeMap;
 
 /// The answer with its warnings.
 #[track_caller]
@@ -713,5 +714,119 @@ fn odd_values_are_answered_or_refused() {
                 outcome.diagnostics
             );
         }
+    }
+}
+
+/// Keys of a help with the keys under them, and what it says of each.
+#[derive(Debug, Default)]
+struct Keys {
+    under: BTreeMap<String, Keys>,
+    said: String,
+}
+
+impl Keys {
+    fn at(&mut self, path: &[String]) -> &mut Keys {
+        path.iter().fold(self, |own, key| own.under.entry(key.clone()).or_default())
+    }
+
+    /// What a help lists: `key   words`, further keys of it `.sub` among the words or on lines of their own, set in.
+    fn of(layout: &str) -> Keys {
+        let mut all = Keys::default();
+        let (mut tops, mut last): (Vec<Vec<String>>, Vec<Vec<String>>) = (Vec::new(), Vec::new());
+        for line in layout.lines() {
+            let is_set_in = line.starts_with("  ");
+            let (heads, words) = line.trim_start().split_once("  ").unwrap_or((line.trim_start(), ""));
+            if line.starts_with(&" ".repeat(20)) {
+                last.iter().for_each(|path| all.add(path, line));
+                continue;
+            }
+            let is_key = |word: &str| word.chars().all(|own| own.is_alphanumeric() || "._".contains(own));
+            let heads: Vec<&str> = heads.split([',', ' ']).filter(|word| !word.is_empty()).collect();
+            let is_listed = is_set_in || !words.is_empty();
+            if !is_listed || !heads.iter().all(|word| is_key(word)) {
+                continue;
+            }
+            let keys = |head: &&str| {
+                head.split('.').filter(|key| !key.is_empty()).map(String::from).collect::<Vec<_>>()
+            };
+            let paths: Vec<Vec<String>> = if is_set_in {
+                tops.iter()
+                    .flat_map(|top| heads.iter().map(|head| [top.clone(), keys(head)].concat()))
+                    .collect()
+            } else {
+                heads.iter().map(keys).collect()
+            };
+            if !is_set_in {
+                tops = paths.clone();
+            }
+            // Of several keys on one set in line, those among the words stand beside them.
+            last = if is_set_in && heads.len() > 1 { tops.clone() } else { paths.clone() };
+            paths.iter().for_each(|path| all.at(path).said.push_str(words.trim()));
+            last.iter().for_each(|path| all.add(path, words));
+        }
+        all
+    }
+
+    fn add(&mut self, path: &[String], words: &str) {
+        let own = self.at(path);
+        for word in words.split([' ', ',', ':', ';']).filter_map(|word| word.strip_prefix('.')) {
+            own.under.entry(word.to_string()).or_default();
+        }
+    }
+
+    /// A question with nothing in it but its keys, and how many objects it is of.
+    fn question(&self, stray: Option<&str>) -> Value {
+        if self.under.is_empty() {
+            return Value::Null;
+        }
+        let mut own: serde_json::Map<_, _> =
+            self.under.iter().map(|(key, own)| (key.clone(), own.question(stray))).collect();
+        own.extend(stray.map(|stray| (stray.to_string(), Value::Null)));
+        let inner = Value::Object(own);
+        match self.said.as_str() {
+            said if said.starts_with("a list") => json!([inner]),
+            said if said.contains("by name") => json!({ "one": inner }),
+            said if said.contains("by the same names") => json!({ "ux": inner }),
+            _ => inner,
+        }
+    }
+}
+
+/// What a help says there is, the reader knows: asked for with nothing in them, no key is unknown, down to the last; one that no help
+/// has is told wherever it stands. A swing's three layouts are told apart by what is in them.
+#[test]
+fn keys_of_all_helps_are_known() {
+    let setting = Setting { catalogue: Catalogue::shared(), units: Units::Inch };
+    let mut known = Vec::new();
+    for own in CALCULATIONS.iter().filter(|own| own.name != "swing") {
+        // Lists of a load case stand by the case's name.
+        for (key, keys) in Keys::of(own.layout).under {
+            let unknown = |stray| {
+                let mut question = keys.question(stray);
+                if key == "load_cases" {
+                    let lists = question["one"].as_object_mut().unwrap().iter_mut();
+                    lists
+                        .filter(|(key, _)| Some(key.as_str()) != stray)
+                        .for_each(|(_, own)| *own = json!([own]));
+                }
+                let objects = question.to_string().matches("\"no_such_key\"").count();
+                let outcome = own.answer(&asked(json!({ key.as_str(): question })), &setting);
+                (
+                    codes(&outcome.diagnostics).into_iter().filter(|code| *code == "unknown-key").count(),
+                    objects,
+                )
+            };
+            assert_eq!(unknown(None), (0, 0), "{} {key}", own.name);
+            let (told, objects) = unknown(Some("no_such_key"));
+            assert_eq!(told, objects, "{} {key}", own.name);
+            known.push((own.name, key.clone(), objects));
+        }
+    }
+    let nested: usize = known.iter().map(|own| own.2).sum();
+    assert!(nested >= 20, "{known:?}");
+    for (name, key) in
+        [("fastener", "fastener"), ("fastener", "main"), ("board-feet", "boards"), ("frame", "members")]
+    {
+        assert!(known.iter().any(|own| (own.0, own.1.as_str()) == (name, key) && own.2 > 0), "{name} {key}");
     }
 }

@@ -131,7 +131,8 @@ const LAG_TIPS: [(f64, f64); 6] = [
     (0.5, 5.0 / 16.0),
     (0.625, 13.0 / 32.0),
 ];
-/// Other lag screws: E in proportion, as the longest of the table.
+/// Other lag screws: E over D of the longest tip of that table (worked out from it; that others keep the proportion is a project
+/// choice).
 const LAG_TIP_RATIO: f64 = 0.65;
 
 fn lag_tip(diameter: f64) -> f64 {

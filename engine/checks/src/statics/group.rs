@@ -3,7 +3,6 @@
 use super::dowel::{is_thick, look_at_gravity};
 use super::given::Given;
 use super::units::{INCH, POUND_PER_INCH};
-use super::wood::Factor;
 use slatwork_base::{Diagnostic, Outcome, maths};
 
 /// One fastener in the plane of a joint.
@@ -214,9 +213,6 @@ fn group_action_of(row: &Row) -> f64 {
     let below = n * ((1.0 + ratio * power) * (1.0 + m) - 1.0 + power * power);
     m * (1.0 - power * power) / below * (1.0 + ratio) / (1.0 - m)
 }
-
-/// Cdi of nails in a diaphragm (NDS 12.5.3, read). Nothing in furniture takes it.
-pub const DIAPHRAGM: Factor = Factor::new("Cdi", 1.1, "NDS 12.5.3, read");
 
 /// How a member's load stands to its grain and end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -12,6 +12,10 @@ const MOST_TEMPERATURE: f64 = 110.0;
 /// Relative humidity short of which the equation is meant; at 1 wood gets wet by drops, not by air.
 const MOST_HUMIDITY: f64 = 0.999;
 
+/// More moisture than this, percent, is a slip: the wettest green wood of the Wood Handbook's Table 4-1 is sapwood of western red
+/// cedar, 249 % (from memory; the limit itself is a project choice).
+pub const MOST_MOISTURE: f64 = 300.0;
+
 /// Moisture that wood comes to in air of a relative humidity (0 to 1) and a temperature in degrees C (Wood Handbook
 /// FPL-GTR-282 Eq 4-5, read). Outdoors, rain adds to it.
 pub fn equilibrium(humidity: f64, celsius: f64) -> Outcome<f64> {
@@ -129,7 +133,7 @@ pub fn shrinkage(to_dry: f64, fibre_saturation: f64, moisture: f64) -> Outcome<f
     let movement = Movement { radial: to_dry, tangential: to_dry, fibre_saturation };
     let mut given = Given::new();
     movement.look(&mut given);
-    given.within("moisture in percent", moisture, 0.0, 300.0);
+    given.within("moisture in percent", moisture, 0.0, MOST_MOISTURE);
     given.settle(|| shrunk(to_dry, fibre_saturation, moisture))
 }
 
@@ -159,7 +163,8 @@ pub fn change(
     let mut given = Given::new();
     movement.look(&mut given);
     given.positive("width", width).positive("thickness", thickness);
-    given.within("moisture at first", from, 0.0, 300.0).within("moisture in the end", to, 0.0, 300.0);
+    given.within("moisture at first", from, 0.0, MOST_MOISTURE);
+    given.within("moisture in the end", to, 0.0, MOST_MOISTURE);
     given.settle(|| {
         let part = |to_dry: f64| changed(to_dry, movement.fibre_saturation, from, to);
         Change {

@@ -1,6 +1,7 @@
 //! Specific gravity, density and weight of wood at any moisture.
 
 use super::given::Given;
+use super::moisture::MOST_MOISTURE;
 use super::units::{GRAVITY, KG_PER_CUBIC_METRE};
 use slatwork_base::Outcome;
 
@@ -10,8 +11,6 @@ const CELL_WALL: f64 = 1.54;
 const WATER: f64 = 1_000.0;
 /// Moisture above which wood no longer swells where the species is not known, percent (Wood Handbook Eq 4-13, read).
 const FIBRE_SATURATION: f64 = 30.0;
-/// Moisture that no wood exceeds, percent: over the most of the lightest woods.
-const MOST_MOISTURE: f64 = 600.0;
 
 fn look(given: &mut Given, gravity: f64, moisture: f64) {
     given.positive("specific gravity", gravity).within("specific gravity", gravity, 0.0, CELL_WALL);

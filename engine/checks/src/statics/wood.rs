@@ -4,7 +4,8 @@
 //! duration applies to strength and never to moduli or to bearing across the grain.
 
 use super::given::Given;
-use super::units::{FOOT, INCH, PSI};
+use super::moisture::MOST_MOISTURE;
+use super::units::{INCH, PSI};
 use slatwork_base::{Diagnostic, Outcome, maths};
 
 /// One factor on a value, with where it comes from.
@@ -316,18 +317,6 @@ pub const BEAM_ROUNDING: f64 = 0.95;
 /// `c` of sawn columns (NDS 3.7.1.5, read).
 pub const COLUMN_ROUNDING: f64 = 0.8;
 
-/// CT of a 2 by 4 chord with sheathing nailed to it, of effective length `length` in mm and elasticity in MPa: 1 + KM
-/// le/(KT E), le at most 96 in, KM 2300 dry, 1200 when it was sheathed green, KT 0.59 for visual grades (NDS 4.4.2, from
-/// memory). Nothing in furniture takes it.
-pub fn buckling_stiffness(length: f64, elasticity: f64, service: Service) -> Outcome<f64> {
-    let per_inch = if service == Service::Dry { 2_300.0 } else { 1_200.0 };
-    let inches = (length / INCH).min(8.0 * FOOT / INCH);
-    Given::new()
-        .positive("effective length", length)
-        .positive("elasticity", elasticity)
-        .settle(|| 1.0 + per_inch * inches / (0.59 * elasticity / PSI))
-}
-
 /// Emin of an elasticity: 5 % exclusion at a coefficient of variation of 0.25, free of shear by 1.03, over 1.66 (NDS
 /// Appendix D, from memory).
 pub fn stability_elasticity(elasticity: f64) -> f64 {
@@ -578,7 +567,7 @@ pub fn at_moisture(at_12: f64, green: f64, intersection: f64, moisture: f64) -> 
         .positive("property at 12 %", at_12)
         .positive("property when green", green)
         .within("moisture where drying begins to tell", intersection, 15.0, 35.0)
-        .within("moisture", moisture, 0.0, 300.0)
+        .within("moisture", moisture, 0.0, MOST_MOISTURE)
         .settle(|| {
             if moisture >= intersection {
                 return green;

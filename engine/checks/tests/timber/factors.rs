@@ -131,14 +131,6 @@ fn elasticity_for_stability() {
     near(wood::stability_elasticity(1.2e6), 0.44e6, 5e3);
 }
 
-/// CT by hand: 1 + 2300 x 96/(0.59 x 1.6e6) = 1.2339, and no more for a longer one.
-#[test]
-fn buckling_stiffness() {
-    let ct = |inches: f64| value(wood::buckling_stiffness(inches * INCH, 1.6e6 * PSI, Service::Dry));
-    near(ct(96.0), 1.2339, 1e-4);
-    near(ct(200.0), ct(96.0), 1e-12);
-}
-
 /// The road of an estimate must not come out above published values of the same wood: white oak by its clear-wood means (Wood Handbook
 /// Table 5-3a, read) against White Oak No.2 of 4 in width (NDS Supplement Table 4A, read: 850, 800 psi, 900 000 psi, CF 1.5 and 1.15).
 #[test]

@@ -47,6 +47,7 @@ pub use cope::NotchOrder;
 pub use direction::Direction;
 pub use fan::FanOrder;
 pub use layout::{LEAST_RIP, MOST_SLATS, ODDS, Odd, STARTS, Start, StraightLayout, StraightRun};
+pub use place::setting as saw_setting;
 pub use run::{BREAKING_BEND, Gap, RunOrder, Spring, TIGHTEST_BEND, sprung_line};
 pub use saw::{TrimLine, TrimOrder};
 pub use side::{Among, CurveRef, Side};

@@ -592,8 +592,8 @@ impl Bench {
     }
 }
 
-/// Saw settings of an end cut with that outward normal.
-pub(super) fn setting(normal: DVec3) -> Setting {
+/// Saw settings of an end cut with that outward normal, in the board's own axes: along it, across it, through it.
+pub fn setting(normal: DVec3) -> Setting {
     Setting {
         mitre: Angle::rad(maths::atan2(-normal.y, normal.x.abs())),
         bevel: Angle::rad(-maths::asin(normal.z)),

@@ -2,14 +2,15 @@
 //!
 //! The mitre is the turn of the cut across the face, the bevel the tilt of the blade, both from a square cut.
 
-use super::figure::{self, Size, incomplete};
+use super::figure::{Size, incomplete};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
 use serde::Serialize;
 use slatwork_base::{Angle, Outcome, maths};
 use slatwork_checks::statics::given::Given;
-use std::f64::consts::PI;
+use slatwork_model::bench::saw_setting;
+use slatwork_solid::DVec3;
 
 /// The calculation as it is called.
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -107,8 +108,6 @@ const FLAT: f64 = 89.0;
 const CORNERS: (f64, f64) = (10.0, 170.0);
 /// Sides of a ring of them.
 const SIDES: (f64, f64) = (3.0, 100.0);
-/// Answers are rounded to this part of a degree or millimetre: below is noise.
-const PARTS: f64 = 1e9;
 
 /// Reads a question. Every slip is told at its place; one leaves no question.
 pub fn question(asked: &calc::Question) -> Outcome<Question> {
@@ -149,18 +148,16 @@ impl Question {
     }
 }
 
-fn rounded(value: f64) -> f64 {
-    figure::rounded(value, PARTS)
-}
-
-fn degrees(radians: f64) -> f64 {
-    rounded(radians.to_degrees())
+/// Saw settings, degrees, of a board's end cut along a plane: the mitre as it turns on the face, the bevel as the blade tilts. The board
+/// runs along `along`, its wide face looks along `face`.
+fn settings(along: DVec3, face: DVec3, cut: DVec3) -> (f64, f64) {
+    let setting = saw_setting(DVec3::new(cut.dot(along), cut.dot(face.cross(along)), cut.dot(face)));
+    (setting.mitre.as_deg(), setting.bevel.as_deg())
 }
 
 /// A leg with its front face along the front rail, cut level at both ends.
 ///
-/// Along the leg points (tan s, tan r, 1). The level cut runs along the front rail, at the mitre from square to the leg; the
-/// front face leans back by the rake, and so does the blade. Own construction.
+/// Along the leg points (tan s, tan r, 1); its front face holds that line and the front rail's. Own construction.
 pub fn leg(rise: Size, splay_deg: f64, rake_deg: f64) -> Outcome<Leg> {
     let (splay, rake) = (Angle::deg(splay_deg), Angle::deg(rake_deg));
     let mut given = Given::new();
@@ -169,23 +166,25 @@ pub fn leg(rise: Size, splay_deg: f64, rake_deg: f64) -> Outcome<Leg> {
     given.settle(|| {
         let (aside, back) = (splay.tan(), rake.tan());
         let out = maths::hypot(aside, back);
-        let along = maths::hypot(1.0, out);
+        let along = DVec3::new(aside, back, 1.0);
+        let face = along.cross(DVec3::X).normalize();
+        let (mitre_deg, bevel_deg) = settings(along.normalize(), face, DVec3::Z);
         Leg {
-            length_mm: rounded(rise.0 * along),
-            out_sideways_mm: rounded(rise.0 * aside),
-            out_rearward_mm: rounded(rise.0 * back),
-            from_upright_deg: degrees(maths::atan(out)),
-            direction_deg: degrees(maths::atan2(back, aside)),
-            mitre_deg: degrees(maths::asin(aside / along)),
-            bevel_deg: rounded(rake_deg),
+            length_mm: rise.0 * along.length(),
+            out_sideways_mm: rise.0 * aside,
+            out_rearward_mm: rise.0 * back,
+            from_upright_deg: maths::atan(out).to_degrees(),
+            direction_deg: maths::atan2(back, aside).to_degrees(),
+            mitre_deg,
+            bevel_deg,
         }
     })
 }
 
 /// Sides that lean outward by a lean from upright and meet at a corner.
 ///
-/// With the turn 2 b from side to side, the faces' outward directions are apart by an angle of which half is the bevel:
-/// sin = cos(lean) sin(b); and the mitre's tangent is sin(lean) tan(b). Own construction.
+/// A side runs along y, its outer face looks along x and down by its lean; it is cut along the upright plane half way to the next side.
+/// Faces that meet are apart by twice the bevel. Own construction.
 pub fn corner(lean_deg: f64, shape: Shape) -> Outcome<Corner> {
     let mut given = Given::new();
     given.within("lean", lean_deg, 0.0, 90.0);
@@ -201,13 +200,15 @@ pub fn corner(lean_deg: f64, shape: Shape) -> Outcome<Corner> {
     };
     given.settle(|| {
         let (lean, half) = (Angle::deg(lean_deg), Angle::deg((180.0 - corner_deg) / 2.0));
-        let bevel = maths::asin(lean.cos() * half.sin());
+        let face = DVec3::new(lean.cos(), 0.0, -lean.sin());
+        let (mitre, bevel) = settings(DVec3::Y, face, DVec3::new(-half.sin(), half.cos(), 0.0));
+        let (mitre_deg, bevel_deg) = (mitre.abs(), bevel.abs());
         Corner {
-            corner_deg: rounded(corner_deg),
-            mitre_deg: degrees(maths::atan(lean.sin() * half.tan())),
-            bevel_deg: degrees(bevel),
-            between_faces_deg: degrees(PI - 2.0 * bevel),
-            slant: (lean_deg < FLAT).then(|| rounded(1.0 / lean.cos())),
+            corner_deg,
+            mitre_deg,
+            bevel_deg,
+            between_faces_deg: 180.0 - 2.0 * bevel_deg,
+            slant: (lean_deg < FLAT).then(|| 1.0 / lean.cos()),
         }
     })
 }

@@ -8,8 +8,8 @@ use serde::Serialize;
 use slatwork_base::{Diagnostic, Length, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::statics::given::Given;
+use slatwork_checks::statics::moisture::MOST_MOISTURE;
 use slatwork_checks::statics::units::{FOOT, INCH};
-use slatwork_checks::statics::weight;
 
 /// The calculation as it is called.
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -26,7 +26,8 @@ const EXAMPLE: &str =
 
 const LAYOUT: &str = "\
 boards                    a list, alike boards together, each:
-  .section                of the catalogue; or .thickness and .width
+  .section                of the catalogue; or
+  .thickness, .width
   .length
   .count                  1 when left out
   .wood                   of the catalogue; no weight without
@@ -187,5 +188,7 @@ fn density(boards: &Boards, catalogue: &Catalogue) -> Result<Outcome<Option<f64>
     let Some(wood) = &boards.wood else { return Ok(Outcome::fine(None)) };
     let species = catalogue.species(wood)?;
     let moisture = boards.moisture_percent.unwrap_or(USUAL_MOISTURE);
-    Ok(weight::density(species.gravity_at(moisture), moisture).map(Some))
+    let mut given = Given::new();
+    given.within("moisture in percent", moisture, 0.0, MOST_MOISTURE);
+    Ok(given.settle(|| Some(species.density_at(moisture))))
 }

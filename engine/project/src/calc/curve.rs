@@ -1,6 +1,6 @@
 //! A curve over a chord: a circle by two of its figures, or a bent batten; heights for setting out.
 
-use super::figure::{self, Size, choose, incomplete};
+use super::figure::{Size, choose, incomplete};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
@@ -101,8 +101,6 @@ const SIZES: (f64, f64) = (1.0, 1e6);
 const CLOSE: f64 = 0.01;
 /// Between a curve's end and its chord, degrees, with room for rounding noise.
 const SQUARE: f64 = 90.0 + 1e-9;
-/// Answers are given to this part of a millimetre or degree.
-const PARTS: f64 = 1e6;
 
 /// Kinds of curves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -218,23 +216,19 @@ fn drawn(kind: Kind, chord: f64, rise: f64) -> Result<Drawn, CurveFault> {
 
 impl Drawn {
     fn told(&self, kind: Kind, chord: f64, rise: f64, steps: u32, thickness: Option<Size>) -> Answer {
-        let rounded = |value: f64| figure::rounded(value, PARTS);
         let tangent = self.path.tangent_at_start();
         let end = slatwork_base::maths::atan2(tangent.y, tangent.x).to_degrees();
         // Beyond square the curve stands out over its chord's ends, and there is no one height there.
         let heights = if end <= SQUARE { ordinates(&self.path, steps as usize) } else { Vec::new() };
         Answer {
             curve: KINDS.iter().find(|(own, _)| *own == kind).map_or("", |(_, word)| word),
-            chord_mm: rounded(chord),
-            rise_mm: rounded(rise),
-            radius_mm: rounded(self.radius),
-            length_mm: rounded(self.length),
-            end_angle_deg: rounded(end),
-            heights: heights
-                .into_iter()
-                .map(|(at, height)| Height { at_mm: rounded(at), height_mm: rounded(height) })
-                .collect(),
-            radius_over_thickness: thickness.map(|own| rounded(self.radius / own.0)),
+            chord_mm: chord,
+            rise_mm: rise,
+            radius_mm: self.radius,
+            length_mm: self.length,
+            end_angle_deg: end,
+            heights: heights.into_iter().map(|(at_mm, height_mm)| Height { at_mm, height_mm }).collect(),
+            radius_over_thickness: thickness.map(|own| self.radius / own.0),
         }
     }
 }

@@ -47,7 +47,8 @@ fastener.bending_yield_mpa  of the steel: the maker's, for stainless
 fastener.steel_mpa        allowable tension stress of the steel
 fastener.shank            of nails: smooth nail, stainless smooth nail, ring-shank nail
 side, main                the members: at the head, at the point
-  .wood                   of the catalogue; or .gravity, its specific gravity, oven-dry
+  .wood                   of the catalogue; or
+  .gravity                its specific gravity, oven-dry
   .steel                  or A36, A653 Grade 33
   .thickness              along the fastener
   .angle_deg              from the grain to the load

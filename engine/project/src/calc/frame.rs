@@ -6,7 +6,7 @@
 //! `member_trapezoid` (member, from, to, w_from, w_to) and `settlements` (node, freedoms with how far they move).
 
 use super::figure::incomplete;
-use super::json::{Object, read};
+use super::json::{Object, PASSED_OVER, read};
 use super::portal::Portal;
 use super::{Answered, Calculation, Findings, Setting, told};
 use crate::calc;
@@ -65,20 +65,6 @@ portal                    in place of all these two legs and a rail:
   .joint_nm_per_rad       stiffness of a joint; rigid when left out
 All but the portal's lengths in m, N, Pa, rad; z up. The answer: by combination, status, displacements,
 reactions, member_end_forces, slack_members, open_contacts.";
-
-/// What a file may say besides.
-const PASSED_OVER: [&str; 10] = [
-    "id",
-    "title",
-    "units",
-    "note",
-    "conventions",
-    "expected",
-    "closed_form",
-    "closed_form_source",
-    "made_by",
-    "tolerance",
-];
 
 /// The key by which a document says what it is.
 const SCHEMA: &str = "schema";

@@ -8,6 +8,21 @@ use std::cell::RefCell;
 /// Most characters of a wrong value that are shown.
 const MOST_SHOWN: usize = 60;
 
+/// What a file of a frame or a swing may say besides.
+pub(super) const PASSED_OVER: [&str; 11] = [
+    "id",
+    "title",
+    "units",
+    "note",
+    "conventions",
+    "tolerance",
+    "formula",
+    "expected",
+    "closed_form",
+    "closed_form_source",
+    "made_by",
+];
+
 /// An object of a file, and what is wrong with it so far.
 pub(super) struct Object<'a> {
     /// Where it stands: `chains[2]`; empty for the file itself.
@@ -162,9 +177,7 @@ impl<'a> Object<'a> {
         };
         let maps = self.take(key, "a list of objects in braces", list).unwrap_or_default();
         let object = |(index, map): (usize, &Map<String, Value>)| {
-            let path = format!("{key}[{index}]");
-            let path = if self.path.is_empty() { path } else { format!("{}.{path}", self.path) };
-            Object { path, map, asked: RefCell::default(), troubles: self.troubles }.finish(&read)
+            self.within(&format!("{key}[{index}]"), map).finish(&read)
         };
         maps.iter().enumerate().map(object).collect()
     }

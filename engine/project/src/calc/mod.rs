@@ -124,11 +124,27 @@ pub const CALCULATIONS: [Calculation; 10] = [
     swing::CALCULATION,
 ];
 
-/// An answer as a document.
+/// Figures of a document are rounded to this part: a millionth of a mm, a degree or a N is noise in all of them, and a cubic millimetre
+/// the least of a volume in m3 (project choice).
+const PARTS: f64 = 1e9;
+
+/// An answer as a document, without the noise of rounding.
 fn document(answer: &impl serde::Serialize) -> Map<String, Value> {
     match serde_json::to_value(answer) {
-        Ok(Value::Object(map)) => map,
+        Ok(Value::Object(map)) => map.into_iter().map(|(key, own)| (key, rounded(own))).collect(),
         // Answers are plain structures: they always are objects.
         Ok(_) | Err(_) => Map::new(),
+    }
+}
+
+/// A value with all its fractions rounded; counts stay whole.
+fn rounded(value: Value) -> Value {
+    match value {
+        Value::Object(map) => Value::Object(map.into_iter().map(|(key, own)| (key, rounded(own))).collect()),
+        Value::Array(list) => list.into_iter().map(rounded).collect(),
+        Value::Number(own) if own.is_f64() => {
+            own.as_f64().map_or(Value::Null, |own| figure::rounded(own, PARTS).into())
+        }
+        own => own,
     }
 }

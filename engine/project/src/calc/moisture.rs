@@ -8,7 +8,7 @@ use serde::Serialize;
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::statics::given::Given;
-use slatwork_checks::statics::moisture::{self, Air, Movement, Sawn};
+use slatwork_checks::statics::moisture::{self, Air, MOST_MOISTURE, Movement, Sawn};
 
 /// The calculation as it is called.
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -25,13 +25,14 @@ const EXAMPLE: &str = r#"{ "wood": "white oak", "width": "5-1/2in", "thickness":
 
 const LAYOUT: &str = "\
 wood                      of the catalogue; or else
-shrinkage                 .radial .tangential (percent, green to dry) .fibre_saturation
+shrinkage                 of it: .radial .tangential (percent, green to dry) .fibre_saturation
 width, thickness          of the board; no movement without them
 sawn                      flat, quarter
 from, to                  when worked and in the end, each:
   .percent                moisture of the wood; or
-  .humidity_percent       of the air, with .temperature_c
-year                      a list of such air, month by month";
+  .humidity_percent       of the air, with its
+  .temperature_c
+year                      a list, month by month: .humidity_percent .temperature_c";
 
 /// Reads a question. Every slip is told at its place; one leaves no question.
 pub fn question(asked: &calc::Question) -> Outcome<Question> {
@@ -195,7 +196,7 @@ fn moisture_of(state: &State) -> Outcome<f64> {
             "leave `temperature_c` out, or give `humidity_percent` in place of `percent`",
         )),
         (Some(percent), None) => {
-            Given::new().within("moisture in percent", percent, 0.0, 300.0).settle(|| percent)
+            Given::new().within("moisture in percent", percent, 0.0, MOST_MOISTURE).settle(|| percent)
         }
         (None, Some(humidity)) => in_air(humidity).then(|humidity| {
             moisture::equilibrium(humidity, state.temperature_c.unwrap_or(USUAL_TEMPERATURE))

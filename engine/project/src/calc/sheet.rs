@@ -94,31 +94,25 @@ impl Sheet {
     }
 
     pub(super) fn force(&self, n: f64) -> String {
-        let pounds = n / POUND;
-        match self.units {
-            Units::Inch => format!("{} lb", figure(pounds)),
-            Units::Mm => format!("{} N", figure(n)),
-            Units::Both => format!("{} lb ({} N)", figure(pounds), figure(n)),
-        }
+        self.shown((n / POUND, "lb"), (n, "N"))
     }
 
     pub(super) fn moment(&self, newton_metres: f64) -> String {
         /// Pound-feet in a newton metre.
         const POUND_FEET: f64 = 1.0 / (POUND * FOOT * 1e-3);
-        let feet = newton_metres * POUND_FEET;
-        match self.units {
-            Units::Inch => format!("{} lb ft", figure(feet)),
-            Units::Mm => format!("{} N m", figure(newton_metres)),
-            Units::Both => format!("{} lb ft ({} N m)", figure(feet), figure(newton_metres)),
-        }
+        self.shown((newton_metres * POUND_FEET, "lb ft"), (newton_metres, "N m"))
     }
 
     pub(super) fn stress(&self, mpa: f64) -> String {
-        let psi = mpa / PSI;
+        self.shown((mpa / PSI, "psi"), (mpa, "MPa"))
+    }
+
+    fn shown(&self, customary: (f64, &str), metric: (f64, &str)) -> String {
+        let text = |(value, unit): (f64, &str)| format!("{} {unit}", figure(value));
         match self.units {
-            Units::Inch => format!("{} psi", figure(psi)),
-            Units::Mm => format!("{} MPa", figure(mpa)),
-            Units::Both => format!("{} psi ({} MPa)", figure(psi), figure(mpa)),
+            Units::Inch => text(customary),
+            Units::Mm => text(metric),
+            Units::Both => format!("{} ({})", text(customary), text(metric)),
         }
     }
 

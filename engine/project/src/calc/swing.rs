@@ -9,7 +9,7 @@
 //!
 //! `gravity` may be left out; `id`, `title` and the like are passed over.
 
-use super::json::{Object, read};
+use super::json::{Object, PASSED_OVER, read};
 use super::{Answered, Calculation, Findings, Setting, told};
 use crate::calc;
 use serde_json::{Map, Value, json};
@@ -46,20 +46,6 @@ attach_front, attach_rear, ring, cg    each y, z
 amplitude_deg
 Besides: gravity, 9.80665 when left out. All in m, kg, N, degrees; x to the right, y to
 the rear, z up.";
-
-/// What a file may say besides.
-const PASSED_OVER: [&str; 10] = [
-    "id",
-    "title",
-    "units",
-    "note",
-    "conventions",
-    "tolerance",
-    "formula",
-    "expected",
-    "closed_form",
-    "made_by",
-];
 
 /// Decimals beyond which an answer is rounding.
 const DECIMALS: f64 = 1e12;
