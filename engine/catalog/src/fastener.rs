@@ -99,6 +99,12 @@ impl Fastener {
         self.dim("head_diameter").or_else(|| self.dim("across_flats"))
     }
 
+    /// Diameter of the head that strength is worked out with: that of the standard's tables where they have one. A flat head with a
+    /// sharp edge is larger, and more than may be counted on.
+    pub fn design_head_diameter(&self) -> Option<Length> {
+        self.dim("head_diameter_design").or_else(|| self.head_diameter())
+    }
+
     /// Height of the head.
     pub fn head_height(&self) -> Option<Length> {
         self.dim("head_height")

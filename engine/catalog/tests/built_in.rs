@@ -233,6 +233,12 @@ fn screws_bolts_and_drills_fit_together() {
     assert_eq!(screw.id, "wood_screw_8");
     assert_eq!(screw.diameter, Length::inch(0.164));
     assert_eq!(screw.root_diameter(), Some(Length::inch(0.131)));
+    assert_eq!(screw.design_head_diameter(), Some(Length::inch(0.312)));
+    let nail = catalogue.fastener(FastenerKind::Nail, "8d").unwrap();
+    assert_eq!(nail.design_head_diameter(), nail.head_diameter());
+    for screw in catalogue.fasteners().filter(|own| own.kind == FastenerKind::WoodScrew) {
+        assert!(screw.design_head_diameter() <= screw.head_diameter(), "{}", screw.id);
+    }
     assert_eq!(
         catalogue.fastener(FastenerKind::LagScrew, "3/8in").unwrap().head_diameter(),
         Some(Length::inch(0.562))

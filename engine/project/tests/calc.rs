@@ -153,6 +153,10 @@ fn a_screw_of_a_cedar_slat() {
     near(answer.lateral.each.adjusted.lb, 0.7 * 42.839, 0.1);
     let pulled = answer.withdrawal.clone().unwrap();
     near(pulled.pull_out.adjusted.lb, 53.0, 0.1);
+    // 690 pi G2 DH times what the head leaves of 3/4 in, with the head of the standard's table (NDS Eq 12.2-6a).
+    let left = 0.75 - (0.312 - 0.164) / 2.0 / slatwork_base::maths::tan(41.0_f64.to_radians());
+    let head = 690.0 * core::f64::consts::PI * 0.36 * 0.36 * 0.312 * left;
+    near(pulled.head.as_ref().unwrap().reference.lb, head, 1e-6);
     insta::assert_snapshot!(serde_json::to_string_pretty(&answer).unwrap());
 }
 

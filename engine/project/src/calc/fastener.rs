@@ -935,7 +935,8 @@ impl Measures {
         let diameter = diameter
             .ok_or_else(|| incomplete("the fastener has no size", "give its `size` or its `diameter`"))?;
         let root = own(fastener.root_diameter, found.and_then(|found| found.dim("root_diameter")));
-        let head = own(fastener.head_diameter, found.and_then(slatwork_catalog::Fastener::head_diameter));
+        let head =
+            own(fastener.head_diameter, found.and_then(slatwork_catalog::Fastener::design_head_diameter));
         Ok(Measures { diameter, root, head })
     }
 
