@@ -633,8 +633,27 @@ fn nothing_to_answer_is_refused() {
         refused("moisture", json!({ "wood": "nonsense", "to": { "percent": 9 } }))
             .contains("unknown-species")
     );
+    let slats = json!({ "room": "20in", "slat": "3in", "slats": ["3in", "2in"] });
+    assert!(refused("layout", slats).contains("`slat` and `slats`"));
     let warm = json!({ "to": { "percent": 9, "temperature_c": -3000 } });
     assert!(refused("moisture", warm).contains("temperature_c"));
+}
+
+/// The grain of the main member is what distances are held to; the text says so.
+#[test]
+fn a_text_says_which_member_its_distances_are_of() {
+    let lag = json!({
+        "fastener": { "kind": "lag screw", "size": "3/8", "length": "4in" },
+        "side": { "gravity": 0.5, "thickness": "1-1/2in" }, "main": { "gravity": 0.5, "thickness": "5-1/2in" },
+        "distances": { "end": "1in", "edge": "1in" },
+    });
+    let text = calc(&["fastener", "-"], &lag.to_string()).ends(0).out();
+    assert!(text.contains("those of the main member"), "{text}");
+    let strong = json!({ "kind": "lag screw", "size": "3/8", "length": "4in", "bending_yield_mpa": 310 });
+    let mut lag = lag;
+    lag["fastener"] = strong;
+    let text = calc(&["fastener", "-"], &lag.to_string()).ends(0).out();
+    assert!(text.contains("psi, as given") && !text.contains("common steel"), "{text}");
 }
 
 /// A capacity that is not used up is no leave to cut a deep notch.
@@ -688,6 +707,14 @@ fn flags_go_over_a_file() {
             .json();
     let by_flags = fastener("--screw 10 --length 2in --side 1/2in --main 1-1/2in --wood western_red_cedar");
     assert_eq!(over, by_flags);
+    let steel = ["fastener", "-", "--side-steel", "A36", "--side", "1/4in", "--format", "json"];
+    let over = calc(&steel, &file.to_string()).json();
+    let by_flags =
+        "--screw 8 --length 2in --side 1/4in --side-steel A36 --main 1-1/2in --main-wood western_red_cedar";
+    assert_eq!(over, fastener(by_flags));
+    let slats = json!({ "room": "20in", "slat": "3in" }).to_string();
+    let over = calc(&["layout", "-", "--slat", "2in", "--format", "json"], &slats).json();
+    assert_eq!(over, asked(&["layout", "--room", "20in", "--slat", "2in"]));
 }
 
 #[test]

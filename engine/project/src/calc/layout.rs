@@ -1,6 +1,6 @@
 //! Slats over a width: how many, which one is ripped, where each begins.
 
-use super::figure::{self, Size, choose};
+use super::figure::{self, Size, choose, incomplete};
 use super::json::{Object, read};
 use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
@@ -99,9 +99,11 @@ impl Question {
     fn read(own: &Object<'_>) -> Self {
         let list = |value: &Value| value.as_array()?.iter().map(Size::of).collect::<Option<Vec<Size>>>();
         let listed = own.take("slats", "a list of widths such as [\"3-1/2in\", \"2-1/2in\"]", list);
-        let slats = listed.or_else(|| Some(vec![own.need("slat", own.size("slat"))?]));
-        // Asked in any case, so that it is known.
-        own.size("slat");
+        let one = own.size("slat");
+        if own.has("slat") && own.has("slats") {
+            own.report(incomplete("there are a `slat` and `slats`", "give one of them"));
+        }
+        let slats = listed.or_else(|| Some(vec![own.need("slat", one)?]));
         Question {
             room: own.need("room", own.size("room")).unwrap_or_default(),
             slats: slats.unwrap_or_default(),

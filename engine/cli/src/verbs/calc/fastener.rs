@@ -5,6 +5,7 @@ use super::asked::{Asked, File, degrees, force, length};
 use crate::arguments::Common;
 use crate::terminal::Stopped;
 use clap::Args;
+use serde_json::Value;
 
 /// What a screw, lag, nail or bolt carries across it and along it.
 ///
@@ -120,6 +121,10 @@ impl Fastener {
                 asked.set(&format!("{member}.wood"), self.wood.clone());
                 asked.set(&format!("{member}.gravity"), self.gravity);
             }
+        }
+        // Wood of a file gives way to the flag's steel.
+        for key in ["side.wood", "side.gravity"] {
+            asked.set(key, self.side_steel.as_ref().map(|_| Value::Null));
         }
         asked.set("side.thickness", self.side.clone());
         asked.set("side.wood", self.side_wood.clone());

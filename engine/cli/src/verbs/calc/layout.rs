@@ -5,6 +5,7 @@ use super::asked::{Asked, File, length};
 use crate::arguments::Common;
 use crate::terminal::Stopped;
 use clap::Args;
+use serde_json::Value;
 
 /// Slats over a width: how many, which is ripped, where each begins.
 ///
@@ -46,6 +47,8 @@ impl Question for Layout {
 
     fn ask(&self, asked: &mut Asked, _: &Common) -> Result<(), Stopped> {
         asked.set("room", self.room.clone());
+        // One width of a file gives way to those of the flag.
+        asked.set("slat", (!self.slat.is_empty()).then_some(Value::Null));
         asked.set("slats", (!self.slat.is_empty()).then(|| self.slat.clone()));
         asked.set("gap", self.gap.clone());
         asked.set("start", self.start.clone());
