@@ -609,6 +609,11 @@ fn a_design_is_put_under_every_check() {
     let document: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(document["schema"], "slatwork/check/1");
     assert_eq!(document["fails"], false);
+    assert_eq!(document["conditions"]["exposure"], "in the rain");
+    let fall =
+        document["verdicts"].as_array().unwrap().iter().find(|own| own["check"] == "seat-fall-misfits");
+    let limit = &fall.unwrap()["measure"]["limit"];
+    assert_eq!((limit["at_least"].as_f64(), limit["at_most"].as_f64()), (Some(0.0), Some(12.0)));
 }
 
 #[test]

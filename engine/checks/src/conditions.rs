@@ -1,6 +1,7 @@
 //! What a piece lives in: air, weather, glue. Nothing of it is part of the design itself.
 
 use crate::statics::moisture::{self, Air};
+use core::fmt::{self, Display, Formatter};
 use slatwork_base::Outcome;
 
 /// Air of a place between its driest and its dampest month, and the moisture of the wood when it is worked.
@@ -50,6 +51,16 @@ pub enum Exposure {
     Exposed,
 }
 
+impl Exposure {
+    /// Where it stands, in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Exposure::Covered => "under a roof",
+            Exposure::Exposed => "in the rain",
+        }
+    }
+}
+
 /// Classes of glue, from the least to the most weather that they bear.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum GlueClass {
@@ -63,6 +74,18 @@ pub enum GlueClass {
     Structural,
 }
 
+impl GlueClass {
+    /// What it is meant for, in words.
+    pub fn meant_for(self) -> &'static str {
+        match self {
+            GlueClass::Indoor => "indoors",
+            GlueClass::Sheltered => "sheltered places",
+            GlueClass::Exposed => "outdoors under a finish",
+            GlueClass::Structural => "the open without a finish",
+        }
+    }
+}
+
 /// What keeps rot from the wood, put in before it is bought.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Preservative {
@@ -74,6 +97,18 @@ pub enum Preservative {
     Borate,
     /// Creosote, pentachlorophenol, or CCA of old stock: not for what bare skin touches.
     Harmful,
+}
+
+impl Preservative {
+    /// What it is, in words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Preservative::None => "none",
+            Preservative::Copper => "copper",
+            Preservative::Borate => "borate",
+            Preservative::Harmful => "harmful to bare skin",
+        }
+    }
 }
 
 /// What a piece lives in.
@@ -108,6 +143,22 @@ impl Conditions {
     }
 }
 
+/// "temperate air, in the rain, away from salt; glue not said; wood not treated".
+impl Display for Conditions {
+    fn fmt(&self, out: &mut Formatter) -> fmt::Result {
+        let salt = if self.salt { "salt near" } else { "away from salt" };
+        write!(out, "{} air, {}, {salt}; ", self.climate.name, self.exposure.words())?;
+        match self.glue {
+            Some(glue) => write!(out, "glue for {}; ", glue.meant_for())?,
+            None => write!(out, "glue not said; ")?,
+        }
+        match self.preservative {
+            Preservative::None => write!(out, "wood not treated"),
+            treated => write!(out, "treatment of the wood: {}", treated.words()),
+        }
+    }
+}
+
 impl Default for Conditions {
     fn default() -> Self {
         Conditions {
@@ -123,6 +174,23 @@ impl Default for Conditions {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn they_are_told_in_words() {
+        assert_eq!(
+            Conditions::default().to_string(),
+            "temperate air, in the rain, away from salt; glue not said; wood not treated"
+        );
+        let other = Conditions {
+            exposure: Exposure::Covered,
+            salt: true,
+            glue: Some(GlueClass::Exposed),
+            preservative: Preservative::Borate,
+            ..Conditions::default()
+        };
+        let words = "temperate air, under a roof, salt near; glue for outdoors under a finish; treatment of the wood: borate";
+        assert_eq!(other.to_string(), words);
+    }
 
     #[test]
     fn every_named_climate_has_a_range_round_the_bench() {

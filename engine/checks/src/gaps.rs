@@ -6,8 +6,8 @@ use slatwork_solid::{DVec3, along, clearance};
 /// Slats nearer than this were laid tight, mm: what a builder pushes together never closes to nothing everywhere.
 pub(crate) const TIGHT: f64 = 0.5;
 
-/// Parts farther apart than this are no neighbours of one run, mm.
-const APART: f64 = 60.0;
+/// From the edge of a slat its neighbour is looked for so far, mm: beyond what holds a child's head (9 in).
+const REACH: f64 = 400.0;
 
 /// Two slats beside each other.
 #[derive(Clone, Copy, Debug)]
@@ -24,11 +24,10 @@ pub(crate) struct Gap {
 pub(crate) fn neighbours(model: &Model, parts: &[PartId]) -> Vec<Gap> {
     let next = parts.iter().zip(parts.iter().skip(1));
     let gap = |(a, b): (&PartId, &PartId)| {
-        let (one, other) = (model.part(*a).placed(), model.part(*b).placed());
-        let near = one.bounds().distance(&other.bounds()) < APART;
-        near.then(|| Gap { a: *a, b: *b, least: clearance(&one, &other) })
+        let least = clearance(&model.part(*a).placed(), &model.part(*b).placed());
+        Gap { a: *a, b: *b, least }
     };
-    next.filter_map(gap).filter(|gap| gap.least < APART).collect()
+    next.map(gap).collect()
 }
 
 /// From an end of a slat so far in, mm, a line to its neighbour meets it beside rounded corners and trimmed crests.
@@ -44,7 +43,7 @@ pub(crate) fn widest(model: &Model, gap: Gap) -> f64 {
     let edge = if toward > 0.0 { width } else { 0.0 };
     let at = |x: f64| {
         let from = one.pose.transform_point3(DVec3::new(x, edge, middle));
-        let met = along(&other.placed(), from, from + across * toward * APART);
+        let met = along(&other.placed(), from, from + across * toward * REACH);
         met.first().map(|stretch| stretch.0)
     };
     [FROM_END, length - FROM_END].into_iter().filter_map(at).fold(gap.least, f64::max)

@@ -9,6 +9,7 @@
 //! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
 //! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
 //! | `gaps.rs` | gaps between neighbours of a run |
+//! | `held.rs` | which parts joints hold together |
 //! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
 //! | `weather/` | whether it fits wet and dry, lasts outdoors, and traps or hurts nobody |
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
@@ -17,6 +18,7 @@
 mod body;
 mod conditions;
 mod gaps;
+mod held;
 mod making;
 pub mod statics;
 mod verdict;
@@ -28,7 +30,7 @@ pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 use body::Sitting;
 use core::cell::OnceCell;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
-use slatwork_catalog::Catalogue;
+use slatwork_catalog::{Catalogue, Status};
 use slatwork_model::Model;
 
 /// What a check reads: the piece with its site and people, the catalogue, what it lives in.
@@ -41,7 +43,7 @@ pub struct Case<'a> {
     /// What it lives in.
     pub conditions: Conditions,
     /// How people sit, worked out when first asked for.
-    sittings: OnceCell<Vec<Sitting>>,
+    sittings: OnceCell<Vec<Option<Sitting>>>,
 }
 
 impl<'a> Case<'a> {
@@ -56,16 +58,16 @@ impl<'a> Case<'a> {
         Case { conditions, ..self }
     }
 
-    /// How people sit at each place.
-    fn sittings(&self) -> &[Sitting] {
+    /// How people sit at each place, from left to right; nothing where no seat is felt.
+    fn sittings(&self) -> &[Option<Sitting>] {
         self.sittings.get_or_init(|| Sitting::all(self.model))
     }
 }
 
 /// How a check answers.
 pub enum Look {
-    /// With findings: what is wrong, without a figure to compare.
-    Finds(fn(&Case) -> Vec<Diagnostic>),
+    /// With findings: what is wrong, without a figure to compare; and what its rules rest on.
+    Finds(fn(&Case) -> Vec<Diagnostic>, &'static [(&'static str, Status)]),
     /// With a verdict on each thing it looks at, or on the worst of like things.
     Judges(fn(&Case) -> Vec<Verdict>),
 }
@@ -87,14 +89,15 @@ impl Check {
     pub fn verdicts(&self, case: &Case) -> Vec<Verdict> {
         match self.look {
             Look::Judges(judge) => judge(case),
-            Look::Finds(find) => {
+            Look::Finds(find, sources) => {
                 let found = worst_of_each_line(find(case));
-                let told = |finding| Verdict::of_finding(finding, case.model);
-                if found.is_empty() {
-                    vec![Verdict::yes_or_no(self.fault, true, Severity::Failure).told(self.about)]
-                } else {
-                    found.iter().map(told).collect()
-                }
+                let holds = || Verdict::yes_or_no(self.fault, true, Severity::Failure).told(self.about);
+                let told = found.iter().map(|finding| Verdict::of_finding(finding, case.model));
+                let verdicts = if found.is_empty() { vec![holds()] } else { told.collect() };
+                let rest = |verdict| {
+                    sources.iter().fold(verdict, |own: Verdict, (text, status)| own.after(*text, *status))
+                };
+                verdicts.into_iter().map(rest).collect()
             }
         }
     }
@@ -133,9 +136,13 @@ pub fn failures(case: &Case) -> Vec<Diagnostic> {
 /// All findings on making; of those that one script line brings about and that say the same of like parts, the worst, with
 /// their number.
 pub fn making(case: &Case) -> Vec<Diagnostic> {
-    let finds = |check: &&Check| match check.look {
-        Look::Finds(find) => find(case),
-        Look::Judges(_) => Vec::new(),
+    let finds = |check: &&Check| -> Vec<Diagnostic> {
+        match check.look {
+            Look::Finds(find, _) => find(case),
+            Look::Judges(judge) => {
+                judge(case).iter().filter_map(|verdict| verdict.finding(case.model)).collect()
+            }
+        }
     };
     worst_of_each_line(making::ALL.iter().flat_map(finds))
 }

@@ -302,9 +302,19 @@ impl Verdict {
         matches!(self.standing, Standing::Misses(severity) if severity >= Severity::Failure)
     }
 
-    /// Whether every figure and rule it rests on is firm; what is not is listed as unverified.
+    /// Whether every figure and rule it rests on is firm; what is not is listed as unverified, and what rests on nothing is
+    /// not firm.
     pub fn is_firm(&self) -> bool {
-        self.sources.iter().all(|source| source.status.is_firm())
+        !self.sources.is_empty() && self.sources.iter().all(|source| source.status.is_firm())
+    }
+
+    /// What is worse ranks higher: failures, warnings, what cannot be told, what holds; of those alike the higher ratio.
+    fn rank(&self) -> (Option<Severity>, bool, f64) {
+        let missed = match self.standing {
+            Standing::Misses(severity) => Some(severity),
+            _ => None,
+        };
+        (missed, !self.is_fine(), self.ratio().unwrap_or(0.0))
     }
 
     /// As a finding: what misses with its severity, what cannot be told as a note, nothing for what holds.
@@ -341,9 +351,35 @@ impl Verdict {
     }
 }
 
+/// Of verdicts on like things the worst, and of those as bad the first.
+pub(crate) fn worst(verdicts: impl IntoIterator<Item = Verdict>) -> Option<Verdict> {
+    verdicts.into_iter().reduce(|one, other| if other.rank() > one.rank() { other } else { one })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_worst_is_what_fails_then_what_warns_then_what_cannot_be_told() {
+        let at = |found, severity| {
+            Verdict::measured("a", Measure::new("gap", found, Limit::AtMost(10.0), Unit::Length), severity)
+        };
+        let ordered = [
+            at(9.0, Severity::Failure),
+            Verdict::not_judged("a", "why"),
+            Verdict::yes_or_no("a", false, Severity::Warning),
+            at(11.0, Severity::Warning),
+            at(99.0, Severity::Warning),
+            Verdict::yes_or_no("a", false, Severity::Failure),
+            at(11.0, Severity::Failure),
+        ];
+        for pair in ordered.windows(2) {
+            for both in [[&pair[0], &pair[1]], [&pair[1], &pair[0]]] {
+                assert_eq!(worst(both.map(Verdict::clone)).as_ref(), Some(&pair[1]));
+            }
+        }
+    }
 
     fn ratio(found: f64, limit: Limit) -> f64 {
         Measure::new("figure", found, limit, Unit::Length).ratio()
@@ -372,5 +408,6 @@ mod tests {
         let plain = Verdict::yes_or_no("a", true, Severity::Failure).after("a standard", Status::Read);
         assert!(plain.is_firm());
         assert!(!plain.after("a rule", Status::ProjectChoice).is_firm());
+        assert!(!Verdict::yes_or_no("a", true, Severity::Failure).is_firm(), "it rests on nothing");
     }
 }

@@ -17,6 +17,8 @@ pub struct Judged {
     pub family: String,
     /// The piece.
     pub model: Arc<Model>,
+    /// What it lives in.
+    pub conditions: Conditions,
     /// Every verdict, subject by subject.
     pub verdicts: Vec<Verdict>,
     /// Where each verdict's script line is, in the same order.
@@ -48,7 +50,7 @@ fn judged(workshop: &Workshop, model: Arc<Model>, conditions: Conditions) -> Jud
         workshop.library().settle(somewhere).place
     };
     let places = verdicts.iter().map(place).collect();
-    Judged { family: workshop.family().to_string(), model, verdicts, places }
+    Judged { family: workshop.family().to_string(), model, conditions, verdicts, places }
 }
 
 impl Judged {
@@ -61,7 +63,7 @@ impl Judged {
     pub fn text(&self) -> String {
         let of =
             |rank: u8| self.verdicts.iter().zip(&self.places).filter(move |(own, _)| rank_of(own) == rank);
-        let mut text = format!("{}: {}\n", self.model.title, self.counted());
+        let mut text = format!("{}: {}\njudged for: {}\n", self.model.title, self.counted(), self.conditions);
         for (heading, rank) in [("fails", 0), ("warnings", 1), ("not judged", 2)] {
             let entries: String = of(rank).map(|(own, place)| in_full(own, place.as_ref())).collect();
             if !entries.is_empty() {
@@ -89,6 +91,7 @@ impl Judged {
         let fields = [
             ("title", json!(self.model.title)),
             ("family", json!(self.family)),
+            ("conditions", conditions_json(&self.conditions)),
             ("fails", json!(self.fails())),
             ("verdicts", json!(verdicts)),
         ];
@@ -114,13 +117,17 @@ fn rank_of(verdict: &Verdict) -> u8 {
 fn ratio_text(verdict: &Verdict) -> String {
     match verdict.ratio() {
         None => String::new(),
-        Some(ratio) if ratio.is_finite() => format!("{ratio:.2}"),
+        Some(ratio) if ratio < FAR_OVER => format!("{ratio:.2}"),
         Some(_) => String::from("over"),
     }
 }
 
+/// From here on how far over its limit a figure is tells nothing more, and breaks the column.
+const FAR_OVER: f64 = 100.0;
+
 fn line(verdict: &Verdict) -> String {
-    let mark = if verdict.is_firm() { " " } else { "*" };
+    let unverified = verdict.sources.iter().any(|source| !source.status.is_firm());
+    let mark = if unverified { "*" } else { " " };
     format!("  {:<26} {:>5}{mark} {}\n", verdict.check, ratio_text(verdict), verdict.told)
 }
 
@@ -191,7 +198,27 @@ fn measure_json(measure: &Measure) -> Value {
         "demand": finite(measure.demand()),
         "capacity": finite(measure.capacity()),
         "ratio": finite(measure.ratio()),
+        "limit": limit_json(measure.limit),
         "unit": measure.unit.sign(),
+    })
+}
+
+fn limit_json(limit: Limit) -> Value {
+    let (least, most) = match limit {
+        Limit::AtMost(most) => (None, Some(most)),
+        Limit::AtLeast(least) => (Some(least), None),
+        Limit::Within(least, most) => (Some(least), Some(most)),
+    };
+    json!({ "at_least": least.and_then(finite), "at_most": most.and_then(finite) })
+}
+
+fn conditions_json(conditions: &Conditions) -> Value {
+    json!({
+        "climate": conditions.climate.name,
+        "exposure": conditions.exposure.words(),
+        "salt": conditions.salt,
+        "glue": conditions.glue.map(GlueClass::meant_for),
+        "preservative": conditions.preservative.words(),
     })
 }
 

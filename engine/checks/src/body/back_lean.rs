@@ -11,9 +11,8 @@
 //! # Remedy
 //! More or less lean of the back.
 
-use super::{Style, angle, shape, worst_place};
+use super::{Ranges, shape, worst_place};
 use crate::{Case, Check, Look, Verdict};
-use slatwork_catalog::Status;
 
 const FAULT: &str = "back-lean-misfits";
 pub(super) const CHECK: Check = Check {
@@ -24,23 +23,18 @@ pub(super) const CHECK: Check = Check {
 };
 
 /// Degrees: comfortable and tolerable.
-const UPRIGHT: [(f64, f64); 2] = [(95.0, 105.0), (90.0, 110.0)];
-const LOUNGE: [(f64, f64); 2] = [(100.0, 112.0), (95.0, 120.0)];
-const SWING: [(f64, f64); 2] = [(98.0, 108.0), (93.0, 115.0)];
+const RANGES: Ranges = Ranges {
+    upright: [(95.0, 105.0), (90.0, 110.0)],
+    lounge: [(100.0, 112.0), (95.0, 120.0)],
+    swing: [(98.0, 108.0), (93.0, 115.0)],
+};
 
 fn look(case: &Case) -> Vec<Verdict> {
     worst_place(case, FAULT, |sitting| {
         let Some(included) = sitting.included() else {
             return Some(Verdict::not_judged(FAULT, "a seat without a back has no such angle"));
         };
-        let [comfortable, tolerable] = match sitting.style {
-            Style::Upright => UPRIGHT,
-            Style::Lounge => LOUNGE,
-            Style::Swing => SWING,
-        };
-        let verdict = angle(FAULT, "angle between seat and back", included, comfortable, tolerable)
-            .after("angles of benches and easy chairs, quoted on pages", Status::Read)
-            .after("range of a swing", Status::ProjectChoice);
+        let verdict = sitting.style.angle(FAULT, "angle between seat and back", included, RANGES);
         Some(shape(verdict, "let the back lean more or less"))
     })
 }

@@ -4,13 +4,12 @@
 //! Who sits low or far back rises by the arms.
 //! # Method and source
 //! Front edge under 380 mm, or a fall over 18 degrees: arms are wanted, and they reach to within 50 mm of the front edge (project
-//! choice).
+//! choice). Of a swing whose height is not known only the fall is judged.
 //! # Example
 //! A reclined chair 356 mm high, whose arms pass its front edge.
 //! # Remedy
 //! Arms that reach farther forward, or a higher seat.
 
-use super::seat_height::is_low;
 use super::{Sitting, mm, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
@@ -31,7 +30,10 @@ fn look(case: &Case) -> Vec<Verdict> {
 }
 
 fn judged(sitting: &Sitting) -> Verdict {
-    let verdict = if !is_low(sitting, LOW) && sitting.fall <= STEEP {
+    let low = sitting.height.map(|height| height < LOW);
+    let verdict = if sitting.fall <= STEEP && low.is_none() {
+        Verdict::not_judged(FAULT, "the seat is not steep, but how high it hangs is not known")
+    } else if sitting.fall <= STEEP && low == Some(false) {
         Verdict::yes_or_no(FAULT, true, Severity::Warning).told("the seat is neither low nor steep")
     } else if let Some(behind) = sitting.arms_behind {
         let limit = Limit::AtMost(ARMS_BEHIND);

@@ -1,5 +1,6 @@
 //! Shares of people: whom a size suits, of a population or of the very people named.
 
+use super::Style;
 use crate::{Case, Limit, Measure, Unit, Verdict, Way};
 use slatwork_base::{Severity, maths};
 use slatwork_catalog::{BodyMeasure, BodySize, SEXES, Sex, Source, Status};
@@ -18,19 +19,23 @@ const POPULATIONS: [(&str, &[&str], &[Sex]); 6] = [
 /// Under this share of those who can bear it a size is a failure, not a warning: half of all (project choice).
 const SUITS_HARDLY_ANYBODY: f64 = 0.50;
 
-/// Where ratios of body sizes to stature come from.
-const RATIOS_OF: &str = "us_army";
+/// Where the sizes of people named come from.
+const NAMED_OF: &str = "us_army";
+/// What a stature tells of a body: legs. Hips, shoulders and elbows follow from it hardly at all.
+const BY_STATURE: [BodyMeasure; 2] = [BodyMeasure::PoplitealHeight, BodyMeasure::ButtockPoplitealLength];
 
 /// Shares from which a size is comfortable: of those in comfort and of those who can bear it (project choice).
 const COMFORTABLE: (f64, f64) = (0.60, 0.90);
 /// Share of those who can bear it from which a size is tolerable (project choice).
 const TOLERABLE: f64 = 0.75;
 
-/// People with their size of one kind: one group for each sex, or for each person named. A person has no spread.
+/// People with their size of one kind: one group for each sex, or for each person named. Where the stature of a person tells
+/// the size, it has no spread.
 pub(super) struct Crowd {
     groups: Vec<(f64, f64)>,
     who: String,
-    named: bool,
+    /// Whether the size of each is told by a stature.
+    certain: bool,
     sources: Vec<Source>,
 }
 
@@ -69,15 +74,29 @@ impl Crowd {
         &self.sources
     }
 
-    /// How bad it is when too few can bear a size: a failure for those named, and where it suits hardly anybody.
+    /// How bad it is when too few can bear a size: a failure for those whose size is told, and where it suits hardly anybody.
     pub(super) fn severity(&self, share: f64) -> Severity {
-        if self.named || share < SUITS_HARDLY_ANYBODY { Severity::Failure } else { Severity::Warning }
+        if self.certain || share < SUITS_HARDLY_ANYBODY { Severity::Failure } else { Severity::Warning }
     }
 
-    /// The share that has to bear a size: everybody of those named.
+    /// The share that has to bear a size: everybody of those whose size is told.
     pub(super) fn needed(&self) -> f64 {
-        if self.named { 1.0 } else { TOLERABLE }
+        if self.certain { 1.0 } else { TOLERABLE }
     }
+
+    /// A share in words, by `percent` or of people counted where the size of each is told.
+    fn told(&self, share: f64, percent: fn(f64) -> String) -> String {
+        let count = self.groups.len();
+        if self.certain { format!("{:.0} of {count}", share * count as f64) } else { percent(share) }
+    }
+}
+
+/// Mean and variance of groups taken together, each as much: those of each and of their means.
+pub(super) fn mixture(groups: &[(f64, f64)]) -> (f64, f64) {
+    let count = groups.len() as f64;
+    let mean = groups.iter().map(|(mean, _)| mean).sum::<f64>() / count;
+    let variance = groups.iter().map(|(own, s)| s * s + (own - mean) * (own - mean)).sum::<f64>() / count;
+    (mean, variance)
 }
 
 /// Share of a normal distribution below so many deviations over its mean.
@@ -103,8 +122,8 @@ fn population(case: &Case, measure: BodyMeasure) -> Result<Crowd, String> {
     Ok(Crowd {
         groups: sizes.iter().map(|size| (size.mean, size.deviation)).collect(),
         who: who.to_string(),
-        named: false,
-        sources: sizes.iter().map(|size| size.source.clone()).collect(),
+        certain: false,
+        sources: sources(&sizes),
     })
 }
 
@@ -113,33 +132,55 @@ fn known() -> String {
     names.join(", ")
 }
 
+/// What sizes rest on, each once.
+fn sources(sizes: &[&BodySize]) -> Vec<Source> {
+    let mut sources: Vec<Source> = sizes.iter().map(|size| size.source.clone()).collect();
+    sources.dedup();
+    sources
+}
+
+/// The people named: by their stature where it tells the size, else like others of their sex.
 fn named(case: &Case, measure: BodyMeasure) -> Result<Crowd, String> {
-    let size = |person: &Person| {
-        let ratio = stature_ratio(case, person.woman, measure)?;
-        Some((ratio * person.stature.as_mm(), 0.0))
-    };
+    let certain = BY_STATURE.contains(&measure);
     let people = &case.model.people.named;
+    let size = |person: &Person| {
+        if certain { by_stature(case, person, measure) } else { by_sex(case, person, measure) }
+    };
     let groups: Option<Vec<_>> = people.iter().map(size).collect();
     let names: Vec<&str> = people.iter().map(|person| person.label.as_str()).collect();
+    let names = names.join(", ");
+    let ratios = Source::new("mean ratios of body sizes to stature, ANSUR II", Status::Derived);
+    let sizes: Vec<&BodySize> =
+        SEXES.iter().filter_map(|(sex, _)| case.catalogue.body_size(NAMED_OF, *sex, measure)).collect();
     Ok(Crowd {
-        groups: groups.ok_or_else(|| format!("no {} to stature is known", measure.word()))?,
-        who: names.join(", "),
-        named: true,
-        sources: vec![Source::new("mean ratios of body sizes to stature, ANSUR II", Status::Derived)],
+        groups: groups.ok_or_else(|| format!("no {} of people named is known", measure.word()))?,
+        who: if certain { names } else { format!("those of the sex of {names}") },
+        certain,
+        sources: if certain { vec![ratios] } else { sources(&sizes) },
     })
 }
 
-/// Mean size over mean stature; of both sexes alike where it is not said.
-fn stature_ratio(case: &Case, woman: Option<bool>, measure: BodyMeasure) -> Option<f64> {
-    let of = |sex| {
-        let mean = |measure| Some(case.catalogue.body_size(RATIOS_OF, sex, measure)?.mean);
-        Some(mean(measure)? / mean(BodyMeasure::Stature)?)
-    };
-    let own = |sex: Sex| woman.is_none_or(|woman| woman == (sex == Sex::Women));
-    let ratios: Option<Vec<f64>> =
-        SEXES.iter().filter(|(sex, _)| own(*sex)).map(|(sex, _)| of(*sex)).collect();
-    let ratios = ratios?;
-    Some(ratios.iter().sum::<f64>() / ratios.len() as f64)
+/// The sexes that a person may be of.
+fn sexes(person: &Person) -> impl Iterator<Item = Sex> {
+    let own = |sex: Sex| person.woman.is_none_or(|woman| woman == (sex == Sex::Women));
+    SEXES.into_iter().map(|(sex, _)| sex).filter(move |sex| own(*sex))
+}
+
+/// By the mean size over mean stature; of both sexes alike where it is not said.
+fn by_stature(case: &Case, person: &Person, measure: BodyMeasure) -> Option<(f64, f64)> {
+    let mean = |sex, measure| Some(case.catalogue.body_size(NAMED_OF, sex, measure)?.mean);
+    let ratio = |sex| Some((mean(sex, measure)? / mean(sex, BodyMeasure::Stature)?, 0.0));
+    let ratios: Option<Vec<_>> = sexes(person).map(ratio).collect();
+    let (ratio, _) = mixture(&ratios?);
+    Some((ratio * person.stature.as_mm(), 0.0))
+}
+
+/// Mean and deviation of a sex; of both together where it is not said.
+fn by_sex(case: &Case, person: &Person, measure: BodyMeasure) -> Option<(f64, f64)> {
+    let size = |sex| case.catalogue.body_size(NAMED_OF, sex, measure).map(|size| (size.mean, size.deviation));
+    let sizes: Option<Vec<_>> = sexes(person).map(size).collect();
+    let (mean, variance) = mixture(&sizes?);
+    Some((mean, maths::powf(variance, 0.5)))
 }
 
 /// A size of the seat and the body sizes that it suits.
@@ -168,30 +209,23 @@ impl Suited {
     }
 
     fn graded(self, crowd: &Crowd) -> Verdict {
-        let (comfortable, tolerable) = (crowd.share(self.comfortable), crowd.share(self.tolerable));
-        let grade = if comfortable >= COMFORTABLE.0 && tolerable >= COMFORTABLE.1 {
+        let (comfortable, tolerable) =
+            (as_printed(crowd.share(self.comfortable)), crowd.share(self.tolerable));
+        let grade = if comfortable >= COMFORTABLE.0 && as_printed(tolerable) >= COMFORTABLE.1 {
             "comfortable"
         } else if tolerable >= crowd.needed() {
             "tolerable"
         } else {
             "poor"
         };
-        let tails = [
-            (crowd.below(self.tolerable.0), self.tails.0),
-            (1.0 - crowd.below(self.tolerable.1), self.tails.1),
-        ];
-        let mut told = format!(
-            "{}, {grade}: comfortable for {}, bearable for {} of {}",
+        let told = format!(
+            "{}, {grade}: comfortable for {}, bearable for {}{}{}",
             self.told,
-            percent(comfortable),
-            percent(tolerable),
-            crowd.who()
+            crowd.told(comfortable, percent),
+            crowd.told(tolerable, percent),
+            if crowd.certain { format!(" ({})", crowd.who()) } else { format!(" of {}", crowd.who()) },
+            self.tails_told(crowd)
         );
-        for (share, word) in
-            tails.into_iter().filter(|(share, word)| *share > WORTH_TELLING && !word.is_empty())
-        {
-            told += &format!("; {word} for {}", percent(share));
-        }
         let measure = Measure::new(
             format!("people who can bear it, by {}", self.measure.word()),
             tolerable * 100.0,
@@ -205,23 +239,72 @@ impl Suited {
         verdict.sources.extend(crowd.sources().iter().cloned());
         verdict
     }
+
+    /// "; too high for 4 %".
+    fn tails_told(&self, crowd: &Crowd) -> String {
+        let tails = [
+            (crowd.below(self.tolerable.0), self.tails.0),
+            (1.0 - crowd.below(self.tolerable.1), self.tails.1),
+        ];
+        let worth = tails.into_iter().filter(|(share, word)| *share > WORTH_TELLING && !word.is_empty());
+        let about = |share: f64| format!("{:.0} %", share * 100.0);
+        worth.map(|(share, word)| format!("; {word} for {}", crowd.told(share, about))).collect()
+    }
 }
 
 /// A share that is worth a word.
 const WORTH_TELLING: f64 = 0.02;
 
-pub(super) fn percent(share: f64) -> String {
-    format!("{:.0} %", share * 100.0)
+/// A share in whole percent, as it is printed and graded: rounded down, so that it never looks like more than it is.
+pub(super) fn as_printed(share: f64) -> f64 {
+    (share * 100.0 + ROUNDING).floor() / 100.0
 }
 
-/// An angle that has no population: within its comfortable range, within its tolerable range, or not.
-pub(super) fn angle(
-    fault: &'static str,
-    quantity: &str,
-    found: f64,
-    comfortable: (f64, f64),
-    tolerable: (f64, f64),
-) -> Verdict {
+/// Sums of shares differ by less, percent.
+const ROUNDING: f64 = 1e-6;
+
+/// Whole percent.
+pub(super) fn percent(share: f64) -> String {
+    format!("{:.0} %", as_printed(share) * 100.0)
+}
+
+/// What of an angle is comfortable and tolerable by what a seat is made for, degrees.
+#[derive(Clone, Copy)]
+pub(super) struct Ranges {
+    pub(super) upright: [(f64, f64); 2],
+    pub(super) lounge: [(f64, f64); 2],
+    pub(super) swing: [(f64, f64); 2],
+}
+
+impl Style {
+    /// An angle that has no population: within its comfortable range, within its tolerable range, or not.
+    pub(super) fn angle(self, fault: &'static str, quantity: &str, found: f64, ranges: Ranges) -> Verdict {
+        let (range, page) = match self {
+            Style::Upright => (ranges.upright, "angles of benches, quoted on pages"),
+            Style::Lounge => (ranges.lounge, "angles of easy chairs, quoted on pages"),
+            Style::Swing => {
+                return angle(fault, quantity, found, ranges.swing)
+                    .after("range of a swing", Status::ProjectChoice);
+            }
+        };
+        angle(fault, quantity, found, range)
+            .after(page, Status::Read)
+            .after("widened ranges", Status::ProjectChoice)
+    }
+
+    /// Says of a swing that its angles are those it is drawn with.
+    pub(super) fn as_drawn(self, verdict: Verdict) -> Verdict {
+        match self {
+            Style::Swing => verdict.assuming("the swing hangs as it is drawn; people in it tilt it"),
+            Style::Upright | Style::Lounge => verdict,
+        }
+    }
+}
+
+fn angle(fault: &'static str, quantity: &str, found: f64, ranges: [(f64, f64); 2]) -> Verdict {
+    let [comfortable, tolerable] = ranges;
+    // Felt surfaces tell angles no finer than they are printed.
+    let found = (found * 10.0).round() / 10.0;
     let within = |(low, high): (f64, f64)| (low..=high).contains(&found);
     let grade = if within(comfortable) {
         "comfortable"

@@ -11,9 +11,8 @@
 //! # Remedy
 //! More or less fall.
 
-use super::{Style, angle, shape, worst_place};
+use super::{Ranges, shape, worst_place};
 use crate::{Case, Check, Look, Verdict};
-use slatwork_catalog::Status;
 
 const FAULT: &str = "seat-fall-misfits";
 pub(super) const CHECK: Check = Check {
@@ -24,24 +23,15 @@ pub(super) const CHECK: Check = Check {
 };
 
 /// Degrees: comfortable and tolerable.
-const UPRIGHT: [(f64, f64); 2] = [(3.0, 8.0), (0.0, 12.0)];
-const LOUNGE: [(f64, f64); 2] = [(12.0, 22.0), (8.0, 26.0)];
-const SWING: [(f64, f64); 2] = [(5.0, 12.0), (2.0, 15.0)];
+const RANGES: Ranges = Ranges {
+    upright: [(3.0, 8.0), (0.0, 12.0)],
+    lounge: [(12.0, 22.0), (8.0, 26.0)],
+    swing: [(5.0, 12.0), (2.0, 15.0)],
+};
 
 fn look(case: &Case) -> Vec<Verdict> {
     worst_place(case, FAULT, |sitting| {
-        let [comfortable, tolerable] = match sitting.style {
-            Style::Upright => UPRIGHT,
-            Style::Lounge => LOUNGE,
-            Style::Swing => SWING,
-        };
-        let verdict = angle(FAULT, "fall of the seat", sitting.fall, comfortable, tolerable)
-            .after("angles of benches and easy chairs, quoted on pages", Status::Read)
-            .after("widened ranges", Status::ProjectChoice);
-        let verdict = match sitting.style {
-            Style::Swing => verdict.assuming("the swing hangs as it is drawn; people in it tilt it"),
-            Style::Upright | Style::Lounge => verdict,
-        };
-        Some(shape(verdict, "let the seat fall more or less"))
+        let verdict = sitting.style.angle(FAULT, "fall of the seat", sitting.fall, RANGES);
+        Some(shape(sitting.style.as_drawn(verdict), "let the seat fall more or less"))
     })
 }

@@ -13,7 +13,7 @@
 //! # Remedy
 //! Another seat height; a swing is hung by another link.
 
-use super::{Sitting, Style, Suited, mm, shape, worst_place};
+use super::{Style, Suited, mm, shape, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
 use slatwork_base::Severity;
 use slatwork_catalog::{BodyMeasure, Status};
@@ -88,9 +88,4 @@ fn hung(height: f64) -> Verdict {
         .after("heights of porch swings, an article of a home magazine", Status::Read)
         .after("range of a swing's height", Status::ProjectChoice);
     shape(verdict, "hang it by another link of the chain")
-}
-
-/// What the seat is high over, for those who sit: asked by other checks as well.
-pub(super) fn is_low(sitting: &Sitting, limit: f64) -> bool {
-    sitting.style != Style::Swing && sitting.height.is_some_and(|height| height < limit)
 }

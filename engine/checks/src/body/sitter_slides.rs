@@ -9,7 +9,7 @@
 //! # Remedy
 //! More fall, or less lean.
 
-use super::{Style, shape, worst_place};
+use super::{shape, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
@@ -26,10 +26,15 @@ pub(super) const CHECK: Check = Check {
 const SHARE: f64 = 0.35;
 const SPARED: f64 = 2.0;
 
+/// What a seat must fall at least under a back of such a lean, degrees.
+fn needed(lean: f64) -> f64 {
+    (SHARE * lean - SPARED).max(0.0)
+}
+
 fn look(case: &Case) -> Vec<Verdict> {
     worst_place(case, FAULT, |sitting| {
         let lean = sitting.lean?;
-        let needed = (SHARE * lean - SPARED).max(0.0);
+        let needed = needed(lean);
         let measure = Measure::new("fall of the seat", sitting.fall, Limit::AtLeast(needed), Unit::Angle);
         let told = format!(
             "the back leans {lean:.1} degrees and the seat falls {:.1}, where it takes {needed:.1} that nobody slides",
@@ -38,10 +43,18 @@ fn look(case: &Case) -> Vec<Verdict> {
         let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
             .told(told)
             .after("fall of a seat under a leaning back", Status::ProjectChoice);
-        let verdict = match sitting.style {
-            Style::Swing => verdict.assuming("the swing hangs as it is drawn; people in it tilt it"),
-            Style::Upright | Style::Lounge => verdict,
-        };
-        Some(shape(verdict, "let the seat fall more, or the back lean less"))
+        Some(shape(sitting.style.as_drawn(verdict), "let the seat fall more, or the back lean less"))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::needed;
+
+    /// As published with the rule: 5 degrees at a lean of 20, 8.5 at 30.
+    #[test]
+    fn seats_fall_as_the_rule_was_published() {
+        assert!((needed(20.0) - 5.0).abs() < 1e-9 && (needed(30.0) - 8.5).abs() < 1e-9);
+        assert!(needed(4.0).abs() < 1e-9, "an upright back pushes nobody");
+    }
 }

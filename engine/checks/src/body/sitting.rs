@@ -65,15 +65,15 @@ pub(crate) struct Sitting {
 }
 
 impl Sitting {
-    /// One for each place, from left to right; none where no seat is declared.
-    pub(crate) fn all(model: &Model) -> Vec<Sitting> {
+    /// One for each place, from left to right, nothing where no seat is felt; none at all where no seat is declared.
+    pub(crate) fn all(model: &Model) -> Vec<Option<Sitting>> {
         let Some(seat) = model.seat.as_ref().filter(|seat| !seat.on.is_empty()) else { return Vec::new() };
         let places = seat.places.max(1);
         let bounds = bounds_of(model, &seat.on);
         let room = bounds.max.x - bounds.min.x;
         let middle = |place: usize| bounds.min.x + room * (place as f64 + 0.5) / places as f64;
         let felt = Felt { model, on: parts(model, &seat.on), back: parts(model, &seat.back), bounds };
-        (0..places).filter_map(|place| felt.at(middle(place) + OFF_CENTRE)).collect()
+        (0..places).map(|place| felt.at(middle(place) + OFF_CENTRE)).collect()
     }
 
     /// Between seat and back.
@@ -87,8 +87,7 @@ fn parts<'a>(model: &'a Model, ids: &[PartId]) -> Vec<(&'a Part, Bounds)> {
 }
 
 fn bounds_of(model: &Model, ids: &[PartId]) -> Bounds {
-    let all = ids.iter().map(|id| model.part(*id).placed().bounds());
-    all.reduce(|one, other| one.union(&other)).unwrap_or_else(|| Bounds::around([DVec3::ZERO]))
+    ids.iter().fold(Bounds::EMPTY, |all, id| all.union(&model.part(*id).placed().bounds()))
 }
 
 /// A seat to be felt.
@@ -195,10 +194,7 @@ impl Felt<'_> {
 
     /// Points of the back's face, (y, z).
     fn back_points(&self, x: f64) -> Vec<DVec2> {
-        let Some(all) = self.back.iter().map(|(_, bounds)| *bounds).reduce(|one, other| one.union(&other))
-        else {
-            return Vec::new();
-        };
+        let all = self.back.iter().fold(Bounds::EMPTY, |all, (_, bounds)| all.union(bounds));
         let steps = ((all.max.z - all.min.z) / STEP) as usize;
         let zs = (0..=steps).map(|step| all.min.z + (step as f64 + 0.5) * STEP);
         zs.filter_map(|z| {

@@ -6,13 +6,14 @@
 //! One place: clear width over hip breadth with clothes (25 mm): comfortable from 1.10 on, tolerable from 1.00 (read and derived:
 //! 500 mm between arms is the usual advice). n places: shoulders side by side take n (m + 15) mm with a deviation of s times the
 //! root of n, m and s being mean and deviation of the shoulder breadth (Pheasant, Bodyspace 4.3.10, method read); comfortable
-//! when 95 of 100 such companies find room.
+//! when 95 of 100 groups of so many find room. People named take what 95 of 100 groups of their sexes do: a stature does not tell
+//! shoulders.
 //! # Example
 //! Two places want 1091 mm, three 1608 mm (95 of 100, men and women half and half).
 //! # Remedy
 //! A wider seat, or fewer places.
 
-use super::people::{Crowd, normal};
+use super::people::{Crowd, as_printed, mixture, normal};
 use super::{Suited, mm, percent, shape, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
 use slatwork_base::maths;
@@ -32,8 +33,9 @@ const CLOTHES_IN_A_ROW: f64 = 15.0;
 /// Width over clothed hips.
 const COMFORTABLE: f64 = 1.10;
 const TOLERABLE: f64 = 1.00;
-/// Companies that find room: comfortable.
+/// Groups that find room: comfortable; and so many deviations over the mean.
 const ROOM_FOR: f64 = 0.95;
+const ROOM_FOR_DEVIATIONS: f64 = 1.645;
 
 fn look(case: &Case) -> Vec<Verdict> {
     let places = case.sittings().len();
@@ -61,8 +63,20 @@ fn row(case: &Case, width: f64, places: usize) -> Verdict {
         Ok(crowd) => crowd,
         Err(why) => return Verdict::not_judged(FAULT, why),
     };
-    let room = fit(&crowd, width, places as f64);
-    let grade = if room >= ROOM_FOR {
+    let anybody = case.model.people.named.is_empty();
+    let mut verdict = if anybody { strangers(&crowd, width, places) } else { company(&crowd, width, places) };
+    verdict = verdict
+        .assuming("all places are taken; shoulders stay inside the arms")
+        .after("people in a row, Pheasant, Bodyspace 4.3.10", Status::Read);
+    verdict.sources.extend(crowd.sources().iter().cloned());
+    verdict
+}
+
+/// Whoever comes: the share of groups of so many that find room.
+fn strangers(crowd: &Crowd, width: f64, places: usize) -> Verdict {
+    let (mean, variance) = mixture(crowd.groups());
+    let room = fit(width, places as f64 * (mean + CLOTHES_IN_A_ROW), variance * places as f64);
+    let grade = if as_printed(room) >= ROOM_FOR {
         "comfortable"
     } else if room >= crowd.needed() {
         "tolerable"
@@ -70,30 +84,44 @@ fn row(case: &Case, width: f64, places: usize) -> Verdict {
         "poor"
     };
     let told = format!(
-        "the seat is clear over {} for {places} people, {grade}: {} of such companies find room ({})",
+        "the seat is clear over {} for {places} people, {grade}: {} of groups of so many find room ({})",
         mm(width),
         percent(room),
         crowd.who()
     );
     let limit = Limit::AtLeast(100.0 * crowd.needed());
-    let measure = Measure::new("companies that find room", 100.0 * room, limit, Unit::Percent);
-    let mut verdict = Verdict::measured(FAULT, measure, crowd.severity(room))
+    let measure = Measure::new("groups that find room", 100.0 * room, limit, Unit::Percent);
+    Verdict::measured(FAULT, measure, crowd.severity(room))
         .told(told)
-        .assuming("all places are taken; shoulders stay inside the arms")
-        .after("people in a row, Pheasant, Bodyspace 4.3.10", Status::Read);
-    verdict.sources.extend(crowd.sources().iter().cloned());
-    verdict
+        .after("grades by share of people", Status::ProjectChoice)
 }
 
-/// Share of companies of so many that find room. The mixture of both sexes has the variance of each and of their means.
-fn fit(crowd: &Crowd, width: f64, places: f64) -> f64 {
-    let groups = crowd.groups();
-    let count = groups.len() as f64;
-    let mean = groups.iter().map(|(mean, _)| mean).sum::<f64>() / count;
-    let variance = groups.iter().map(|(own, s)| s * s + (own - mean) * (own - mean)).sum::<f64>() / count;
-    let spread = maths::powf(variance * places, 0.5);
-    let spare = width - places * (mean + CLOTHES_IN_A_ROW);
-    if spread > 0.0 { normal(spare / spread) } else { f64::from(spare >= 0.0) }
+/// The very people named: the width that 95 of 100 groups of their sexes find room on. Where more are named than there are
+/// places, the broadest.
+fn company(crowd: &Crowd, width: f64, places: usize) -> Verdict {
+    let mut people = crowd.groups().to_vec();
+    people.sort_by(|a, b| b.0.total_cmp(&a.0));
+    people.truncate(places);
+    let usual: f64 = people.iter().map(|(mean, _)| mean + CLOTHES_IN_A_ROW).sum();
+    let variance: f64 = people.iter().map(|(_, deviation)| deviation * deviation).sum();
+    let needed = usual + ROOM_FOR_DEVIATIONS * maths::powf(variance, 0.5);
+    let told = format!(
+        "the seat is clear over {}, and {} people take {} side by side, with room for breadth {} ({})",
+        mm(width),
+        people.len(),
+        mm(usual),
+        mm(needed),
+        crowd.who()
+    );
+    let measure = Measure::new("clear width", width, Limit::AtLeast(needed), Unit::Length);
+    Verdict::measured(FAULT, measure, crowd.severity(fit(width, usual, variance)))
+        .told(told)
+        .after("room for 95 of 100 groups", Status::ProjectChoice)
+}
+
+/// Share of groups that find room, by the mean and the variance of what they take.
+fn fit(width: f64, usual: f64, variance: f64) -> f64 {
+    normal((width - usual) / maths::powf(variance, 0.5))
 }
 
 #[cfg(test)]
@@ -113,7 +141,8 @@ mod tests {
         for (population, places, width) in
             [("mix", 2.0, 1091.0), ("mix", 3.0, 1608.0), ("men", 2.0, 1126.0), ("men", 3.0, 1669.0)]
         {
-            let room = fit(&with(population), width, places);
+            let (mean, variance) = mixture(with(population).groups());
+            let room = fit(width, places * (mean + CLOTHES_IN_A_ROW), variance * places);
             assert!((room - 0.95).abs() < 0.003, "{population} {places}: {room}");
         }
     }

@@ -9,7 +9,7 @@
 //! # Remedy
 //! Longer clamps (enter them in your own catalogue), or screws that pull the joint closed.
 
-use super::{finding, mm};
+use super::{TOOLS, finding, mm};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
 use slatwork_model::Joint;
@@ -19,7 +19,7 @@ pub(super) const CHECK: Check = Check {
     fault: "clamp-cannot-close",
     about: "clamps open wide enough for glued joints",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &TOOLS),
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {

@@ -9,6 +9,7 @@
 //! # Remedy
 //! Another angle, another tool (enter it in your own catalogue), or the cut with a hand saw.
 
+use super::TOOLS;
 use crate::{Case, Check, Look};
 use slatwork_base::{Angle, Diagnostic, Length, Place, Severity};
 use slatwork_catalog::Tools;
@@ -18,7 +19,7 @@ pub(super) const CHECK: Check = Check {
     fault: "cut-beyond-tools",
     about: "the shop's saws can make every cut",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &TOOLS),
 };
 
 /// Scales are read no finer.

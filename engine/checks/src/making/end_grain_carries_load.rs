@@ -13,7 +13,7 @@
 use super::{fastenings, finding, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Angle, Diagnostic, Severity};
-use slatwork_catalog::FastenerKind;
+use slatwork_catalog::{FastenerKind, Status};
 use slatwork_model::joints::{Drive, Fastening};
 use slatwork_model::{Joint, PartId};
 use slatwork_solid::DVec3;
@@ -22,7 +22,13 @@ pub(super) const CHECK: Check = Check {
     fault: "end-grain-carries-load",
     about: "no screw in end grain is pulled along its axis",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(
+        look,
+        &[
+            ("withdrawal from end grain, NDS-2018 12.2.2.3, 12.2.3.3", Status::Read),
+            ("which way each part is loaded", Status::ProjectChoice),
+        ],
+    ),
 };
 
 /// An axis nearer to the grain than this is in end grain.

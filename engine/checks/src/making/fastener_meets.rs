@@ -12,6 +12,7 @@
 use super::{finding, mm, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
+use slatwork_catalog::Status;
 use slatwork_model::Part;
 use slatwork_model::joints::rules;
 use slatwork_solid::{DVec3, along, segment_distance};
@@ -20,7 +21,7 @@ pub(super) const CHECK: Check = Check {
     fault: "screw-meets-screw",
     about: "no fastener runs into another or into a hole",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &[("wood between fasteners and holes", Status::ProjectChoice)]),
 };
 
 /// A straight thing in the wood.

@@ -9,7 +9,7 @@
 //! # Remedy
 //! A longer bit (enter it in your own catalogue), or a deeper counterbore.
 
-use super::mm;
+use super::{TOOLS, mm};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Place, Severity};
 use slatwork_model::{FeatureKind, Part};
@@ -19,7 +19,7 @@ pub(super) const CHECK: Check = Check {
     fault: "hole-beyond-tools",
     about: "the shop's bits reach through every hole",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &TOOLS),
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {

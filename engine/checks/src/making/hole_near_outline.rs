@@ -14,6 +14,7 @@
 use super::mm;
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Place, Severity, maths};
+use slatwork_catalog::Status;
 use slatwork_model::joints::rules;
 use slatwork_model::{FeatureKind, Part};
 use slatwork_solid::{Hole, along};
@@ -22,7 +23,7 @@ pub(super) const CHECK: Check = Check {
     fault: "hole-near-outline",
     about: "holes leave at least 3 mm of wood to the outline",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &[("wood between a hole and an outline", Status::ProjectChoice)]),
 };
 
 /// Rays all round an axis.

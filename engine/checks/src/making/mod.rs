@@ -14,6 +14,7 @@ mod too_near;
 
 use crate::{Case, Check};
 use slatwork_base::{Diagnostic, Place, Severity};
+use slatwork_catalog::Status;
 use slatwork_model::joints::Fastening;
 use slatwork_model::{Joint, Part};
 
@@ -30,6 +31,10 @@ pub(crate) const ALL: [&Check; 11] = [
     &hole_beyond_tools::CHECK,
     &clamp_cannot_close::CHECK,
 ];
+
+/// What limits of tools rest on.
+const TOOLS: [(&str, Status); 1] =
+    [("tools of a small shop, or one's own of the catalogue", Status::ProjectChoice)];
 
 /// Each fastener of each joint.
 fn fastenings<'a>(case: &'a Case) -> impl Iterator<Item = (&'a Joint, &'a Fastening)> {

@@ -12,13 +12,14 @@
 use super::{fastenings, finding, mm, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
+use slatwork_catalog::Status;
 use slatwork_model::joints::{HeadSeat, choose};
 
 pub(super) const CHECK: Check = Check {
     fault: "plug-leaves-too-little",
     about: "a sunk head keeps enough wood under it",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &[("wood under a sunk head", Status::CommonPractice)]),
 };
 
 /// Under a head that is sunk and left open, mm (common practice, no source).

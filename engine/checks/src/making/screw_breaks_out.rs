@@ -12,14 +12,14 @@
 use super::{fastenings, finding, mm, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
-use slatwork_catalog::FastenerKind;
+use slatwork_catalog::{FastenerKind, Status};
 use slatwork_model::joints::{Drive, rules};
 
 pub(super) const CHECK: Check = Check {
     fault: "screw-breaks-out",
     about: "the tip of a screw or nail stays 3 mm inside the part that holds it",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(look, &[("wood beyond a screw's tip", Status::ProjectChoice)]),
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {

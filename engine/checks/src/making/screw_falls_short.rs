@@ -13,14 +13,20 @@
 use super::{fastenings, finding, mm, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
-use slatwork_catalog::FastenerKind;
+use slatwork_catalog::{FastenerKind, Status};
 use slatwork_model::joints::{Drive, Fastening, choose};
 
 pub(super) const CHECK: Check = Check {
     fault: "screw-falls-short",
     about: "a fastener reaches far enough into what holds it",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(
+        look,
+        &[
+            ("penetration, NDS-2018 12.1.4.6, 12.1.5.6, 12.1.6.5", Status::Read),
+            ("a nut as thick as 7/8 of its bolt, ASME B18.2.2", Status::FromMemory),
+        ],
+    ),
 };
 
 /// Least thread of a lag screw, in diameters (NDS 12.1.4.6).

@@ -15,6 +15,7 @@
 use super::{fastenings, finding, mm, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity};
+use slatwork_catalog::Status;
 use slatwork_model::joints::rules::{self, Nearness};
 use slatwork_model::joints::{Fastening, Layer};
 use slatwork_model::{Joint, PartId};
@@ -24,7 +25,16 @@ pub(super) const CHECK: Check = Check {
     fault: "too-near-edge",
     about: "fasteners keep off edges, ends and each other, so that nothing splits",
     rates: false,
-    look: Look::Finds(look),
+    look: Look::Finds(
+        look,
+        &[
+            (
+                "advised distances, NDS Commentary C12.1.5.7, C12.1.6.6 and NDS Tables 12.5.1A to D",
+                Status::Read,
+            ),
+            ("least distances after NDS 12.5.1", Status::ProjectChoice),
+        ],
+    ),
 };
 
 fn look(case: &Case) -> Vec<Diagnostic> {

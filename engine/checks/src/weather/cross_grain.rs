@@ -11,9 +11,10 @@
 //! # Remedy
 //! Fasteners nearer together, slotted holes, narrower boards, or no glue.
 
-use super::movement::Moves;
+use super::movement::{Moves, with_moves};
 use super::{mm, worst};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use core::f64::consts::FRAC_1_SQRT_2;
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_model::{Joint, Part};
@@ -32,17 +33,15 @@ const GLUED: f64 = 75.0;
 /// Outermost fasteners farther apart across the grain than this, mm, split the board between them (5 in).
 const APART: f64 = 127.0;
 /// Grains that run nearer to each other than this (cosine of 45 degrees) move together.
-const CROSSES: f64 = 0.707;
+const CROSSES: f64 = FRAC_1_SQRT_2;
 
 fn look(case: &Case) -> Vec<Verdict> {
-    let moves = match Moves::of(case) {
-        Ok(moves) => moves,
-        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
-    };
     let crossed = || case.model.joints.iter().filter_map(|joint| Some((joint, crossing(case, joint)?)));
     let glued = crossed().filter_map(|(joint, parts)| glued(joint, parts));
-    let held = crossed().flat_map(|(joint, parts)| parts.map(|part| held(case, &moves, joint, part)));
-    worst(glued).into_iter().chain(worst(held.flatten())).collect()
+    with_moves(case, FAULT, |moves| {
+        let held = crossed().flat_map(|(joint, parts)| parts.map(|part| held(case, moves, joint, part)));
+        worst(glued).into_iter().chain(worst(held.flatten())).collect()
+    })
 }
 
 /// The two parts of a joint whose grains cross.

@@ -11,8 +11,8 @@
 //! # Remedy
 //! Gaps of at most 8 mm, or state that only adults use it.
 
-use super::movement::Moves;
-use super::{mm, runs, worst};
+use super::movement::{Moves, with_moves};
+use super::{mm, only_adults, runs, worst};
 use crate::gaps::{Gap, neighbours, widest};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
@@ -28,17 +28,13 @@ const OUT: f64 = 25.0;
 
 fn look(case: &Case) -> Vec<Verdict> {
     if !case.model.people.children {
-        return vec![
-            Verdict::yes_or_no(FAULT, true, Severity::Warning).told("only adults use it, as stated"),
-        ];
+        return only_adults(FAULT);
     }
-    let moves = match Moves::of(case) {
-        Ok(moves) => moves,
-        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
-    };
-    let judged =
-        |parts| worst(neighbours(case.model, parts).into_iter().map(|gap| judged(case, &moves, gap)));
-    runs(case).filter_map(|(_, parts)| judged(parts)).collect()
+    with_moves(case, FAULT, |moves| {
+        let gaps = |parts| neighbours(case.model, parts).into_iter();
+        let judged = |parts| worst(gaps(parts).map(|gap| judged(case, moves, gap)));
+        runs(case).filter_map(|(_, parts)| judged(parts)).collect()
+    })
 }
 
 fn judged(case: &Case, moves: &Moves, gap: Gap) -> Verdict {

@@ -11,7 +11,7 @@
 //! # Remedy
 //! A wider gap, narrower slats, or a wood that moves less.
 
-use super::movement::Moves;
+use super::movement::{Moves, with_moves};
 use super::{mm, runs, worst};
 use crate::gaps::{Gap, TIGHT, neighbours};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -31,16 +31,14 @@ const DRAINS: f64 = 3.0;
 const OPEN: f64 = TIGHT;
 
 fn look(case: &Case) -> Vec<Verdict> {
-    let moves = match Moves::of(case) {
-        Ok(moves) => moves,
-        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
-    };
-    let judged = |what, parts| {
-        let least = if what == "seat" { DRAINS } else { OPEN };
-        let gaps = neighbours(case.model, parts).into_iter().filter(|gap| gap.least > TIGHT);
-        worst(gaps.map(|gap| left(case, &moves, gap, least)))
-    };
-    runs(case).filter_map(|(what, parts)| judged(what, parts)).collect()
+    with_moves(case, FAULT, |moves| {
+        let judged = |what, parts| {
+            let least = if what == "seat" { DRAINS } else { OPEN };
+            let gaps = neighbours(case.model, parts).into_iter().filter(|gap| gap.least > TIGHT);
+            worst(gaps.map(|gap| left(case, moves, gap, least)))
+        };
+        runs(case).filter_map(|(what, parts)| judged(what, parts)).collect()
+    })
 }
 
 fn left(case: &Case, moves: &Moves, gap: Gap, least: f64) -> Verdict {

@@ -34,24 +34,17 @@ fn look(case: &Case) -> Vec<Verdict> {
 }
 
 fn judged(case: &Case, glue: GlueClass, first: &Part) -> Verdict {
-    let (needed, place) = match case.conditions.exposure {
-        Exposure::Covered => (GlueClass::Sheltered, "under a roof"),
-        Exposure::Exposed => (GlueClass::Exposed, "in the rain"),
+    let exposure = case.conditions.exposure;
+    let needed = match exposure {
+        Exposure::Covered => GlueClass::Sheltered,
+        Exposure::Exposed => GlueClass::Exposed,
     };
-    let told = format!("`{}` is glued with a glue for {} and stands {place}", first.name, meant_for(glue));
+    let (meant_for, place) = (glue.meant_for(), exposure.words());
+    let told = format!("`{}` is glued with a glue for {meant_for} and stands {place}", first.name);
     Verdict::yes_or_no(FAULT, glue >= needed, Severity::Failure)
         .about([first])
         .told(told)
         .after("classes of EN 204, quoted on a page", Status::Read)
         .after("ANSI/HPVA types", Status::FromMemory)
         .remedy("use a glue of class D4 or Type I, or epoxy or resorcinol", [Way::Treatment])
-}
-
-fn meant_for(glue: GlueClass) -> &'static str {
-    match glue {
-        GlueClass::Indoor => "indoors",
-        GlueClass::Sheltered => "sheltered places",
-        GlueClass::Exposed => "outdoors under a finish",
-        GlueClass::Structural => "the open without a finish",
-    }
 }

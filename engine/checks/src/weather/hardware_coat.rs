@@ -5,13 +5,14 @@
 //! diameter is a fifth of its strength.
 //! # Method and source
 //! Hot-dip galvanized or stainless outdoors, zinc-plated only on a covered porch (from memory). The catalogue does not tell the
-//! coat of hardware, so that in the rain this is not judged but said.
+//! coat of hardware, so that in the rain and in salt air, where stainless is wanted (project choice), this is not judged but
+//! said.
 //! # Example
 //! A swing in the garden on chain of unknown coat.
 //! # Remedy
 //! Buy hot-dip galvanized or 316 stainless, all of one kind.
 
-use crate::{Case, Check, Exposure, Look, Verdict, Way};
+use crate::{Case, Check, Conditions, Exposure, Look, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
 
@@ -27,19 +28,22 @@ fn look(case: &Case) -> Vec<Verdict> {
     let Some(chain) = case.model.hanging.iter().flat_map(|hanging| &hanging.suspensions).next() else {
         return Vec::new();
     };
-    let verdict = match case.conditions.exposure {
-        Exposure::Covered => {
-            Verdict::yes_or_no(FAULT, true, Severity::Failure).told("under a roof any coat of hardware lasts")
-        }
-        Exposure::Exposed => Verdict::not_judged(
+    let Conditions { exposure, salt, .. } = case.conditions;
+    let must_be = |place, metal| {
+        let chain = &chain.name;
+        Verdict::not_judged(
             FAULT,
-            format!(
-                "in the rain the hardware of the {} must be hot-dip galvanized or stainless: look at its label",
-                chain.name
-            ),
-        ),
+            format!("{place} the hardware of the {chain} must be {metal}: look at its label"),
+        )
+    };
+    let verdict = match (salt, exposure) {
+        (true, _) => must_be("in salt air", "of 316 stainless"),
+        (false, Exposure::Exposed) => must_be("in the rain", "hot-dip galvanized or stainless"),
+        (false, Exposure::Covered) => Verdict::yes_or_no(FAULT, true, Severity::Failure)
+            .told("under a roof and away from salt any coat of hardware lasts"),
     };
     let verdict =
         verdict.about([case.model.part(chain.part)]).after("coats of chain outdoors", Status::FromMemory);
+    let verdict = if salt { verdict.after("chain in salt air", Status::ProjectChoice) } else { verdict };
     vec![verdict.remedy("buy hot-dip galvanized or 316 stainless hardware, all of one kind", [Way::Hardware])]
 }

@@ -3,15 +3,16 @@
 //! # Why
 //! A child slips through feet first and hangs by the head.
 //! # Method and source
-//! Openings from 89 to 229 mm (3.5 to 9 in; child-care guidance CFOC 6.2.1.9 citing CPSC 325, read), of those closed all round:
-//! under the arms, and between seat and back. A flag on furniture, not a failure (project choice): the guidance is for play
+//! Openings from 89 to 229 mm (3.5 to 9 in; child-care guidance CFOC 6.2.1.9 citing CPSC 325, read), of those closed all round
+//! under the arms, and those between seat and back and between slats. A flag on furniture, not a failure (project choice): the guidance is for play
 //! equipment.
 //! # Example
 //! An arm 200 mm above the seat between a front post and the back.
 //! # Remedy
 //! A slat or panel under the arm, arms over 229 mm clear, or state that only adults use it.
 
-use super::{mm, worst};
+use super::{mm, only_adults, runs, worst};
+use crate::gaps::{TIGHT, neighbours, widest};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
@@ -34,18 +35,41 @@ const REACH: f64 = 1_200.0;
 
 fn look(case: &Case) -> Vec<Verdict> {
     if !case.model.people.children {
-        return vec![
-            Verdict::yes_or_no(FAULT, true, Severity::Warning).told("only adults use it, as stated"),
-        ];
+        return only_adults(FAULT);
     }
     let arms = case.model.seat.iter().flat_map(|seat| &seat.arms).map(|arm| case.model.part(*arm));
     let under_arms = worst(arms.filter_map(|arm| under(case, arm)));
-    let places = case.sittings().iter().filter_map(|sitting| sitting.under_back);
+    let elsewhere = worst(between_slats(case).chain(under_back(case)));
+    let found: Vec<Verdict> = under_arms.into_iter().chain(elsewhere).collect();
+    if found.is_empty() { vec![closed()] } else { found }
+}
+
+fn closed() -> Verdict {
+    Verdict::yes_or_no(FAULT, true, Severity::Warning)
+        .told("no opening under arms, under the back or between slats")
+        .after("where openings are looked for", Status::ProjectChoice)
+}
+
+/// Gaps between neighbours of seat and back, which are closed at their ends by what carries the slats.
+fn between_slats<'a>(case: &'a Case) -> impl Iterator<Item = Verdict> + 'a {
+    let gaps = runs(case).flat_map(|(_, parts)| neighbours(case.model, parts));
+    gaps.map(|gap| {
+        let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
+        let most = widest(case.model, gap);
+        let told = format!("between `{}` and `{}` an opening is {} wide", a.name, b.name, mm(most));
+        judged(gap.least, most).told(told).about([a, b])
+    })
+}
+
+/// Openings between the seat and the back, where one is left.
+fn under_back<'a>(case: &'a Case) -> impl Iterator<Item = Verdict> + 'a {
     let back =
-        || case.model.seat.iter().flat_map(|seat| &seat.back).map(|slat| case.model.part(*slat)).take(1);
-    let under_back =
-        worst(places.map(|gap| judged(gap, "between the seat and the lowest of the back").about(back())));
-    under_arms.into_iter().chain(under_back).collect()
+        || case.model.seat.iter().flat_map(|seat| seat.back.first()).map(|slat| case.model.part(*slat));
+    let open = case.sittings().iter().flatten().filter_map(|sitting| sitting.under_back);
+    open.filter(|size| *size > TIGHT).map(move |size| {
+        let told = format!("between the seat and the lowest of the back {} are open", mm(size));
+        judged(size, size).told(told).about(back())
+    })
 }
 
 /// The opening under an arm, if it is closed all round in a plane anywhere under its width.
@@ -56,7 +80,8 @@ fn under(case: &Case, arm: &Part) -> Option<Verdict> {
         opening(case, arm, DVec3::new(x, bounds.centre().y, bounds.min.z - UNDER))
     };
     let size = PLANES.into_iter().filter_map(at).reduce(f64::min)?;
-    Some(judged(size, &format!("under `{}`", arm.name)).about([arm]))
+    let told = format!("under `{}` an opening of {} is closed all round", arm.name, mm(size));
+    Some(judged(size, size).told(told).about([arm]))
 }
 
 /// The lesser extent of an opening under a point, if it is closed below, before and behind.
@@ -75,14 +100,14 @@ fn met(case: &Case, arm: &Part, from: DVec3, direction: DVec3) -> Option<f64> {
     met.reduce(f64::min)
 }
 
-fn judged(size: f64, place: &str) -> Verdict {
-    let measure = if size > f64::midpoint(IN, OUT) {
-        Measure::new("opening", size, Limit::AtLeast(OUT), Unit::Length)
+/// An opening by where it is narrowest and widest.
+fn judged(least: f64, most: f64) -> Verdict {
+    let measure = if least > f64::midpoint(IN, OUT) {
+        Measure::new("opening", least, Limit::AtLeast(OUT), Unit::Length)
     } else {
-        Measure::new("opening", size, Limit::AtMost(IN), Unit::Length)
+        Measure::new("opening", most, Limit::AtMost(IN), Unit::Length)
     };
     Verdict::measured(FAULT, measure, Severity::Warning)
-        .told(format!("{place} an opening of {} is closed all round", mm(size)))
         .governed_by("children")
         .after("child-care guidance CFOC 6.2.1.9, citing CPSC 325", Status::Read)
         .after("openings of furniture as a flag", Status::ProjectChoice)

@@ -51,10 +51,8 @@ fn judged(case: &Case, joint: &Joint, one: &Fastening) -> Verdict {
         .about(parts.iter().copied())
         .at(joint.origin)
         .told(told)
-        .after(
-            "iron stain on wood, a Forest Products Laboratory note; treated wood, USFS T&D 0677-2809",
-            Status::Read,
-        )
+        .after("iron stain on wood, a Forest Products Laboratory note", Status::Read)
+        .after("treated wood, USFS T&D 0677-2809", Status::Read)
         .after("coats, covered places, salt air", Status::CommonPractice)
         .remedy("use stainless fasteners", [Way::Metal])
 }

@@ -18,7 +18,10 @@ mod run_swells;
 mod sharp_edge;
 mod water_stands;
 
+use crate::verdict::worst;
 use crate::{Case, Check, Verdict};
+use slatwork_base::Severity;
+use slatwork_catalog::Status;
 use slatwork_model::{Part, PartId};
 
 pub(crate) const ALL: [&Check; 14] = [
@@ -38,18 +41,17 @@ pub(crate) const ALL: [&Check; 14] = [
     &sharp_edge::CHECK,
 ];
 
-/// Of verdicts on like things the worst: the highest ratio, what misses before what holds.
-fn worst(verdicts: impl IntoIterator<Item = Verdict>) -> Option<Verdict> {
-    let rank = |verdict: &Verdict| (u8::from(!verdict.is_fine()), verdict.ratio().unwrap_or(0.0));
-    let worse = |one: Verdict, other: Verdict| if rank(&other) > rank(&one) { other } else { one };
-    verdicts.into_iter().reduce(worse)
-}
-
 /// Slats, back and arms: what people touch.
 fn touched<'a>(case: &'a Case) -> impl Iterator<Item = &'a Part> {
     let seat = case.model.seat.iter();
     let all = seat.flat_map(|seat| seat.on.iter().chain(&seat.back).chain(&seat.arms));
     all.map(|id| case.model.part(*id))
+}
+
+/// What traps children is not looked for where only adults use the piece.
+fn only_adults(fault: &'static str) -> Vec<Verdict> {
+    let verdict = Verdict::yes_or_no(fault, true, Severity::Warning).told("only adults use it, as stated");
+    vec![verdict.after("who uses it, of the site", Status::Stated)]
 }
 
 /// Seat and back as runs of slats, with the word for each.

@@ -10,7 +10,7 @@
 //! # Remedy
 //! A durable or treated wood, or a roof and a finish that is kept up.
 
-use super::end_grain_on_ground::resistance;
+use super::end_grain_on_ground::{decay, resistance};
 use crate::{Case, Check, Exposure, Look, Preservative, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_catalog::{Decay, Status};
@@ -24,13 +24,12 @@ pub(super) const CHECK: Check = Check {
 };
 
 fn look(case: &Case) -> Vec<Verdict> {
-    let decay = |part: &slatwork_model::Part| Some(case.catalogue.species(&part.species).ok()?.decay);
-    let Some(worst) = case.model.parts.iter().min_by_key(|part| decay(part)) else { return Vec::new() };
+    let Some(worst) = case.model.parts.iter().min_by_key(|part| decay(case, part)) else { return Vec::new() };
     let sheltered = case.conditions.exposure == Exposure::Covered;
     let treated = case.conditions.preservative == Preservative::Copper;
-    let holds = sheltered || treated || decay(worst) >= Some(Decay::Moderate);
-    let place = if sheltered { "under a roof" } else { "in the rain" };
-    let told = format!("`{}` is {} and stands {place}", worst.name, resistance(decay(worst)));
+    let holds = sheltered || treated || decay(case, worst) >= Some(Decay::Moderate);
+    let place = case.conditions.exposure.words();
+    let told = format!("`{}` is {} and stands {place}", worst.name, resistance(decay(case, worst)));
     vec![
         Verdict::yes_or_no(FAULT, holds, Severity::Warning)
             .about([worst])

@@ -12,7 +12,7 @@
 //! # Remedy
 //! Leave a gap, narrower slats, a wood that moves less, or lay them when they are wet.
 
-use super::movement::Moves;
+use super::movement::{Moves, with_moves};
 use super::{mm, runs, worst};
 use crate::gaps::{Gap, TIGHT, neighbours};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -31,13 +31,11 @@ pub(super) const CHECK: Check = Check {
 const TAKEN_UP: f64 = 1.0;
 
 fn look(case: &Case) -> Vec<Verdict> {
-    let moves = match Moves::of(case) {
-        Ok(moves) => moves,
-        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
-    };
     let tight = |parts| neighbours(case.model, parts).into_iter().filter(|gap| gap.least <= TIGHT);
-    let judged = |parts| worst(tight(parts).map(|gap| pressed(case, &moves, gap)));
-    runs(case).filter_map(|(_, parts)| judged(parts)).collect()
+    with_moves(case, FAULT, |moves| {
+        let judged = |parts| worst(tight(parts).map(|gap| pressed(case, moves, gap)));
+        runs(case).filter_map(|(_, parts)| judged(parts)).collect()
+    })
 }
 
 fn pressed(case: &Case, moves: &Moves, gap: Gap) -> Verdict {

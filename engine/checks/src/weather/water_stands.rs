@@ -12,6 +12,7 @@
 
 use super::{mm, touched, worst};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use core::f64::consts::FRAC_1_SQRT_2;
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_model::Part;
@@ -27,7 +28,7 @@ const WIDE: f64 = 150.0;
 /// Least slope, as a tangent.
 const SLOPE: f64 = 1.0 / 50.0;
 /// A bore counts as facing up when so much of its axis does (cosine of 45 degrees).
-const FACES_UP: f64 = 0.707;
+const FACES_UP: f64 = FRAC_1_SQRT_2;
 /// Least room behind the seat, mm.
 const BEHIND: f64 = 3.0;
 
@@ -37,7 +38,8 @@ fn look(case: &Case) -> Vec<Verdict> {
     if verdicts.is_empty() {
         return vec![
             Verdict::yes_or_no(FAULT, true, Severity::Warning)
-                .told("nothing lies wide and level, and no pocket faces up"),
+                .told("nothing lies wide and level, and no pocket faces up")
+                .after("what holds water", Status::ProjectChoice),
         ];
     }
     verdicts
@@ -74,8 +76,10 @@ fn pockets(case: &Case) -> Option<Verdict> {
     });
     let (joint, one) = open.next()?;
     let part = case.model.part(one.layers.first()?.part);
-    let told =
-        format!("{} counterbores face up and are left open, the first in `{}`", open.count() + 1, part.name);
+    let told = match open.count() {
+        0 => format!("a counterbore in `{}` faces up and is left open", part.name),
+        more => format!("{} counterbores face up and are left open, the first in `{}`", more + 1, part.name),
+    };
     Some(
         Verdict::yes_or_no(FAULT, false, Severity::Warning)
             .about([part])
