@@ -10,11 +10,11 @@
 //! # Remedy
 //! Another gap.
 
-use crate::gaps::{TIGHT, neighbours};
+use crate::gaps::{Gap, TIGHT, neighbours};
+use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
-use slatwork_model::PartId;
 
 const FAULT: &str = "slat-gap-felt";
 pub(super) const CHECK: Check = Check {
@@ -29,27 +29,22 @@ const TOLERABLE: (f64, f64) = (3.0, 12.0);
 
 fn look(case: &Case) -> Vec<Verdict> {
     let Some(seat) = &case.model.seat else { return Vec::new() };
+    let gaps = |parts| neighbours(case.model, parts).into_iter().filter(|gap| gap.least > TIGHT);
     [("seat", &seat.on), ("back", &seat.back)]
         .into_iter()
-        .filter_map(|(what, parts)| worst(case, what, parts))
+        .filter_map(|(what, parts)| worst(gaps(parts).map(|gap| judged(case, what, gap))))
         .collect()
 }
 
-/// The gap farthest from the middle of what nobody minds.
-fn worst(case: &Case, what: &str, parts: &[PartId]) -> Option<Verdict> {
+fn judged(case: &Case, what: &str, gap: Gap) -> Verdict {
     let limit = Limit::Within(TOLERABLE.0, TOLERABLE.1);
-    let measure = |gap| Measure::new(format!("gap between slats of the {what}"), gap, limit, Unit::Length);
-    let gaps = neighbours(case.model, parts).into_iter().filter(|gap| gap.least > TIGHT);
-    let worst = gaps.max_by(|a, b| measure(a.least).ratio().total_cmp(&measure(b.least).ratio()))?;
-    let (a, b) = (case.model.part(worst.a), case.model.part(worst.b));
-    let told = format!("between `{}` and `{}` the gap is {:.1} mm", a.name, b.name, worst.least);
-    Some(
-        Verdict::measured(FAULT, measure(worst.least), Severity::Warning)
-            .about([a, b])
-            .told(told)
-            .governed_by("as built")
-            .after("gaps that drain, from pages on decks and benches", Status::Read)
-            .after("gaps that are felt", Status::ProjectChoice)
-            .remedy("set the slats nearer together or farther apart", [Way::Gap]),
-    )
+    let measure = Measure::new(format!("gap between slats of the {what}"), gap.least, limit, Unit::Length);
+    let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
+    Verdict::measured(FAULT, measure, Severity::Warning)
+        .about([a, b])
+        .told(format!("between `{}` and `{}` the gap is {:.1} mm", a.name, b.name, gap.least))
+        .governed_by("as built")
+        .after("gaps that drain, from pages on decks and benches", Status::Read)
+        .after("gaps that are felt", Status::ProjectChoice)
+        .remedy("set the slats nearer together or farther apart", [Way::Gap])
 }

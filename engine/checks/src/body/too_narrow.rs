@@ -106,12 +106,11 @@ fn company(crowd: &Crowd, width: f64, places: usize) -> Verdict {
     let variance: f64 = people.iter().map(|(_, deviation)| deviation * deviation).sum();
     let needed = usual + ROOM_FOR_DEVIATIONS * maths::powf(variance, 0.5);
     let told = format!(
-        "the seat is clear over {}, and {} people take {} side by side, with room for breadth {} ({})",
+        "the seat is clear over {}; side by side {} take {}, and {} where they are broad",
         mm(width),
-        people.len(),
+        crowd.who(),
         mm(usual),
-        mm(needed),
-        crowd.who()
+        mm(needed)
     );
     let measure = Measure::new("clear width", width, Limit::AtLeast(needed), Unit::Length);
     Verdict::measured(FAULT, measure, crowd.severity(fit(width, usual, variance)))
@@ -121,7 +120,8 @@ fn company(crowd: &Crowd, width: f64, places: usize) -> Verdict {
 
 /// Share of groups that find room, by the mean and the variance of what they take.
 fn fit(width: f64, usual: f64, variance: f64) -> f64 {
-    normal((width - usual) / maths::powf(variance, 0.5))
+    let spare = width - usual;
+    if variance > 0.0 { normal(spare / maths::powf(variance, 0.5)) } else { f64::from(spare >= 0.0) }
 }
 
 #[cfg(test)]
