@@ -386,6 +386,13 @@ fn an_open_pocket_that_faces_up_is_found() {
 }
 
 #[test]
+fn heads_that_face_up_are_not_left_in_open_pockets() {
+    for (script, setting) in [(ADIRONDACK, ("arm_stock", "2x6")), (SWING, ("seat", "dished"))] {
+        assert!(!misses(&as_it_comes(script, &[setting]), "water-stands"), "{setting:?}");
+    }
+}
+
+#[test]
 fn fasteners_far_apart_across_the_grain_are_found() {
     let apart = |model: &mut Model| {
         let across = model.joints.iter_mut().find(|joint| joint.fastenings.len() == 2).expect("two screws");
