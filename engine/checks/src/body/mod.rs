@@ -199,11 +199,12 @@ pub(crate) mod tests {
     }
 
     #[test]
-    fn figures_are_graded_as_they_are_printed() {
+    fn a_figure_is_printed_on_its_own_side_of_a_bound() {
         let ranges =
             Ranges { upright: [(3.0, 8.0), (0.0, 12.0)], lounge: [(0.0, 0.0); 2], swing: [(0.0, 0.0); 2] };
         let told = |degrees| Style::Upright.angle("fault", "fall", degrees, ranges).told;
-        assert!(told(8.04).contains("8.0 degrees, comfortable"), "{}", told(8.04));
+        assert!(told(7.96).contains("8.0 degrees, comfortable"), "{}", told(7.96));
+        assert!(told(8.04).contains("8.04 degrees, tolerable"), "{}", told(8.04));
         assert!(told(8.06).contains("8.1 degrees, tolerable"), "{}", told(8.06));
         assert_eq!(percent(0.5999), "59 %");
         assert_eq!(percent(0.6), "60 %");

@@ -303,20 +303,26 @@ impl Style {
 
 fn angle(fault: &'static str, quantity: &str, found: f64, ranges: [(f64, f64); 2]) -> Verdict {
     let [comfortable, tolerable] = ranges;
-    // Felt surfaces tell angles no finer than they are printed.
-    let found = (found * 10.0).round() / 10.0;
-    let within = |(low, high): (f64, f64)| (low..=high).contains(&found);
-    let grade = if within(comfortable) {
-        "comfortable"
-    } else if within(tolerable) {
-        "tolerable"
-    } else {
-        "poor"
+    let grade = |angle: f64| {
+        let within = |(low, high): (f64, f64)| (low..=high).contains(&angle);
+        match (within(comfortable), within(tolerable)) {
+            (true, _) => "comfortable",
+            (false, true) => "tolerable",
+            (false, false) => "poor",
+        }
     };
+    // A tenth of a degree is enough, unless it would show the angle on the other side of a bound.
+    let short = format!("{found:.1}");
+    let is_true = short.parse().is_ok_and(|angle| grade(angle) == grade(found));
+    let shown = if is_true { short } else { format!("{found:.2}") };
     let limit = Limit::Within(tolerable.0, tolerable.1);
     let told = format!(
-        "the {quantity} is {found:.1} degrees, {grade}: comfortable from {} to {}, bearable from {} to {}",
-        comfortable.0, comfortable.1, tolerable.0, tolerable.1
+        "the {quantity} is {shown} degrees, {}: comfortable from {} to {}, bearable from {} to {}",
+        grade(found),
+        comfortable.0,
+        comfortable.1,
+        tolerable.0,
+        tolerable.1
     );
     Verdict::measured(fault, Measure::new(quantity, found, limit, Unit::Angle), Severity::Warning).told(told)
 }
