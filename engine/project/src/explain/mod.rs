@@ -6,6 +6,7 @@ mod catalogues;
 mod curves;
 mod frames;
 mod joints;
+mod loads;
 mod order;
 mod papers;
 mod scripts;
@@ -38,7 +39,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 13] = [
+const TABLES: [&[Explanation]; 14] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -47,6 +48,7 @@ const TABLES: [&[Explanation]; 13] = [
     joints::ROWS,
     order::ROWS,
     shop::ROWS,
+    loads::ROWS,
     body::ROWS,
     weather::ROWS,
     timber::ROWS,

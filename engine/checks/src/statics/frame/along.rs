@@ -39,6 +39,20 @@ pub struct SectionForces {
 impl Along {
     /// A member of a solved frame.
     pub fn new(frame: &Frame, combination: &Combination, solution: &Solution, member: usize) -> Along {
+        let loads = combination.factors.iter().flat_map(|&(case, factor)| {
+            let own = frame.cases[case].members.iter().filter(move |load| load.member == member);
+            own.map(move |load| load.spread.times(factor))
+        });
+        Along::under(frame, solution, member, loads)
+    }
+
+    /// A member of a solved frame whose loads are at hand.
+    pub fn under(
+        frame: &Frame,
+        solution: &Solution,
+        member: usize,
+        loads: impl Iterator<Item = Spread>,
+    ) -> Along {
         let own = &frame.members[member];
         let along = span(frame, own);
         let length = along.length();
@@ -46,11 +60,7 @@ impl Along {
         let ends = &solution.end_forces[member];
         let start = [DVec3::from_slice(&ends[..3]), DVec3::from_slice(&ends[3..6])];
         let mut terms = vec![Term { at: 0.0, power: -1, value: start[0] }];
-        for &(case, factor) in &combination.factors {
-            for load in frame.cases[case].members.iter().filter(|load| load.member == member) {
-                push_terms(&mut terms, &load.spread.times(factor), length, back);
-            }
-        }
+        loads.for_each(|spread| push_terms(&mut terms, &spread, length, back));
         let bends = own.kind == super::MemberKind::Beam;
         Along { length, section: own.section, bends, terms, start }
     }

@@ -1,0 +1,206 @@
+//! What one fastener may carry across and along its axis.
+
+use super::forces::Pull;
+use crate::Case;
+use crate::framing::Analysis;
+use crate::framing::{Tie, Timber};
+use crate::statics::dowel::{
+    Bearing, Dowel, Joint, Lateral, Material, Penetration, Shear, Wetness, end_grain, is_thick, lateral,
+    yield_modes,
+};
+use crate::statics::dowel::{Freedom, wet_service};
+use crate::statics::withdrawal::{
+    Grain, Puller, Together, flat_head_height, head_pull_through, head_wet_service, pull_out,
+    wet_service as wet_pull,
+};
+use crate::statics::wood::Service;
+use slatwork_base::Angle;
+use slatwork_base::maths::PI;
+use slatwork_catalog::FastenerKind;
+use slatwork_model::joints::{Fastening, HeadSeat, Layer, Metal};
+use slatwork_model::{Model, PartId};
+use slatwork_solid::DVec3;
+
+/// Axes nearer to the grain than this go into end grain, degrees (project choice: half way).
+const END_GRAIN_BELOW: f64 = 45.0;
+/// Screws in end grain hold about this share of what they hold in side grain (Wood Handbook chapter 8, from memory); the
+/// standard gives them nothing.
+const END_GRAIN_HOLD: f64 = 0.75;
+
+/// What a fastener may carry, duration and all.
+#[derive(Clone, Debug)]
+pub(super) struct Capacity {
+    /// Across its axis, N.
+    pub(super) lateral: f64,
+    /// What governs that, in words.
+    pub(super) mode: String,
+    /// Along its axis, N.
+    pub(super) axial: f64,
+    /// What governs that, in words.
+    pub(super) way: &'static str,
+    /// How both go together.
+    pub(super) together: Together,
+    /// Whether the axial value goes beyond the standard.
+    pub(super) in_end_grain: bool,
+}
+
+/// Of a fastener where it crosses a tie, loaded as said; nothing if it has no value at all.
+pub(super) fn capacity(
+    case: &Case,
+    analysis: &Analysis,
+    tie: &Tie,
+    at: usize,
+    pull: &Pull,
+) -> Option<Capacity> {
+    let fastening = &case.model.joints[tie.joint].fastenings[tie.fasteners[at]];
+    let layer = |part: PartId| fastening.layers.iter().find(|layer| layer.part == part);
+    let [side, main] = tie.parts.map(|part| analysis.models[0].framing.timbers.of(part));
+    let layers = [layer(tie.parts[0])?, layer(tie.parts[1])?];
+    let dowel = dowel(case, fastening)?;
+    let crossed = Crossed { model: case.model, fastening, dowel, layers, timbers: [side, main] };
+    let force = tie.axes[1] * pull.lateral[0] + tie.axes[2] * pull.lateral[1];
+    let (lateral, mode) = crossed.lateral(force)?;
+    let (axial, way) = crossed.axial()?;
+    let nail = matches!(fastening.kind, FastenerKind::Nail | FastenerKind::FinishNail);
+    let together = if nail { Together::Nail } else { Together::Screw };
+    let in_end_grain = !crossed.is_bolt() && in_end(layers[1]);
+    Some(Capacity { lateral, mode, axial, way, together, in_end_grain })
+}
+
+fn in_end(layer: &Layer) -> bool {
+    layer.grain.as_deg() < END_GRAIN_BELOW
+}
+
+fn dowel(case: &Case, fastening: &Fastening) -> Option<Dowel> {
+    let diameter = fastening.diameter.as_mm();
+    let root = || {
+        let known = case.catalogue.find_fastener_by_id(&fastening.item)?;
+        Some(known.root_diameter()?.as_mm())
+    };
+    match fastening.kind {
+        FastenerKind::WoodScrew | FastenerKind::DeckScrew => Dowel::wood_screw(diameter, root()?).value,
+        FastenerKind::LagScrew => Dowel::lag_screw(diameter, root()?).value,
+        FastenerKind::Nail | FastenerKind::FinishNail => Dowel::nail(diameter).value,
+        FastenerKind::CarriageBolt | FastenerKind::HexBolt => Dowel::bolt(diameter).value,
+        _ => None,
+    }
+}
+
+/// A fastener on its way from the side member into the main one.
+struct Crossed<'a> {
+    model: &'a Model,
+    fastening: &'a Fastening,
+    dowel: Dowel,
+    layers: [&'a Layer; 2],
+    timbers: [&'a Timber; 2],
+}
+
+impl Crossed<'_> {
+    fn is_bolt(&self) -> bool {
+        matches!(self.fastening.kind, FastenerKind::CarriageBolt | FastenerKind::HexBolt)
+    }
+
+    fn wetness(&self) -> Wetness {
+        Wetness { made: Service::Dry, used: self.timbers[1].service }
+    }
+
+    fn material(&self, at: usize, force: DVec3) -> Material {
+        let gravity = self.timbers[at].gravity;
+        if in_end(self.layers[at]) {
+            return Material::EndGrain { gravity };
+        }
+        let grain = self.model.part(self.layers[at].part).pose.matrix3.x_axis;
+        let along = force.try_normalize().map_or(0.0, |force| force.dot(grain).abs().min(1.0));
+        Material::SideGrain { gravity, angle: Angle::rad(slatwork_base::maths::acos(along)) }
+    }
+
+    /// Z' before the duration of load, N, and its mode.
+    fn lateral(&self, force: DVec3) -> Option<(f64, String)> {
+        let length = |at: usize| {
+            let layer = self.layers[at];
+            layer.to.min(self.fastening.length.as_mm()) - layer.from.max(0.0)
+        };
+        let bearing = |at: usize| Bearing { length: length(at), material: self.material(at, force) };
+        let joint =
+            Joint { dowel: self.dowel, main: bearing(1), side: bearing(0), gap: 0.0, shear: Shear::Single };
+        let (value, mode) = if self.is_bolt() {
+            let governing = yield_modes(&joint).value?.governing;
+            (governing.value, governing.mode)
+        } else {
+            let penetration = Penetration::ending_in(&self.dowel, length(1));
+            let Lateral { value, governing, .. } = lateral(&joint, penetration).value?;
+            (value, governing)
+        };
+        let wet = wet_service(self.wetness(), self.dowel.diameter, Freedom::Free).value;
+        let end = end_grain(&joint.main.material).value;
+        Some((value * wet * end * self.geometry(), format!("yield mode {}", mode.word())))
+    }
+
+    /// CΔ of bolts by their end distance, load taken across the grain: full from 4D (NDS Table 12.5.1A, read).
+    fn geometry(&self) -> f64 {
+        if !is_thick(self.dowel.diameter) {
+            return 1.0;
+        }
+        let full = FULL_END * self.dowel.diameter;
+        self.layers.iter().map(|layer| (layer.end / full).min(1.0)).fold(1.0, f64::min)
+    }
+
+    /// W' before the duration of load, N, and what gives way.
+    fn axial(&self) -> Option<(f64, &'static str)> {
+        if self.is_bolt() {
+            return Some((self.washers(), "wood under the head or washer"));
+        }
+        let hold = self.thread()?;
+        let head = self.head()?;
+        Some(if head < hold { (head, "head pulled through") } else { (hold, "thread pulled out") })
+    }
+
+    fn puller(&self) -> Puller {
+        match self.fastening.kind {
+            FastenerKind::LagScrew => Puller::LagScrew,
+            FastenerKind::Nail | FastenerKind::FinishNail if self.fastening.metal == Metal::Stainless => {
+                Puller::StainlessNail
+            }
+            FastenerKind::Nail | FastenerKind::FinishNail => Puller::SmoothNail,
+            _ => Puller::WoodScrew,
+        }
+    }
+
+    fn thread(&self) -> Option<f64> {
+        let puller = self.puller();
+        let end = in_end(self.layers[1]);
+        let length = self.fastening.thread_in(self.layers[1]);
+        let (grain, share) = match (end, puller) {
+            (false, _) => (Grain::Side, 1.0),
+            (true, Puller::LagScrew) => (Grain::End, 1.0),
+            (true, _) => (Grain::Side, END_GRAIN_HOLD),
+        };
+        let value = pull_out(puller, self.dowel.diameter, self.timbers[1].gravity, length, grain).value?;
+        Some(value * share * wet_pull(puller, self.wetness()).value)
+    }
+
+    fn head(&self) -> Option<f64> {
+        let head = self.fastening.head_diameter.as_mm();
+        let sunk = match self.fastening.seat {
+            HeadSeat::Countersunk { .. } => flat_head_height(head, self.dowel.diameter),
+            HeadSeat::Proud | HeadSeat::Counterbored { .. } => 0.0,
+        };
+        let net = self.layers[0].to - self.layers[0].from.max(0.0) - sunk;
+        Some(
+            head_pull_through(head, self.timbers[0].gravity, net).value?
+                * head_wet_service(self.wetness()).value,
+        )
+    }
+
+    /// Fc across the grain on the ring that the head presses.
+    fn washers(&self) -> f64 {
+        let area = |diameter: f64| PI / 4.0 * diameter * diameter;
+        let ring = area(self.fastening.head_diameter.as_mm()) - area(self.dowel.diameter);
+        let across =
+            self.timbers.iter().map(|timber| timber.edge.across.value()).fold(f64::INFINITY, f64::min);
+        across * ring
+    }
+}
+
+/// Diameters to an end from which on nothing is lost.
+const FULL_END: f64 = 4.0;

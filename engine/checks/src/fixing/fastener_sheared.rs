@@ -1,0 +1,51 @@
+//! # What it checks
+//! That no screw, nail or bolt is loaded across its axis beyond what it may carry.
+//! # Why
+//! An overworked fastener bends and crushes the wood; the joint grows loose, and a loose frame racks itself to pieces.
+//! # Method and source
+//! The load of the joint in the frame of the whole piece, shared round the elastic centre; yield modes, end grain, wet service and end distance by NDS-2018 chapter 12, read.
+//! # Example
+//! One #6 screw at each end of a rail that carries two people.
+//! # Remedy
+//! Set one more fastener, or a thicker or longer one.
+
+use super::{force, judged};
+use crate::{Case, Verdict};
+use crate::{Check, Look, Way};
+
+pub(super) const CHECK: Check = Check {
+    fault: "fastener-sheared",
+    about: "no fastener is overloaded across its axis",
+    rates: true,
+    look: Look::Judges(|case| {
+        let mut verdicts = judged(
+            case,
+            "fastener-sheared",
+            |worked| worked.sheared(),
+            |worked, share| force("load across", worked.pull.shear(), share),
+            |worked, name| {
+                format!(
+                    "{name} carries {:.0} N across its axis, of {:.0} N ({})",
+                    worked.pull.shear(),
+                    worked.capacity.lateral * worked.duration,
+                    worked.capacity.mode
+                )
+            },
+            &[Way::Fasteners, Way::Gauge],
+        );
+        verdicts.extend(glued(case));
+        verdicts
+    }),
+};
+
+/// Joints that glue holds are told: the strength of a glue line is not reckoned, and screws beside it get little.
+fn glued(case: &Case) -> Option<Verdict> {
+    let analysis = case.analysis().ok()?;
+    let mut joints: Vec<usize> =
+        analysis.ties().iter().filter(|tie| tie.glued).map(|tie| tie.joint).collect();
+    joints.dedup();
+    let first = case.model.joints.get(*joints.first()?)?;
+    let parts = first.parts.iter().map(|part| case.model.part(*part));
+    let why = format!("{} joints are held by glue, whose strength is not reckoned", joints.len());
+    Some(Verdict::not_judged(CHECK.fault, why).about(parts).at(first.origin))
+}

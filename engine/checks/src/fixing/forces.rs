@@ -1,0 +1,111 @@
+//! What each fastener of a joint gets: across its axis and along it.
+//!
+//! Sliding and turning in the plane go round the elastic centre. What pulls the parts straight apart is shared evenly; what
+//! would open them on one side is held about the edge that stays closed, the compression that lies on the joint taken off.
+//! Such a share balances the load and asks nothing of wood in tension: it is on the safe side (lower bound theorem).
+
+use crate::framing::{Tie, TieForces};
+use crate::statics::group::{Fastener, Load, share};
+use slatwork_base::maths::hypot;
+
+/// Load on one fastener.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Pull {
+    /// Along and across the patch, N.
+    pub(super) lateral: [f64; 2],
+    /// Along its axis, N, out of the wood.
+    pub(super) axial: f64,
+}
+
+impl Pull {
+    /// Amount of the lateral load, N.
+    pub(super) fn shear(&self) -> f64 {
+        hypot(self.lateral[0], self.lateral[1])
+    }
+}
+
+/// The load on every fastener of a tie.
+pub(super) fn pulls(tie: &Tie, forces: &TieForces) -> Vec<Pull> {
+    let [apart, along, across, turn, lift_across, lift_along] = *forces;
+    let pressed = (-apart).max(0.0);
+    let lifts = [lift_along, lift_across].map(f64::abs);
+    let lateral = laterals(tie, [along, across], turn);
+    let even = apart.max(0.0) / tie.places.len() as f64;
+    let pull = |(at, lateral): (usize, [f64; 2])| Pull {
+        lateral,
+        axial: even + (0..2).map(|axis| prying(tie, axis, lifts[axis], pressed, at)).sum::<f64>(),
+    };
+    lateral.into_iter().enumerate().map(pull).collect()
+}
+
+fn laterals(tie: &Tie, force: [f64; 2], turn: f64) -> Vec<[f64; 2]> {
+    let group: Vec<Fastener> =
+        tie.places.iter().zip(&tie.slip).map(|(at, slip)| Fastener { at: *at, stiffness: *slip }).collect();
+    // The heads take a part of the turn by friction; a single screw takes all of it so.
+    let round: f64 = group.iter().map(|one| one.stiffness * (one.at[0].powi(2) + one.at[1].powi(2))).sum();
+    let moment = if group.len() > 1 { turn * round / tie.springs[3].max(round) } else { 0.0 };
+    let shared = share(&group, &Load { force, at: [0.0; 2], moment }).value;
+    shared.map_or_else(|| vec![force; group.len()], |shared| shared.forces)
+}
+
+/// Pull of a fastener that keeps a joint from gaping along an axis: T = M z / sum z2 about the closed edge, the worse of both.
+fn prying(tie: &Tie, axis: usize, lift: f64, pressed: f64, at: usize) -> f64 {
+    let about = |edge: f64| {
+        let lever = |place: &[f64; 2]| (place[axis] - edge).abs();
+        let square: f64 = tie.places.iter().map(|place| lever(place).powi(2)).sum();
+        let left = (lift - pressed * edge.abs()).max(0.0);
+        if square > 0.0 { left * lever(&tie.places[at]) / square } else { 0.0 }
+    };
+    let [low, high] = tie.extent[axis];
+    about(low).max(about(high))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use slatwork_model::PartId;
+    use slatwork_solid::DVec3;
+
+    /// Two screws 60 mm apart across a patch of 100 by 40 mm.
+    fn two_screws() -> Tie {
+        Tie {
+            joint: 0,
+            fasteners: vec![0, 1],
+            places: vec![[-30.0, 0.0], [30.0, 0.0]],
+            parts: [PartId(0), PartId(1)],
+            at: DVec3::ZERO,
+            axes: [DVec3::Z, DVec3::X, DVec3::Y],
+            extent: [[-50.0, 50.0], [-20.0, 20.0]],
+            springs: [4e3, 4e3, 4e3, 4e3 * 900.0, 1.6e6, 1e7],
+            slip: vec![2e3; 2],
+            glued: false,
+        }
+    }
+
+    /// A turn of 60 N m is a couple of 1000 N on screws 60 mm apart; 400 N across are 200 N each.
+    #[test]
+    fn a_turn_in_the_plane_is_a_couple() {
+        let pulls = pulls(&two_screws(), &[0.0, 0.0, 400.0, 60_000.0, 0.0, 0.0]);
+        assert!((pulls[0].lateral[1] - (200.0 - 1000.0)).abs() < 1e-9, "{pulls:?}");
+        assert!((pulls[1].lateral[1] - (200.0 + 1000.0)).abs() < 1e-9, "{pulls:?}");
+        assert!(pulls.iter().all(|pull| pull.axial == 0.0 && pull.lateral[0].abs() < 1e-9));
+    }
+
+    /// Opening along: levers 20 and 80 mm from the closed edge, T = M z / (20^2 + 80^2); the sum of T z is the moment.
+    #[test]
+    fn what_gapes_is_held_about_the_closed_edge() {
+        let pulls = pulls(&two_screws(), &[0.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
+        assert!((pulls[1].axial - 34_000.0 * 80.0 / 6_800.0).abs() < 1e-9, "{pulls:?}");
+        // 34 N m about one edge alone: 400 N at 80 mm and 100 N at 20 mm.
+        assert!((400.0_f64 * 80.0 + 100.0 * 20.0 - 34_000.0).abs() < 1e-9);
+    }
+
+    /// 1000 N of compression in the middle of a patch 100 mm long hold 50 N m closed.
+    #[test]
+    fn compression_keeps_a_joint_closed() {
+        let held = pulls(&two_screws(), &[-1000.0, 0.0, 0.0, 0.0, 0.0, 49_000.0]);
+        assert!(held.iter().all(|pull| pull.axial == 0.0), "{held:?}");
+        let apart = pulls(&two_screws(), &[500.0, 0.0, 0.0, 0.0, 0.0, 0.0]);
+        assert!(apart.iter().all(|pull| (pull.axial - 250.0).abs() < 1e-9));
+    }
+}

@@ -1,0 +1,190 @@
+//! A piece under every load case, at its joints' stiffness, at half and at twice of it.
+
+use super::build::{Framing, frame_of};
+use super::chains::METRE;
+use super::loads::{Level, Push, Situation, situations};
+use super::posture::hung;
+use super::seating::Seating;
+use super::{Ground, Tie};
+use crate::Case;
+use crate::statics::frame::{
+    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, Solution, Spread, solve,
+};
+use crate::statics::swing::STANDARD_GRAVITY;
+use slatwork_model::{Model, PartId};
+use slatwork_solid::DVec3;
+
+/// Joints are never as stiff as they are reckoned: every load case is looked at with these times their stiffness. The first is
+/// as reckoned.
+pub const STIFFNESSES: [f64; 3] = [1.0, 0.5, 2.0];
+
+/// A piece under every load case.
+#[derive(Debug)]
+pub struct Analysis<'a> {
+    /// The piece.
+    pub model: &'a Model,
+    /// Where people sit.
+    pub seating: Seating<'a>,
+    /// Loads of the use level.
+    pub level: Level,
+    /// The load cases.
+    pub situations: Vec<Situation>,
+    /// The frame with its loads, once for each of [`STIFFNESSES`].
+    pub models: Vec<Solved>,
+}
+
+/// One frame solved.
+#[derive(Debug)]
+pub struct Solved {
+    /// The frame, its load cases filled in.
+    pub framing: Framing,
+    /// A combination for each situation.
+    pub combinations: Vec<Combination>,
+    /// Answers in the order of the situations.
+    pub answers: Vec<Answer>,
+    /// Loads of each member, with their cases.
+    loads: Vec<Vec<(usize, Spread)>>,
+}
+
+/// Forces of a tie: pull apart, along, across in N; turn about normal, along, across in N mm.
+pub type TieForces = [f64; 6];
+
+/// Analyses a piece.
+///
+/// # Errors
+/// Why it cannot be, in words.
+pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, String> {
+    let seating = Seating::of(case.model).ok_or("no seat is declared: nobody knows what carries people")?;
+    let level = Level::of(case.model.people.use_level);
+    let situations = situations(&seating, level);
+    let mut framing = frame_of(case, 1.0)?;
+    let combinations = load(case, &seating, &situations, &mut framing)?;
+    let models = STIFFNESSES
+        .iter()
+        .map(|stiffness| solved(framing.with_stiffness(*stiffness), combinations.clone()))
+        .collect::<Result<_, String>>()?;
+    Ok(Analysis { model: case.model, seating, level, situations, models })
+}
+
+/// Fills in the load cases, and gives a combination for each situation.
+fn load(
+    case: &Case,
+    seating: &Seating,
+    situations: &[Situation],
+    framing: &mut Framing,
+) -> Result<Vec<Combination>, String> {
+    let weights = [DVec3::X, DVec3::Y, DVec3::Z].map(|axis| self_weight(case, framing, axis));
+    framing.frame.cases.extend(weights);
+    let mut combinations = Vec::new();
+    for situation in situations {
+        let (gravity, load) = case_of(case, seating, situation, framing)?;
+        let own = framing.frame.cases.len();
+        framing.frame.cases.push(LoadCase { name: situation.name.clone(), ..load });
+        let factors = vec![(0, gravity.x), (1, gravity.y), (2, gravity.z), (own, 1.0)];
+        combinations.push(Combination { name: situation.name.clone(), factors });
+    }
+    Ok(combinations)
+}
+
+/// Direction of weight, and what people do.
+fn case_of(
+    case: &Case,
+    seating: &Seating,
+    situation: &Situation,
+    framing: &Framing,
+) -> Result<(DVec3, LoadCase), String> {
+    if let Ground::Feet(_) = framing.ground {
+        return Ok((-DVec3::Z, carried(case, framing, &situation.pushes)));
+    }
+    let hung = hung(case, seating, &framing.timbers, situation)?;
+    let mut load = carried(case, framing, &hung.pushes);
+    let pull =
+        |(node, force): (&usize, &DVec3)| NodalLoad { node: *node, force: *force, moment: DVec3::ZERO };
+    load.nodal.extend(framing.ground_nodes.iter().zip(&hung.chains).map(pull));
+    Ok((hung.gravity, load))
+}
+
+fn solved(framing: Framing, combinations: Vec<Combination>) -> Result<Solved, String> {
+    let answers = solve(&framing.frame, &combinations)
+        .map_err(|found| found.first().map_or(String::new(), |first| first.message.clone()))?;
+    let mut loads = vec![Vec::new(); framing.frame.members.len()];
+    for (case, own) in framing.frame.cases.iter().enumerate() {
+        own.members.iter().for_each(|load| loads[load.member].push((case, load.spread)));
+    }
+    Ok(Solved { framing, combinations, answers, loads })
+}
+
+/// Mass of a part, kg.
+pub(crate) fn mass(case: &Case, framing: &Framing, part: PartId) -> f64 {
+    case.model.part(part).solid.volume() / 1e9 * framing.timbers.of(part).density
+}
+
+/// Weight of every board along its bars, for gravity along an axis.
+fn self_weight(case: &Case, framing: &Framing, axis: DVec3) -> LoadCase {
+    let mut load = LoadCase { name: String::from("its own weight"), ..LoadCase::default() };
+    for chain in framing.chains.iter().flatten() {
+        let volume = |bar: usize| framing.frame.members[bar].section.area * length(framing, bar);
+        let whole: f64 = chain.bars.clone().map(volume).sum();
+        let weight = mass(case, framing, chain.part) * STANDARD_GRAVITY;
+        load.members.extend(chain.bars.clone().map(|member| {
+            let share = framing.frame.members[member].section.area / whole;
+            MemberLoad { member, spread: Spread::Uniform(axis * (weight * share)) }
+        }));
+    }
+    load
+}
+
+fn length(framing: &Framing, bar: usize) -> f64 {
+    let [start, end] = framing.frame.members[bar].ends.map(|node| framing.frame.nodes[node].at);
+    start.distance(end)
+}
+
+/// Pushes as loads on bars: a force on the middle line, and what it lacks in moment on the nearer node. A part that is left out
+/// carries nothing.
+fn carried(case: &Case, framing: &Framing, pushes: &[Push]) -> LoadCase {
+    let mut load = LoadCase::default();
+    for push in pushes {
+        let Some(chain) = framing.chain(push.part) else { continue };
+        let x = case.model.part(push.part).pose.inverse().transform_point3(push.at).x;
+        let (member, share) = chain.bar(x);
+        let at = share * length(framing, member);
+        load.members.push(MemberLoad { member, spread: Spread::Point { at, force: push.force } });
+        let ends = framing.frame.members[member].ends;
+        let [start, end] = ends.map(|node| framing.frame.nodes[node].at);
+        let beside = push.at / METRE - start.lerp(end, share);
+        let node = if share < 0.5 { ends[0] } else { ends[1] };
+        load.nodal.push(NodalLoad { node, force: DVec3::ZERO, moment: beside.cross(push.force) });
+    }
+    load
+}
+
+impl Solved {
+    /// The solution of a situation, if the piece stands under it.
+    pub fn solution(&self, situation: usize) -> Option<&Solution> {
+        self.answers[situation].outcome.as_ref().ok()
+    }
+
+    /// A bar under a situation.
+    pub fn along(&self, bar: usize, situation: usize) -> Option<Along> {
+        let solution = self.solution(situation)?;
+        let factors = &self.combinations[situation].factors;
+        let factor = |case: usize| factors.iter().find(|(own, _)| *own == case).map(|(_, factor)| *factor);
+        let loads = self.loads[bar].iter().filter_map(|(case, spread)| Some(spread.times(factor(*case)?)));
+        Some(Along::under(&self.framing.frame, solution, bar, loads))
+    }
+
+    /// What passes through a tie under a situation.
+    pub fn tie_forces(&self, tie: usize, situation: usize) -> Option<TieForces> {
+        let bar = self.framing.tie_bars[tie]?;
+        let ends = &self.solution(situation)?.end_forces[bar];
+        // What the start feels is against what it does; moments in N m.
+        Some(std::array::from_fn(|freedom| -ends[freedom] * if freedom < 3 { 1.0 } else { METRE }))
+    }
+}
+
+impl Analysis<'_> {
+    /// Joints as springs.
+    pub fn ties(&self) -> &[Tie] {
+        &self.models[0].framing.ties
+    }
+}

@@ -1,0 +1,245 @@
+//! Load cases: who sits, leans, stands and holds on where; mirrored and moved, for each use level.
+
+use super::seating::{PAD, Seating, Touch};
+use crate::statics::swing::STANDARD_GRAVITY;
+use crate::statics::wood::Duration;
+use slatwork_catalog::Status;
+use slatwork_model::{PartId, UseLevel};
+use slatwork_solid::DVec3;
+
+/// Loads of a use level, N, and how far each is to be trusted.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Level {
+    /// A person on a place (EN 581-2 by a copy, read; heavy in proportion to mass, project choice).
+    pub seat: f64,
+    /// Push on the back of a place (EN 581-2 by a copy, read; contract from memory, heavy in proportion).
+    pub back: f64,
+    /// On the front edge (EN 581-2 by a copy, read).
+    pub front: f64,
+    /// Down on an arm (EN 581-2 by a copy, read; heavy in proportion).
+    pub arm: f64,
+    /// Sideways on an arm: functional, heavy the proof load (BIFMA X5.4-2012 section 9, read second-hand).
+    pub arm_aside: f64,
+    /// Mass of a person, kg (project choice).
+    pub mass: f64,
+}
+
+impl Level {
+    /// Of a use level.
+    pub fn of(level: UseLevel) -> Level {
+        match level {
+            UseLevel::Domestic => {
+                Level { seat: 1600.0, back: 560.0, front: 1100.0, arm: 700.0, arm_aside: 445.0, mass: 115.0 }
+            }
+            UseLevel::Contract => {
+                Level { seat: 2000.0, back: 760.0, front: 1300.0, arm: 900.0, arm_aside: 445.0, mass: 125.0 }
+            }
+            UseLevel::Heavy => Level {
+                seat: 2700.0,
+                back: 1100.0,
+                front: 1300.0,
+                arm: 1310.0,
+                arm_aside: 667.0,
+                mass: 182.0,
+            },
+        }
+    }
+
+    /// How far the figures of a level are to be trusted.
+    pub fn status(level: UseLevel) -> Status {
+        if level == UseLevel::Domestic { Status::Read } else { Status::ProjectChoice }
+    }
+}
+
+/// What a load case is about: checks pick theirs by it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// People sitting.
+    Sitting,
+    /// Sitting on the front edge.
+    FrontEdge,
+    /// Sitting and pushing the back.
+    Leaning,
+    /// Leaning on an arm.
+    Arm,
+    /// Most of a person on one slat.
+    OneSlat,
+    /// Standing on the seat: short, and not what it is for.
+    Standing,
+}
+
+impl About {
+    /// Load duration factor that the strength of wood and joints takes: ten minutes for who stands on a seat, else 1 (NDS Table
+    /// 2.3.2, read; that sitting takes 1, project choice).
+    pub fn duration(self) -> f64 {
+        if self == About::Standing { Duration::TenMinutes.factor() } else { 1.0 }
+    }
+}
+
+/// A force on a part.
+#[derive(Clone, Copy, Debug)]
+pub struct Push {
+    /// The part.
+    pub part: PartId,
+    /// World, mm.
+    pub at: DVec3,
+    /// World, N.
+    pub force: DVec3,
+}
+
+/// One load case.
+#[derive(Clone, Debug)]
+pub struct Situation {
+    /// In words ("one person on place 1").
+    pub name: String,
+    /// What it is about.
+    pub about: About,
+    /// Forces of people.
+    pub pushes: Vec<Push>,
+}
+
+/// Distance of the front load from the edge, mm (EN 581-2, from memory).
+const FRONT_INSIDE: f64 = 80.0;
+/// Front loads at the corners stand half a pad inside the ends.
+const CORNER_INSIDE: f64 = PAD / 2.0;
+/// Share of a person that one slat must bear alone (project choice).
+const ON_ONE_SLAT: f64 = 0.6;
+/// Places along an arm that are leaned on, as shares of its length: by its ends and in its middle.
+const ARM_PLACES: [(f64, &str); 3] = [(0.1, "front"), (0.5, "middle"), (0.9, "rear")];
+
+/// Every load case of a piece at a use level.
+pub fn situations(seating: &Seating, level: Level) -> Vec<Situation> {
+    let mut found = sitting(seating, level);
+    found.extend(front(seating, level));
+    found.extend(leaning(seating, level));
+    found.extend(arms(seating, level));
+    found.extend(standing(seating, level));
+    found.retain(|situation| !situation.pushes.is_empty());
+    found
+}
+
+fn pushes(touches: &[Touch], force: DVec3) -> Vec<Push> {
+    touches.iter().map(|touch| Push { part: touch.part, at: touch.at, force: force * touch.share }).collect()
+}
+
+fn down(force: f64) -> DVec3 {
+    DVec3::new(0.0, 0.0, -force)
+}
+
+fn sat_on(seating: &Seating, x: f64, level: Level) -> Vec<Push> {
+    pushes(&seating.seat_pad(x, seating.loaded, [PAD; 2]), down(level.seat))
+}
+
+/// All places, and each alone.
+fn sitting(seating: &Seating, level: Level) -> Vec<Situation> {
+    let of = |name: String, places: &[f64]| Situation {
+        name,
+        about: About::Sitting,
+        pushes: places.iter().flat_map(|x| sat_on(seating, *x, level)).collect(),
+    };
+    let all = of(String::from("people on all places"), &seating.places);
+    let count = seating.places.len();
+    let alone = (0..if count > 1 { count } else { 0 }).map(|place| {
+        of(format!("one person, on place {} from the left", place + 1), &[seating.places[place]])
+    });
+    std::iter::once(all).chain(alone).collect()
+}
+
+fn front(seating: &Seating, level: Level) -> Vec<Situation> {
+    let [left, right] = seating.ends;
+    let y = seating.front + FRONT_INSIDE;
+    let places = [
+        (left + CORNER_INSIDE, "left end"),
+        (f64::midpoint(left, right), "middle"),
+        (right - CORNER_INSIDE, "right end"),
+    ];
+    places
+        .into_iter()
+        .map(|(x, place)| Situation {
+            name: format!("one person on the front edge, {place}"),
+            about: About::FrontEdge,
+            pushes: pushes(&seating.seat_pad(x, y, [PAD, PAD / 2.0]), down(level.front)),
+        })
+        .collect()
+}
+
+/// People on all places push the back; and each alone.
+fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
+    let of = |name: String, places: &[f64]| {
+        let seat = places.iter().flat_map(|x| sat_on(seating, *x, level));
+        let back = places.iter().flat_map(|x| pushes(&seating.back_pad(*x), DVec3::Y * level.back));
+        Situation { name, about: About::Leaning, pushes: seat.chain(back).collect() }
+    };
+    if seating.back.is_none() {
+        return Vec::new();
+    }
+    let count = seating.places.len();
+    let alone = (0..if count > 1 { count } else { 0 }).map(|place| {
+        of(format!("one person leaning back, on place {} from the left", place + 1), &[seating.places[place]])
+    });
+    std::iter::once(of(String::from("people on all places leaning back"), &seating.places))
+        .chain(alone)
+        .collect()
+}
+
+/// Down on each arm at three places; sideways at its front, both ways, with a person on the place beside it.
+fn arms(seating: &Seating, level: Level) -> Vec<Situation> {
+    let mut found = Vec::new();
+    for arm in seating.arms() {
+        let side = seating.side_of(*arm);
+        for (share, place) in ARM_PLACES {
+            let at = seating.along_arm(*arm, share);
+            found.push(Situation {
+                name: format!("leaning on the {side} arm, {place}"),
+                about: About::Arm,
+                pushes: vec![Push { part: *arm, at, force: down(level.arm) }],
+            });
+        }
+        let beside =
+            if side == "left" { seating.places[0] } else { seating.places[seating.places.len() - 1] };
+        for (way, word) in [(-1.0, "left"), (1.0, "right")] {
+            let push = Push {
+                part: *arm,
+                at: seating.along_arm(*arm, ARM_PLACES[0].0),
+                force: DVec3::X * (way * level.arm_aside),
+            };
+            let mut pushes = sat_on(seating, beside, level);
+            pushes.push(push);
+            let name = format!("one person pushing the {side} arm to the {word}");
+            found.push(Situation { name, about: About::Arm, pushes });
+        }
+    }
+    found
+}
+
+/// On each slat, in the middle of its longest span from bearer to bearer: six tenths of a seat load on it alone, and a person
+/// standing, whose foot may reach its neighbours.
+fn standing(seating: &Seating, level: Level) -> Vec<Situation> {
+    let alone = |part: &PartId| {
+        let at = seating.longest_span(*part);
+        let along = seating.grain(*part) * (PAD / 2.0);
+        let share = level.seat * ON_ONE_SLAT / SPREAD as f64;
+        let place = |step: usize| at + along * ((2 * step + 1) as f64 / SPREAD as f64 - 1.0);
+        let push = |step| Push { part: *part, at: place(step), force: down(share) };
+        Situation {
+            name: format!("most of a person on `{}` alone", seating.name_of(*part)),
+            about: About::OneSlat,
+            pushes: (0..SPREAD).map(push).collect(),
+        }
+    };
+    let foot = |part: &PartId| {
+        let at = seating.longest_span(*part);
+        let pad = seating.seat_pad(at.x, at.y, FOOT);
+        Situation {
+            name: format!("a person standing on `{}`", seating.name_of(*part)),
+            about: About::Standing,
+            pushes: pushes(&pad, down(level.mass * STANDARD_GRAVITY)),
+        }
+    };
+    seating.on().iter().flat_map(|part| [alone(part), foot(part)]).collect()
+}
+
+/// Points that a load along a slat is spread over.
+const SPREAD: usize = 4;
+/// Foot of a person who stands: across the seat and from front to rear, mm (project choice).
+const FOOT: [f64; 2] = [150.0, 100.0];

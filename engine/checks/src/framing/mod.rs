@@ -1,0 +1,67 @@
+//! From furniture to a frame: boards as chains of bars, joints as springs, feet and eyes as supports, people as loads.
+//!
+//! Plain data in, plain data out; the frame itself is solved by [`crate::statics::frame`].
+//!
+//! | file | what |
+//! |---|---|
+//! | `slice.rs` | [`Slice`]: the section of a board at one place |
+//! | `timber.rs` | [`Timber`]: what the wood of a part may carry |
+//! | `ties.rs` | [`Tie`]: a joint as springs |
+//! | `chains.rs` | [`Chain`]: a board as bars |
+//! | `ground.rs` | what holds the piece: feet that only push, or eyes |
+//! | `build.rs` | [`Framing`]: all of it put together |
+//! | `seating.rs` | [`Seating`]: where people sit, lean and hold on |
+//! | `loads.rs` | [`Situation`]: load cases of a use level |
+//! | `analysis.rs` | [`Analysis`]: the frame under every load case |
+//! | `posture.rs` | a hung piece: chain forces and the direction of weight |
+//! | `strain.rs` | [`bending`], [`shear`], [`sag`]: how hard the wood of a part is worked |
+
+mod analysis;
+mod build;
+mod chains;
+mod ground;
+mod loads;
+mod posture;
+mod seating;
+mod slice;
+mod strain;
+mod ties;
+mod timber;
+
+pub use analysis::{Analysis, STIFFNESSES, Solved, TieForces, analyse};
+pub use build::{Framing, frame_of};
+pub use chains::{Chain, Station};
+pub(crate) use ground::soles;
+pub use ground::{Ground, Point};
+pub use loads::{About, Level, Push, Situation, situations};
+pub use seating::{Seating, Touch};
+pub use slice::{Bored, Slice};
+pub use strain::{Sag, Strain, bending, sag, shear};
+pub use ties::Tie;
+pub use timber::{Timber, service};
+
+use crate::Case;
+use slatwork_model::PartId;
+
+/// What the wood of every part may carry.
+#[derive(Clone, Debug)]
+pub struct Timbers(Vec<Timber>);
+
+impl Timbers {
+    /// Of every part.
+    ///
+    /// # Errors
+    /// Why there are none, in words.
+    pub fn of_all(case: &Case) -> Result<Timbers, String> {
+        let of = |part| {
+            Timber::of(case, part)
+                .ok_or_else(|| format!("nothing is known of the strength of `{}`", part.name))
+        };
+        case.model.parts.iter().map(of).collect::<Result<_, _>>().map(Timbers)
+    }
+
+    /// Of one part.
+    pub fn of(&self, part: PartId) -> &Timber {
+        &self.0[part.0]
+    }
+}

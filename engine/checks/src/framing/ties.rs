@@ -1,0 +1,261 @@
+//! Joints as springs: what ties one part to another, worked out from the fasteners and the glue that a joint has.
+//!
+//! A fastener resists sliding by its slip modulus and opening by the hold of its thread; a group resists turning in its plane by
+//! its levers round the elastic centre, and gaping by its levers from the edge that stays closed: a lower bound, as wood on wood
+//! is stiffer than the screws. Glue along the grain is a block of wood.
+
+use super::Timbers;
+use crate::Case;
+use crate::statics::group::{Bore, Fastener, slip_modulus, stiffness};
+use slatwork_base::maths::PI;
+use slatwork_catalog::FastenerKind;
+use slatwork_model::joints::{Fastening, JointPatch};
+use slatwork_model::{Joint, PartId};
+use slatwork_solid::DVec3;
+
+/// Fasteners farther apart than this tie two boards one by one: between them the boards bend, mm (project choice: three widths
+/// of a slat).
+const FAR_APART: f64 = 200.0;
+
+/// A screw opens a gap over this far beyond it at the most, mm (project choice: half the width of a bearer or slat).
+const REACH: f64 = 45.0;
+
+/// Axial slip modulus of a thread, N/mm for each mm of diameter and mm of thread: 25 in softwood (ETA-11/0030, 2025, read
+/// second-hand).
+const THREAD_HOLD: f64 = 25.0;
+
+/// Modulus of elasticity of steel, MPa.
+const STEEL: f64 = 200_000.0;
+
+/// Modulus across the grain as a share of that along it (usual ratio, from memory).
+const ACROSS_TO_ALONG: f64 = 1.0 / 20.0;
+/// Shear modulus as a share of the modulus of elasticity (EN 338, from memory).
+pub(super) const SHEAR_TO_ELASTIC: f64 = 1.0 / 16.0;
+
+/// Depth of wood beside a glue line that gives, mm (project choice: half of each of two thin boards).
+const GLUE_DEPTH: f64 = 20.0;
+
+/// Least share of the turning stiffness that a tie keeps about each axis, so that no part is said to spin on a single screw: its
+/// head clamps over its own radius (project choice).
+fn clamped(one: &Fastening) -> f64 {
+    one.head_diameter.as_mm().max(one.diameter.as_mm()) / 2.0
+}
+
+/// One spring tie between two parts. Its axes are those of the patch: x out of the first part into the second, then along and
+/// across it.
+#[derive(Clone, Debug)]
+pub struct Tie {
+    /// Index of the joint in the model.
+    pub joint: usize,
+    /// Fasteners of the joint that make it, by index.
+    pub fasteners: Vec<usize>,
+    /// Where each of them crosses from part to part, along and across from `at`, mm.
+    pub places: Vec<[f64; 2]>,
+    /// The two parts.
+    pub parts: [PartId; 2],
+    /// Elastic centre, world mm.
+    pub at: DVec3,
+    /// Normal, along, across: unit, world.
+    pub axes: [DVec3; 3],
+    /// How far wood meets wood from `at`: least and greatest along, least and greatest across, mm.
+    pub extent: [[f64; 2]; 2],
+    /// Along the three axes N/mm, about them N mm a radian.
+    pub springs: [f64; 6],
+    /// Slip modulus of each fastener, N/mm.
+    pub slip: Vec<f64>,
+    /// Whether glue holds it.
+    pub glued: bool,
+}
+
+/// Every tie of a piece, in the order of its joints.
+pub(super) fn ties(case: &Case, timbers: &Timbers) -> Vec<Tie> {
+    let joints = case.model.joints.iter().enumerate();
+    joints.flat_map(|(index, joint)| ties_of(index, joint, timbers)).collect()
+}
+
+fn ties_of(index: usize, joint: &Joint, timbers: &Timbers) -> Vec<Tie> {
+    let Some(patch) = &joint.patch else { return Vec::new() };
+    let crossings = crossings(joint);
+    if crossings.is_empty() {
+        return glued_only(index, joint, patch, timbers).into_iter().collect();
+    }
+    let mut pairs: Vec<[PartId; 2]> = crossings.iter().map(|one| one.parts).collect();
+    pairs.sort_unstable();
+    pairs.dedup();
+    let of_pair = |pair: &[PartId; 2]| crossings.iter().filter(|one| one.parts == *pair).copied().collect();
+    pairs
+        .iter()
+        .flat_map(|pair| clusters(of_pair(pair), patch))
+        .map(|cluster| tie(index, joint, patch, &cluster, timbers))
+        .collect()
+}
+
+/// A fastener on its way from one part into the next.
+#[derive(Clone, Copy)]
+struct Crossing {
+    fastener: usize,
+    parts: [PartId; 2],
+    at: DVec3,
+}
+
+fn crossings(joint: &Joint) -> Vec<Crossing> {
+    let fasteners = joint.fastenings.iter().enumerate();
+    fasteners
+        .flat_map(|(fastener, one)| {
+            one.layers.windows(2).filter(|pair| pair[0].part != pair[1].part).map(move |pair| {
+                let at = one.head + one.direction * pair[0].to;
+                Crossing { fastener, parts: [pair[0].part, pair[1].part], at }
+            })
+        })
+        .collect()
+}
+
+/// Crossings in groups that act together, in order along the longer side of the patch.
+fn clusters(mut crossings: Vec<Crossing>, patch: &JointPatch) -> Vec<Vec<Crossing>> {
+    let axis = if patch.extent.0 >= patch.extent.1 { patch.along } else { patch.across };
+    let place = |one: &Crossing| one.at.dot(axis);
+    crossings.sort_by(|a, b| place(a).total_cmp(&place(b)).then(a.fastener.cmp(&b.fastener)));
+    let mut groups: Vec<Vec<Crossing>> = Vec::new();
+    for one in crossings {
+        match groups.last_mut() {
+            Some(group) if place(&one) - place(&group[group.len() - 1]) <= FAR_APART => group.push(one),
+            _ => groups.push(vec![one]),
+        }
+    }
+    groups
+}
+
+fn tie(index: usize, joint: &Joint, patch: &JointPatch, cluster: &[Crossing], timbers: &Timbers) -> Tie {
+    let fastening = |one: &Crossing| &joint.fastenings[one.fastener];
+    let parts = cluster[0].parts;
+    let axes = axes(patch, fastening(&cluster[0]).direction);
+    let flat = |point: DVec3| [point.dot(axes[1]), point.dot(axes[2])];
+    let slip: Vec<f64> = cluster.iter().map(|one| lateral(fastening(one), parts, timbers)).collect();
+    let group: Vec<Fastener> = cluster
+        .iter()
+        .zip(&slip)
+        .map(|(one, slip)| Fastener { at: flat(one.at), stiffness: *slip })
+        .collect();
+    let level = cluster.iter().map(|one| one.at.dot(axes[0])).sum::<f64>() / cluster.len() as f64;
+    let group_stiffness = stiffness(&group).value;
+    let centre = group_stiffness.map_or(flat(cluster[0].at), |stiff| stiff.centre);
+    let places: Vec<[f64; 2]> =
+        group.iter().map(|one| [one.at[0] - centre[0], one.at[1] - centre[1]]).collect();
+    let extent = extent(patch, &places, centre, flat);
+    let hold: Vec<f64> = cluster.iter().map(|one| axial(fastening(one), timbers)).collect();
+    let gaping = |axis: usize| gaping(&places, &hold, extent[axis], axis);
+    let clamp: f64 =
+        cluster.iter().zip(&slip).map(|(one, slip)| slip * clamped(fastening(one)).powi(2)).sum();
+    let turning = group_stiffness.map_or(0.0, |stiff| stiff.turning) + clamp;
+    let sliding: f64 = slip.iter().sum();
+    let mut springs = [hold.iter().sum(), sliding, sliding, turning, gaping(1), gaping(0)];
+    let glued = joint.glue.is_some() && !patch.on_end.iter().any(|end| *end);
+    if glued {
+        let glue = glue(patch, parts, timbers);
+        springs.iter_mut().zip(glue).for_each(|(own, more)| *own += more);
+    }
+    Tie {
+        joint: index,
+        fasteners: cluster.iter().map(|one| one.fastener).collect(),
+        places,
+        parts,
+        at: axes[0] * level + axes[1] * centre[0] + axes[2] * centre[1],
+        axes,
+        extent,
+        springs,
+        slip,
+        glued,
+    }
+}
+
+/// Axes of a tie: the patch's, its normal turned the way the fasteners go.
+fn axes(patch: &JointPatch, direction: DVec3) -> [DVec3; 3] {
+    let normal = if patch.normal.dot(direction) < 0.0 { -patch.normal } else { patch.normal };
+    [normal, patch.along, normal.cross(patch.along)]
+}
+
+/// Where wood meets wood, from the centre: the patch, but not far beyond the outermost fasteners.
+fn extent(
+    patch: &JointPatch,
+    places: &[[f64; 2]],
+    centre: [f64; 2],
+    flat: impl Fn(DVec3) -> [f64; 2],
+) -> [[f64; 2]; 2] {
+    [0, 1].map(|axis| {
+        let corners = || patch.corners.iter().map(|corner| flat(*corner)[axis] - centre[axis]);
+        let own = || places.iter().map(|place| place[axis]);
+        let least = corners().fold(f64::INFINITY, f64::min).max(own().fold(f64::INFINITY, f64::min) - REACH);
+        let most =
+            corners().fold(f64::NEG_INFINITY, f64::max).min(own().fold(f64::NEG_INFINITY, f64::max) + REACH);
+        [least, most]
+    })
+}
+
+/// Resistance to gaping along an axis: levers from whichever edge gives the less.
+fn gaping(places: &[[f64; 2]], hold: &[f64], edges: [f64; 2], axis: usize) -> f64 {
+    let from = |edge: f64| -> f64 {
+        places.iter().zip(hold).map(|(place, hold)| hold * (place[axis] - edge).powi(2)).sum()
+    };
+    from(edges[0]).min(from(edges[1]))
+}
+
+fn lateral(one: &Fastening, parts: [PartId; 2], timbers: &Timbers) -> f64 {
+    let densities = parts.map(|part| timbers.of(part).density);
+    let driven = matches!(one.kind, FastenerKind::Nail | FastenerKind::FinishNail);
+    let bore = if driven { Bore::Driven } else { Bore::Drilled };
+    slip_modulus((densities[0], densities[1]), one.diameter.as_mm(), bore).value.unwrap_or(0.0)
+}
+
+/// A thread in the part that holds it; a bolt between its washers, in series with the wood that they press.
+fn axial(one: &Fastening, timbers: &Timbers) -> f64 {
+    let diameter = one.diameter.as_mm();
+    let Some(last) = one.layers.last() else { return 0.0 };
+    if !one.takes_nut() && !matches!(one.kind, FastenerKind::HexBolt | FastenerKind::CarriageBolt) {
+        return THREAD_HOLD * diameter * one.thread_in(last);
+    }
+    let length = last.to.min(one.length.as_mm());
+    let area = |diameter: f64| PI / 4.0 * diameter * diameter;
+    let pressed = (area(one.head_diameter.as_mm()) - area(diameter)).max(area(diameter));
+    let wood = timbers.of(last.part).elasticity() * ACROSS_TO_ALONG * pressed / length;
+    1.0 / (length / (STEEL * area(diameter)) + 1.0 / wood)
+}
+
+/// Wood that a glue line joins along the grain: a block of the patch's size.
+fn glue(patch: &JointPatch, parts: [PartId; 2], timbers: &Timbers) -> [f64; 6] {
+    let elastic = parts.map(|part| timbers.of(part).elasticity()).into_iter().fold(f64::INFINITY, f64::min);
+    let [press, slide] = [ACROSS_TO_ALONG, SHEAR_TO_ELASTIC].map(|share| elastic * share / GLUE_DEPTH);
+    let (long, wide) = patch.extent;
+    let second = [wide * wide, long * long].map(|square| patch.area * square / 12.0);
+    let sliding = slide * patch.area;
+    [
+        press * patch.area,
+        sliding,
+        sliding,
+        slide * (second[0] + second[1]),
+        press * second[0],
+        press * second[1],
+    ]
+}
+
+/// Glue and nothing else; on end grain it is a hinge.
+fn glued_only(index: usize, joint: &Joint, patch: &JointPatch, timbers: &Timbers) -> Option<Tie> {
+    joint.glue?;
+    let parts = [*joint.parts.first()?, *joint.parts.get(1)?];
+    let mut springs = glue(patch, parts, timbers);
+    if patch.on_end.iter().any(|end| *end) {
+        springs[3..].fill(0.0);
+    }
+    let half = [patch.extent.0 / 2.0, patch.extent.1 / 2.0];
+    Some(Tie {
+        joint: index,
+        fasteners: Vec::new(),
+        places: Vec::new(),
+        parts,
+        at: patch.centre,
+        axes: axes(patch, patch.normal),
+        extent: half.map(|half| [-half, half]),
+        springs,
+        slip: Vec::new(),
+        glued: true,
+    })
+}

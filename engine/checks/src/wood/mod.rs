@@ -1,0 +1,95 @@
+//! Whether boards carry what people do to them: each kind of board by its own check, all by the frame of the whole piece.
+//!
+//! `roles.rs` tells which board is what from joints and seat, never from names.
+
+mod arm_breaks;
+mod back_breaks;
+mod bearer_breaks;
+mod leg_breaks;
+mod rail_breaks;
+mod roles;
+mod slat_breaks;
+mod slat_sags;
+mod wood_shears;
+
+use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending};
+use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
+use roles::Role;
+use slatwork_base::Severity;
+use slatwork_catalog::Status;
+
+pub(crate) const ALL: [&Check; 8] = [
+    &slat_breaks::CHECK,
+    &slat_sags::CHECK,
+    &bearer_breaks::CHECK,
+    &rail_breaks::CHECK,
+    &leg_breaks::CHECK,
+    &back_breaks::CHECK,
+    &arm_breaks::CHECK,
+    &wood_shears::CHECK,
+];
+
+/// Bending of the worst board of a role, over the load cases that count.
+fn worst_bending(
+    case: &Case,
+    fault: &'static str,
+    role: Role,
+    counts: fn(About) -> bool,
+    remedy: (&str, &[Way]),
+) -> Vec<Verdict> {
+    let analysis = match case.analysis() {
+        Ok(analysis) => analysis,
+        Err(why) => return vec![Verdict::not_judged(fault, why)],
+    };
+    if let Some(why) = falls(analysis) {
+        return vec![Verdict::not_judged(fault, why)];
+    }
+    let picked = |situation: usize| counts(analysis.situations[situation].about);
+    let of = |part| Some((part, bending(analysis, part, picked)?));
+    let strained = roles::parts(analysis, role).into_iter().filter_map(of);
+    let Some((part, strain)) = strained.reduce(|a, b| if b.1.share > a.1.share { b } else { a }) else {
+        return Vec::new();
+    };
+    let part = case.model.part(part);
+    // Demand and capacity as stress: the capacity is what the interaction of all stresses leaves.
+    let measure = Measure::new(
+        "bending stress",
+        strain.stress,
+        Limit::AtMost(strain.stress / strain.share.max(f64::MIN_POSITIVE)),
+        Unit::Stress,
+    );
+    let told = format!(
+        "`{}` is bent to {:.0} % of what it may carry, {:.0} mm from its end",
+        part.name,
+        strain.share * 100.0,
+        strain.x
+    );
+    let verdict = Verdict::measured(fault, measure, Severity::Failure).about([part]).told(told);
+    vec![founded(verdict, case, analysis, &strain).remedy(remedy.0, remedy.1)]
+}
+
+/// What the piece gives way under as a whole, so that no board can be judged.
+fn falls(analysis: &Analysis) -> Option<String> {
+    let fallen = analysis.models.iter().flat_map(|model| &model.answers);
+    fallen
+        .filter_map(|answer| Some((answer, answer.outcome.as_ref().err()?.first()?)))
+        .map(|(answer, why)| format!("under {}: {}", answer.combination, why.message))
+        .next()
+}
+
+/// Adds what every verdict on wood rests on.
+fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, strain: &Strain) -> Verdict {
+    let timber = analysis.models[0].framing.timbers.of(verdict.parts[0]);
+    let [least, most] = strain.spread.map(|share| share * 100.0);
+    let level = case.model.people.use_level;
+    let verdict = verdict
+        .governed_by(analysis.situations[strain.situation].name.clone())
+        .assuming(timber.told.clone())
+        .assuming(format!(
+            "joints at half and at twice their reckoned stiffness as well: {least:.0} to {most:.0} %"
+        ))
+        .after("NDS-2018 chapters 3 and 4", Status::Read)
+        .after("load levels of EN 581-2 and project loads", Level::status(level));
+    debug_assert_eq!(STIFFNESSES.len(), analysis.models.len());
+    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+}

@@ -1,0 +1,64 @@
+//! # What it checks
+//! How far seat slats sag between their bearers, at once and after years.
+//! # Why
+//! A slat that gives under one person pinches its neighbour's, and feels weak long before it is.
+//! # Method and source
+//! The frame's deflection off the line of two neighbouring bearers, people sitting; at most span/120 and 8 mm (project choice).
+//! Wood creeps: four tenths of the load stay and double their share when wet, else take half as much more (NDS-2018 3.5.2, Kcr
+//! from memory).
+//! # Example
+//! A slat of 20 mm over 700 mm: 12 mm under one person.
+//! # Remedy
+//! Take thicker slats, or set one more bearer under them.
+
+use super::roles::{Role, parts};
+use crate::framing::{About, sag, service};
+use crate::statics::beam::creep;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use slatwork_base::Severity;
+use slatwork_catalog::Status;
+
+/// Sag as a share of the span (project choice).
+const OF_SPAN: f64 = 1.0 / 120.0;
+/// Greatest sag, mm (project choice).
+const MOST: f64 = 8.0;
+/// Share of the load that stays (project choice).
+const LASTING: f64 = 0.4;
+
+pub(super) const CHECK: Check =
+    Check { fault: "slat-sags", about: "seat slats do not sag", rates: true, look: Look::Judges(look) };
+
+fn look(case: &Case) -> Vec<Verdict> {
+    let analysis = match case.analysis() {
+        Ok(analysis) => analysis,
+        Err(why) => return vec![Verdict::not_judged(CHECK.fault, why)],
+    };
+    let counts = |at: usize| matches!(analysis.situations[at].about, About::Sitting | About::OneSlat);
+    let of = |part| Some((part, sag(analysis, part, counts)?));
+    let sagging = parts(analysis, Role::Slat).into_iter().filter_map(of);
+    let worst = sagging.reduce(|a, b| if b.1.sag / b.1.allowed() > a.1.sag / a.1.allowed() { b } else { a });
+    let Some((part, worst)) = worst else { return Vec::new() };
+    let lasting = 1.0 + LASTING * (creep(service(case), service(case)) - 1.0);
+    let (found, part) = (worst.sag * lasting, case.model.part(part));
+    let measure = Measure::new("sag", found, Limit::AtMost(worst.allowed()), Unit::Length);
+    let told = format!(
+        "`{}` sags {found:.1} mm over {:.0} mm, {:.1} mm of it at once",
+        part.name, worst.span, worst.sag
+    );
+    let verdict = Verdict::measured(CHECK.fault, measure, Severity::Failure)
+        .about([part])
+        .told(told)
+        .governed_by(analysis.situations[worst.situation].name.clone())
+        .assuming(analysis.models[0].framing.timbers.of(part.id).told.clone())
+        .after("span/120 and 8 mm", Status::ProjectChoice)
+        .after("NDS-2018 3.5.2", Status::FromMemory)
+        .remedy("Take thicker slats, or set one more bearer under them.", [Way::Section, Way::Bearers]);
+    vec![verdict]
+}
+
+impl crate::framing::Sag {
+    /// The most that it may be, mm.
+    fn allowed(&self) -> f64 {
+        (self.span * OF_SPAN).min(MOST)
+    }
+}
