@@ -8,7 +8,7 @@ mod fastener_pulled;
 mod fastener_sheared;
 mod forces;
 
-use crate::framing::{Analysis, Level, Tie};
+use crate::framing::{Analysis, Level, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use capacity::{Capacity, capacity};
@@ -58,7 +58,7 @@ fn worst<'a>(case: &'a Case, by: fn(&Worked) -> f64) -> Result<Option<(f64, Work
                 let Some(forces) = model.tie_forces(index, situation) else { continue };
                 for worked in worked(case, analysis, tie, situation, &pulls(tie, &forces)) {
                     let share = by(&worked);
-                    if worst.as_ref().is_none_or(|(most, _)| share > *most) {
+                    if worst.as_ref().is_none_or(|(most, _)| is_worse(share, *most)) {
                         worst = Some((share, worked));
                     }
                 }

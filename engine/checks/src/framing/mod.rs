@@ -36,6 +36,7 @@ pub use ground::{Ground, Point};
 pub use loads::{About, Level, Push, Situation, situations};
 pub use seating::{Seating, Touch};
 pub use slice::{Bored, Slice};
+pub(crate) use strain::is_worse;
 pub use strain::{Sag, Strain, bending, sag, shear};
 pub use ties::Tie;
 pub use timber::{Timber, service};

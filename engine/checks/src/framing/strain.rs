@@ -106,6 +106,14 @@ pub fn shear(analysis: &Analysis, part: PartId, counts: impl Fn(usize) -> bool) 
     })
 }
 
+/// Shares nearer than this are one: of mirror images the first is told, whatever rounding says.
+const ALIKE: f64 = 1e-6;
+
+/// Whether a share is worse than the worst so far, by more than rounding.
+pub(crate) fn is_worse(share: f64, worst: f64) -> bool {
+    share > worst * (1.0 + ALIKE)
+}
+
 type Judge<'a> = &'a dyn Fn(&Look, &SectionForces) -> (f64, f64);
 
 fn worst(
@@ -123,7 +131,7 @@ fn worst(
             let Some(mut own) = of_situation(model, part, situation, &looks, &judge) else { continue };
             own.share /= analysis.situations[situation].about.duration();
             most = most.max(own.share);
-            if found.as_ref().is_none_or(|best| own.share > best.share) {
+            if found.as_ref().is_none_or(|best| is_worse(own.share, best.share)) {
                 found = Some(own);
             }
         }

@@ -12,7 +12,7 @@ mod slat_breaks;
 mod slat_sags;
 mod wood_shears;
 
-use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending};
+use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending, is_worse};
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use roles::Role;
 use slatwork_base::Severity;
@@ -47,7 +47,8 @@ fn worst_bending(
     let picked = |situation: usize| counts(analysis.situations[situation].about);
     let of = |part| Some((part, bending(analysis, part, picked)?));
     let strained = roles::parts(analysis, role).into_iter().filter_map(of);
-    let Some((part, strain)) = strained.reduce(|a, b| if b.1.share > a.1.share { b } else { a }) else {
+    let Some((part, strain)) = strained.reduce(|a, b| if is_worse(b.1.share, a.1.share) { b } else { a })
+    else {
         return Vec::new();
     };
     let part = case.model.part(part);

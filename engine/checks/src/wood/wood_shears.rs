@@ -11,7 +11,7 @@
 //! Take a larger section, or notch it less.
 
 use super::founded;
-use crate::framing::shear;
+use crate::framing::{is_worse, shear};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_model::PartId;
@@ -35,7 +35,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         .iter()
         .map(|part| part.id)
         .filter_map(of)
-        .reduce(|a, b| if b.1.share > a.1.share { b } else { a });
+        .reduce(|a, b| if is_worse(b.1.share, a.1.share) { b } else { a });
     let Some((part, strain)) = worst else { return Vec::new() };
     let part = case.model.part(part);
     let allowed = strain.stress / strain.share.max(f64::MIN_POSITIVE);
