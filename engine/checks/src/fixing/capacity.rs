@@ -16,7 +16,7 @@ use crate::statics::withdrawal::{
 use crate::statics::wood::Service;
 use slatwork_base::Angle;
 use slatwork_base::maths::PI;
-use slatwork_catalog::FastenerKind;
+use slatwork_catalog::{Fastener, FastenerKind};
 use slatwork_model::joints::{Fastening, HeadSeat, Layer, Metal};
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
@@ -57,7 +57,8 @@ pub(super) fn capacity(
     let [side, main] = tie.parts.map(|part| analysis.models[0].framing.timbers.of(part));
     let layers = [layer(tie.parts[0])?, layer(tie.parts[1])?];
     let dowel = dowel(case, fastening)?;
-    let crossed = Crossed { model: case.model, fastening, dowel, layers, timbers: [side, main] };
+    let head = head_diameter(case, fastening);
+    let crossed = Crossed { model: case.model, fastening, dowel, head, layers, timbers: [side, main] };
     let force = tie.axes[1] * pull.lateral[0] + tie.axes[2] * pull.lateral[1];
     let (lateral, mode) = crossed.lateral(force)?;
     let (axial, way) = crossed.axial()?;
@@ -65,6 +66,11 @@ pub(super) fn capacity(
     let together = if nail { Together::Nail } else { Together::Screw };
     let in_end_grain = !crossed.is_bolt() && in_end(layers[1]);
     Some(Capacity { lateral, mode, axial, way, together, in_end_grain })
+}
+
+fn head_diameter(case: &Case, fastening: &Fastening) -> f64 {
+    let known = case.catalogue.find_fastener_by_id(&fastening.item);
+    known.and_then(Fastener::design_head_diameter).unwrap_or(fastening.head_diameter).as_mm()
 }
 
 fn in_end(layer: &Layer) -> bool {
@@ -91,6 +97,8 @@ struct Crossed<'a> {
     model: &'a Model,
     fastening: &'a Fastening,
     dowel: Dowel,
+    /// Of the head that strength is worked out with, mm.
+    head: f64,
     layers: [&'a Layer; 2],
     timbers: [&'a Timber; 2],
 }
@@ -175,12 +183,13 @@ impl Crossed<'_> {
             (true, Puller::LagScrew) => (Grain::End, 1.0),
             (true, _) => (Grain::Side, END_GRAIN_HOLD),
         };
-        let value = pull_out(puller, self.dowel.diameter, self.timbers[1].gravity, length, grain).value?;
+        let value =
+            pull_out(puller, self.dowel.diameter, self.timbers[1].gravity, length, grain).value?.value();
         Some(value * share * wet_pull(puller, self.wetness()).value)
     }
 
     fn head(&self) -> Option<f64> {
-        let head = self.fastening.head_diameter.as_mm();
+        let head = self.head;
         let sunk = match self.fastening.seat {
             HeadSeat::Countersunk { .. } => flat_head_height(head, self.dowel.diameter),
             HeadSeat::Proud | HeadSeat::Counterbored { .. } => 0.0,

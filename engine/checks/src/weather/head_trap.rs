@@ -30,6 +30,8 @@ const OUT: f64 = 228.6;
 const PLANES: [f64; 5] = [0.1, 0.3, 0.5, 0.7, 0.9];
 /// Lines begin so far under an arm, mm.
 const UNDER: f64 = 1.0;
+/// Lines downward stand so far before and behind the middle of an arm, mm: not all of them fall through the gap between two slats.
+const BESIDE: [f64; 3] = [-15.0, 0.0, 15.0];
 /// Openings are followed so far, mm.
 const REACH: f64 = 1_200.0;
 
@@ -86,7 +88,8 @@ fn under(case: &Case, arm: &Part) -> Option<Verdict> {
 
 /// The lesser extent of an opening under a point, if it is closed below, before and behind.
 fn opening(case: &Case, arm: &Part, start: DVec3) -> Option<f64> {
-    let down = met(case, arm, start, DVec3::NEG_Z)?;
+    let beside = BESIDE.map(|off| start + DVec3::Y * off);
+    let down = beside.iter().filter_map(|from| met(case, arm, *from, DVec3::NEG_Z)).reduce(f64::min)?;
     let middle = start - DVec3::Z * down / 2.0;
     let long = met(case, arm, middle, DVec3::Y)? + met(case, arm, middle, DVec3::NEG_Y)?;
     Some(down.min(long))

@@ -21,15 +21,18 @@ pub enum Odd {
     BothEnds,
     /// Into the gaps.
     Gaps,
+    /// Into all slats: one more than fit, ripped alike to a mark of the tape; the last but one, or the middle, takes what the marks leave.
+    AllAlike,
 }
 
 /// Where a remainder goes, by the words of scripts and questions.
-pub const ODDS: [(&str, Odd); 5] = [
+pub const ODDS: [(&str, Odd); 6] = [
     ("filler", Odd::Filler),
     ("filler second from the end", Odd::FillerSecondFromEnd),
     ("filler first", Odd::FillerFirst),
     ("both ends", Odd::BothEnds),
     ("gaps", Odd::Gaps),
+    ("all alike", Odd::AllAlike),
 ];
 
 /// What lies on the centre line of a symmetrical run.
@@ -42,6 +45,17 @@ pub enum Start {
     CentreSlat,
     /// Outward from the centre, a gap on the centre line.
     CentreGap,
+}
+
+impl Start {
+    /// Whether so many slats can lie like that.
+    fn allows(self, count: usize) -> bool {
+        match self {
+            Start::FirstSide => true,
+            Start::CentreSlat => count % 2 == 1,
+            Start::CentreGap => count.is_multiple_of(2),
+        }
+    }
 }
 
 /// What lies on the centre line, by the words of scripts and questions.
@@ -197,6 +211,7 @@ pub(super) fn lay_out(task: &Task) -> Result<Layout, LayoutFault> {
     match task.odd {
         Odd::Gaps => nearest_gaps(task, full),
         Odd::BothEnds => both_ends(task, full, gap),
+        Odd::AllAlike => all_alike(task, full, gap),
         Odd::Filler | Odd::FillerSecondFromEnd | Odd::FillerFirst => filler(task, full, gap),
     }
 }
@@ -292,11 +307,7 @@ fn with_filler(task: &Task, full: &[f64], fillers: &[f64]) -> Vec<f64> {
 /// First and last slat ripped alike; where they would be slivers, their neighbours share with them.
 fn both_ends(task: &Task, full: usize, gap: f64) -> Result<Layout, LayoutFault> {
     let widths = sequence(task, full);
-    let parity = |count: usize| match task.start {
-        Start::FirstSide => true,
-        Start::CentreSlat => count % 2 == 1,
-        Start::CentreGap => count.is_multiple_of(2),
-    };
+    let parity = |count: usize| task.start.allows(count);
     if room_left(task, &widths, gap)? <= NO_REMAINDER && parity(full) {
         return Ok(Layout { slats: lay(task, &widths, gap)?, gap });
     }
@@ -322,17 +333,57 @@ fn both_ends(task: &Task, full: usize, gap: f64) -> Result<Layout, LayoutFault> 
     Err(LayoutFault::Sliver(sliver))
 }
 
+/// The fewest slats that close the run by being ripped narrower, all in the same proportion up to the next mark of a tape, but for
+/// the last but one, or the middle of a symmetrical run, which takes what the marks leave. A first slat of its own width keeps it.
+fn all_alike(task: &Task, full: usize, gap: f64) -> Result<Layout, LayoutFault> {
+    let widths = sequence(task, full);
+    if task.start.allows(full) && room_left(task, &widths, gap)? <= NO_REMAINDER {
+        return Ok(Layout { slats: lay(task, &widths, gap)?, gap });
+    }
+    let total = (full + 1..).find(|total| task.start.allows(*total)).ok_or(LayoutFault::Path)?;
+    let whole = sequence(task, total);
+    let own = usize::from(task.first.is_some());
+    let ripped = |share: f64, mark: fn(f64, f64) -> f64| {
+        let mut widths = whole.clone();
+        widths.iter_mut().skip(own).for_each(|width| *width = mark(*width * share, *width));
+        widths
+    };
+    let share = solve(|share| room_left(task, &ripped(share, |exact, _| exact), gap), LEAST_SHARE, 1.0)?;
+    let marked = ripped(share, next_mark);
+    let rest = match task.start {
+        Start::FirstSide => total.saturating_sub(2).max(own.min(total - 1))..total.saturating_sub(1).max(1),
+        Start::CentreSlat => total / 2..total / 2 + 1,
+        Start::CentreGap => total / 2 - 1..total / 2 + 1,
+    };
+    let place = |x: f64| {
+        let mut widths = marked.clone();
+        widths[rest.clone()].fill(x);
+        widths
+    };
+    let x = solve(|x| room_left(task, &place(x), gap), marked[rest.start] * LEAST_SHARE, whole[rest.start])?;
+    if x < task.least - EXACT {
+        return Err(LayoutFault::Sliver(x));
+    }
+    Ok(Layout { slats: lay(task, &place(x), gap)?, gap })
+}
+
+/// The next mark up of the tape that a stock is sold by: sixteenths where its own width is in sixteenths, else millimetres.
+fn next_mark(exact: f64, stock: f64) -> f64 {
+    const SIXTEENTH: f64 = 25.4 / 16.0;
+    let in_sixteenths = (stock / SIXTEENTH - (stock / SIXTEENTH).round()).abs() < EXACT;
+    let mark = if in_sixteenths { SIXTEENTH } else { 1.0 };
+    ((exact / mark - EXACT).ceil() * mark).min(stock)
+}
+
+/// Slats that close a run all alike are at least so wide, as a share of full ones: one full slat fewer would leave more than that.
+const LEAST_SHARE: f64 = 0.2;
+
 /// The number of slats whose equal gaps come nearest to the gap asked for.
 fn nearest_gaps(task: &Task, full: usize) -> Result<Layout, LayoutFault> {
     let wanted = task.gap.unwrap_or(0.0);
-    let right = |count: usize| match task.start {
-        Start::FirstSide => true,
-        Start::CentreSlat => count % 2 == 1,
-        Start::CentreGap => count.is_multiple_of(2),
-    };
     let counts = full.saturating_sub(1).max(1)..=full + 1;
     let mut best: Option<Layout> = None;
-    for count in counts.filter(|count| right(*count)) {
+    for count in counts.filter(|count| task.start.allows(*count)) {
         if let Ok(layout) = with_equal_gaps(task, &sequence(task, count)) {
             let nearer = best.as_ref().is_none_or(|b| (layout.gap - wanted).abs() < (b.gap - wanted).abs());
             if nearer {
@@ -543,6 +594,24 @@ mod tests {
         // (W - n w) / (n - 1), n = 5: (530 - 445) / 4 = 21.25; n = 6 overlaps.
         assert_eq!(layout.slats.len(), 5);
         assert!((layout.gap - 21.25).abs() < 1e-5);
+    }
+
+    #[test]
+    fn all_slats_share_alike() {
+        // Six of (500 - 5 x 6) / 6 = 78.33 mm: 79 by a tape in millimetres, the last but one 500 - 5 x 85 = 75.
+        let layout = lay_out(&task(500.0, 89.0, 6.0, Odd::AllAlike)).expect("fits");
+        assert_eq!(widths(&layout), [79.0, 79.0, 79.0, 79.0, 75.0, 79.0]);
+        // By sixteenths: 78.33 mm are 49.35 of them, 50 are 79.375; 500 - 5 x 85.375 = 73.125.
+        let layout = lay_out(&task(500.0, 88.9, 6.0, Odd::AllAlike)).expect("fits");
+        assert_eq!(widths(&layout), [79.375, 79.375, 79.375, 79.375, 73.125, 79.375]);
+        // 5 x 95 - 6 = 469 closes as it is.
+        let layout = lay_out(&task(469.0, 89.0, 6.0, Odd::AllAlike)).expect("fits");
+        assert_eq!(widths(&layout), [89.0; 5]);
+        // One on the centre line takes an odd number: seven of (500 - 36) / 7 = 66.3.
+        let mut odd = task(500.0, 89.0, 6.0, Odd::AllAlike);
+        odd.start = Start::CentreSlat;
+        let widths = widths(&lay_out(&odd).expect("fits"));
+        assert_eq!(widths, [67.0, 67.0, 67.0, 62.0, 67.0, 67.0, 67.0]);
     }
 
     #[test]

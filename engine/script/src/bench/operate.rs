@@ -83,7 +83,7 @@ fn runs(subject: &mut Subject) {
          bearers); from and to (a side, or [side, distance]: where the run starts and ends; a negative distance overhangs); gap (a \
          length, \"tight\", or \"equal\" with count); face (\"up\" unless said: where the slats look), grain (\"right\" unless said); \
          start (\"first side\", \"centre slat\", \"centre gap\"); odd (what becomes of the remainder: \"filler\", \"filler second from \
-         the end\", \"filler first\", \"both ends\", \"gaps\"); least (narrowest rip, 1 inch unless said: a sliver is shared by two \
+         the end\", \"filler first\", \"both ends\", \"gaps\", \"all alike\"); least (narrowest rip, 1 inch unless said: a sliver is shared by two \
          slats); first_width; low and high (a side or [side, distance]: where their ends stand), or length, or overhang past the \
          outermost bearers; spring (how far their middle is pulled down to lower bearers). Refuses slivers and bearers that do not \
          carry. Also `job.run(..)`. \
