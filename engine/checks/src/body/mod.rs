@@ -204,6 +204,7 @@ pub(crate) mod tests {
             Ranges { upright: [(3.0, 8.0), (0.0, 12.0)], lounge: [(0.0, 0.0); 2], swing: [(0.0, 0.0); 2] };
         let told = |degrees| Style::Upright.angle("fault", "fall", degrees, ranges).told;
         assert!(told(7.96).contains("8.0 degrees, comfortable"), "{}", told(7.96));
+        assert!(told(8.004).contains("8.0 degrees, comfortable"), "{}", told(8.004));
         assert!(told(8.04).contains("8.04 degrees, tolerable"), "{}", told(8.04));
         assert!(told(8.06).contains("8.1 degrees, tolerable"), "{}", told(8.06));
         assert_eq!(percent(0.5999), "59 %");

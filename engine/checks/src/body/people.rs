@@ -303,6 +303,8 @@ impl Style {
 
 fn angle(fault: &'static str, quantity: &str, found: f64, ranges: [(f64, f64); 2]) -> Verdict {
     let [comfortable, tolerable] = ranges;
+    // Nobody feels, saws or reads a hundredth of a degree.
+    let found = (found * 100.0).round() / 100.0;
     let grade = |angle: f64| {
         let within = |(low, high): (f64, f64)| (low..=high).contains(&angle);
         match (within(comfortable), within(tolerable)) {
