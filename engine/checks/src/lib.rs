@@ -55,6 +55,8 @@ pub struct Case<'a> {
     sittings: OnceCell<Vec<Option<Sitting>>>,
     /// The piece under load, worked out when first asked for.
     analysis: OnceCell<Result<Analysis<'a>, String>>,
+    /// Its hardest worked fasteners, worked out when first asked for.
+    hardest: OnceCell<Vec<fixing::Hardest>>,
 }
 
 impl<'a> Case<'a> {
@@ -66,18 +68,25 @@ impl<'a> Case<'a> {
             conditions: Conditions::default(),
             sittings: OnceCell::new(),
             analysis: OnceCell::new(),
+            hardest: OnceCell::new(),
         }
     }
 
     /// The same in other conditions.
     #[must_use]
     pub fn under(self, conditions: Conditions) -> Self {
-        Case { conditions, analysis: OnceCell::new(), ..self }
+        Case { conditions, analysis: OnceCell::new(), hardest: OnceCell::new(), ..self }
     }
 
     /// The piece under every load case, or why that cannot be told.
     fn analysis(&self) -> Result<&Analysis<'a>, &str> {
         self.analysis.get_or_init(|| analyse(self)).as_ref().map_err(String::as_str)
+    }
+
+    /// The hardest worked fasteners of each joint, or why that cannot be told.
+    fn hardest(&self) -> Result<&[fixing::Hardest], &str> {
+        let analysis = self.analysis()?;
+        Ok(self.hardest.get_or_init(|| fixing::hardest(self, analysis)))
     }
 
     /// How people sit at each place, from left to right; nothing where no seat is felt.

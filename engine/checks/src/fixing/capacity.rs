@@ -2,18 +2,17 @@
 
 use super::forces::Pull;
 use crate::Case;
-use crate::framing::Analysis;
-use crate::framing::{Tie, Timber};
+use crate::framing::{Tie, Timber, Timbers};
 use crate::statics::dowel::{
-    Bearing, Dowel, Joint, Lateral, Material, Penetration, Shear, Wetness, end_grain, is_thick, lateral,
-    yield_modes,
+    Bearing, Dowel, Joint, Lateral, Material, Mode, Penetration, Shear, Wetness, end_grain, is_thick,
+    lateral, yield_modes,
 };
 use crate::statics::dowel::{Freedom, wet_service};
 use crate::statics::withdrawal::{
     Grain, Puller, Together, flat_head_height, head_pull_through, head_wet_service, pull_out,
     wet_service as wet_pull,
 };
-use crate::statics::wood::Service;
+use crate::statics::wood::{Service, bearing_area};
 use slatwork_base::Angle;
 use slatwork_base::maths::PI;
 use slatwork_catalog::{Fastener, FastenerKind};
@@ -27,13 +26,13 @@ const END_GRAIN_BELOW: f64 = 45.0;
 /// standard gives them nothing.
 const END_GRAIN_HOLD: f64 = 0.75;
 
-/// What a fastener may carry, duration and all.
-#[derive(Clone, Debug)]
+/// What a fastener may carry, before the duration of load.
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Capacity {
     /// Across its axis, N.
     pub(super) lateral: f64,
-    /// What governs that, in words.
-    pub(super) mode: String,
+    /// How it yields.
+    pub(super) mode: Mode,
     /// Along its axis, N.
     pub(super) axial: f64,
     /// What governs that, in words.
@@ -44,28 +43,39 @@ pub(super) struct Capacity {
     pub(super) in_end_grain: bool,
 }
 
-/// Of a fastener where it crosses a tie, loaded as said; nothing if it has no value at all.
-pub(super) fn capacity(
-    case: &Case,
-    analysis: &Analysis,
-    tie: &Tie,
-    at: usize,
-    pull: &Pull,
-) -> Option<Capacity> {
-    let fastening = &case.model.joints[tie.joint].fastenings[tie.fasteners[at]];
-    let layer = |part: PartId| fastening.layers.iter().find(|layer| layer.part == part);
-    let [side, main] = tie.parts.map(|part| analysis.models[0].framing.timbers.of(part));
-    let layers = [layer(tie.parts[0])?, layer(tie.parts[1])?];
-    let dowel = dowel(case, fastening)?;
-    let head = head_diameter(case, fastening);
-    let crossed = Crossed { model: case.model, fastening, dowel, head, layers, timbers: [side, main] };
-    let force = tie.axes[1] * pull.lateral[0] + tie.axes[2] * pull.lateral[1];
-    let (lateral, mode) = crossed.lateral(force)?;
-    let (axial, way) = crossed.axial()?;
-    let nail = matches!(fastening.kind, FastenerKind::Nail | FastenerKind::FinishNail);
-    let together = if nail { Together::Nail } else { Together::Screw };
-    let in_end_grain = !crossed.is_bolt() && in_end(layers[1]);
-    Some(Capacity { lateral, mode, axial, way, together, in_end_grain })
+/// A fastener where it crosses a tie, and the least it may carry whichever way it is loaded.
+pub(super) struct Held<'a> {
+    crossed: Crossed<'a>,
+    /// With the load across the grain of both parts.
+    pub(super) least: Capacity,
+}
+
+impl<'a> Held<'a> {
+    /// Nothing if it has no value at all.
+    pub(super) fn of(case: &'a Case, timbers: &'a Timbers, tie: &Tie, at: usize) -> Option<Held<'a>> {
+        let fastening = &case.model.joints[tie.joint].fastenings[tie.fasteners[at]];
+        let layer = |part: PartId| fastening.layers.iter().find(|layer| layer.part == part);
+        let layers = [layer(tie.parts[0])?, layer(tie.parts[1])?];
+        let timbers = tie.parts.map(|part| timbers.of(part));
+        let (dowel, head) = (dowel(case, fastening)?, head_diameter(case, fastening));
+        let crossed = Crossed { model: case.model, fastening, dowel, head, layers, timbers };
+        let (lateral, mode) = crossed.lateral(None)?;
+        let (axial, way) = crossed.axial()?;
+        let nail = matches!(fastening.kind, FastenerKind::Nail | FastenerKind::FinishNail);
+        let together = if nail { Together::Nail } else { Together::Screw };
+        let in_end_grain = !crossed.is_bolt() && in_end(layers[1]);
+        Some(Held { crossed, least: Capacity { lateral, mode, axial, way, together, in_end_grain } })
+    }
+
+    /// Loaded as said: thick fasteners carry more along the grain.
+    pub(super) fn capacity(&self, tie: &Tie, pull: &Pull) -> Capacity {
+        if !is_thick(self.crossed.dowel.diameter) {
+            return self.least;
+        }
+        let force = tie.axes[1] * pull.lateral[0] + tie.axes[2] * pull.lateral[1];
+        let turned = self.crossed.lateral(Some(force));
+        turned.map_or(self.least, |(lateral, mode)| Capacity { lateral, mode, ..self.least })
+    }
 }
 
 fn head_diameter(case: &Case, fastening: &Fastening) -> f64 {
@@ -112,18 +122,20 @@ impl Crossed<'_> {
         Wetness { made: Service::Dry, used: self.timbers[1].service }
     }
 
-    fn material(&self, at: usize, force: DVec3) -> Material {
+    /// Across the grain where no force is given.
+    fn material(&self, at: usize, force: Option<DVec3>) -> Material {
         let gravity = self.timbers[at].gravity;
         if in_end(self.layers[at]) {
             return Material::EndGrain { gravity };
         }
         let grain = self.model.part(self.layers[at].part).pose.matrix3.x_axis;
-        let along = force.try_normalize().map_or(0.0, |force| force.dot(grain).abs().min(1.0));
+        let way = force.and_then(DVec3::try_normalize);
+        let along = way.map_or(0.0, |force| force.dot(grain).abs().min(1.0));
         Material::SideGrain { gravity, angle: Angle::rad(slatwork_base::maths::acos(along)) }
     }
 
     /// Z' before the duration of load, N, and its mode.
-    fn lateral(&self, force: DVec3) -> Option<(f64, String)> {
+    fn lateral(&self, force: Option<DVec3>) -> Option<(f64, Mode)> {
         let length = |at: usize| {
             let layer = self.layers[at];
             layer.to.min(self.fastening.length.as_mm()) - layer.from.max(0.0)
@@ -141,7 +153,7 @@ impl Crossed<'_> {
         };
         let wet = wet_service(self.wetness(), self.dowel.diameter, Freedom::Free).value;
         let end = end_grain(&joint.main.material).value;
-        Some((value * wet * end * self.geometry(), format!("yield mode {}", mode.word())))
+        Some((value * wet * end * self.geometry(), mode))
     }
 
     /// CΔ of bolts by their end distance, load taken across the grain: full from 4D (NDS Table 12.5.1A, read).
@@ -201,15 +213,21 @@ impl Crossed<'_> {
         )
     }
 
-    /// Fc across the grain on the ring that the head presses.
+    /// Fc across the grain on the ring that the head presses, more of it away from the end: Cb (NDS 3.10.4, read).
     fn washers(&self) -> f64 {
         let area = |diameter: f64| PI / 4.0 * diameter * diameter;
-        let ring = area(self.fastening.head_diameter.as_mm()) - area(self.dowel.diameter);
-        let across =
-            self.timbers.iter().map(|timber| timber.edge.across.value()).fold(f64::INFINITY, f64::min);
-        across * ring
+        let head = self.fastening.head_diameter.as_mm();
+        let ring = area(head) - area(self.dowel.diameter);
+        let pressed = |at: usize| {
+            let factor = if self.layers[at].end < FROM_END { 1.0 } else { bearing_area(head) };
+            self.timbers[at].edge.across.value() * factor * ring
+        };
+        pressed(0).min(pressed(1))
     }
 }
+
+/// So far from an end wood beside a washer helps it, mm: 3 in (NDS 3.10.4, read).
+const FROM_END: f64 = 76.2;
 
 /// Diameters to an end from which on nothing is lost.
 const FULL_END: f64 = 4.0;

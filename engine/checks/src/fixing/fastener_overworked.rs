@@ -9,7 +9,7 @@
 //! # Remedy
 //! Set one more fastener, or a thicker or longer one.
 
-use super::judged;
+use super::{By, judged};
 use crate::{Check, Limit, Look, Measure, Unit, Way};
 
 pub(super) const CHECK: Check = Check {
@@ -20,7 +20,7 @@ pub(super) const CHECK: Check = Check {
         judged(
             case,
             "fastener-overworked",
-            |worked| worked.both(),
+            By::Both,
             |_, share| Measure::new("share of capacity", share, Limit::AtMost(1.0), Unit::Plain),
             |worked, name| {
                 format!(

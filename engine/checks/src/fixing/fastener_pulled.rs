@@ -9,7 +9,7 @@
 //! # Remedy
 //! Set one more fastener, or a thicker or longer one.
 
-use super::{force, judged};
+use super::{By, force, judged};
 use crate::{Check, Look, Way};
 
 pub(super) const CHECK: Check = Check {
@@ -20,7 +20,7 @@ pub(super) const CHECK: Check = Check {
         judged(
             case,
             "fastener-pulled",
-            |worked| worked.pulled(),
+            By::Pull,
             |worked, share| force("pull", worked.pull.axial, share),
             |worked, name| {
                 format!(

@@ -9,7 +9,7 @@
 //! # Remedy
 //! Set one more fastener, or a thicker or longer one.
 
-use super::{force, judged};
+use super::{By, force, judged};
 use crate::{Case, Verdict};
 use crate::{Check, Look, Way};
 
@@ -21,14 +21,14 @@ pub(super) const CHECK: Check = Check {
         let mut verdicts = judged(
             case,
             "fastener-sheared",
-            |worked| worked.sheared(),
+            By::Shear,
             |worked, share| force("load across", worked.pull.shear(), share),
             |worked, name| {
                 format!(
-                    "{name} carries {:.0} N across its axis, of {:.0} N ({})",
+                    "{name} carries {:.0} N across its axis, of {:.0} N (yield mode {})",
                     worked.pull.shear(),
                     worked.capacity.lateral * worked.duration,
-                    worked.capacity.mode
+                    worked.capacity.mode.word()
                 )
             },
             &[Way::Fasteners, Way::Gauge],

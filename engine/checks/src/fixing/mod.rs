@@ -11,17 +11,31 @@ mod forces;
 use crate::framing::{Analysis, Level, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
-use capacity::{Capacity, capacity};
+use capacity::{Capacity, Held};
 use forces::{Pull, pulls};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
+use slatwork_model::Joint;
 
 pub(crate) const ALL: [&Check; 3] =
     [&fastener_sheared::CHECK, &fastener_pulled::CHECK, &fastener_overworked::CHECK];
 
-/// A fastener that is looked at, and how hard it is worked.
-struct Worked<'a> {
-    tie: &'a Tie,
+/// By what a fastener is judged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum By {
+    /// Load across its axis.
+    Shear,
+    /// Load along its axis.
+    Pull,
+    /// Both together.
+    Both,
+}
+
+/// A fastener that is looked at under a load case.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Worked {
+    /// Index of the tie.
+    tie: usize,
     situation: usize,
     pull: Pull,
     capacity: Capacity,
@@ -29,97 +43,111 @@ struct Worked<'a> {
     duration: f64,
 }
 
-impl Worked<'_> {
-    /// Share of its lateral value.
-    fn sheared(&self) -> f64 {
-        self.pull.shear() / (self.capacity.lateral * self.duration)
-    }
-
-    /// Share of its axial value.
-    fn pulled(&self) -> f64 {
-        self.pull.axial / (self.capacity.axial * self.duration)
-    }
-
-    /// Share of both together.
-    fn both(&self) -> f64 {
+impl Worked {
+    /// Share of what it may carry.
+    fn share(&self, by: By) -> f64 {
         let values = (self.capacity.lateral * self.duration, self.capacity.axial * self.duration);
         let loads = (self.pull.shear(), self.pull.axial);
-        utilisation(self.capacity.together, loads, values).value.unwrap_or(f64::INFINITY)
+        match by {
+            By::Shear => loads.0 / values.0,
+            By::Pull => loads.1 / values.1,
+            By::Both => utilisation(self.capacity.together, loads, values).value.unwrap_or(f64::INFINITY),
+        }
     }
 }
 
-/// The worst fastener by a share, with that share; `Err` says why there is none.
-fn worst<'a>(case: &'a Case, by: fn(&Worked) -> f64) -> Result<Option<(f64, Worked<'a>)>, String> {
-    let analysis = case.analysis()?;
-    let mut worst: Option<(f64, Worked)> = None;
-    for model in &analysis.models {
-        for (index, tie) in model.framing.ties.iter().enumerate().filter(|(_, tie)| !tie.glued) {
-            for situation in 0..analysis.situations.len() {
+/// The hardest worked fastener by each way to judge it, with its share.
+pub(crate) type Hardest = [Option<(f64, Worked)>; 3];
+
+/// The hardest worked fasteners of each joint, over all load cases and stiffnesses of joints; glued joints have none.
+pub(crate) fn hardest(case: &Case, analysis: &Analysis) -> Vec<Hardest> {
+    let mut found = vec![Hardest::default(); case.model.joints.len()];
+    for (index, tie) in analysis.ties().iter().enumerate().filter(|(_, tie)| !tie.glued) {
+        let timbers = &analysis.models[0].framing.timbers;
+        let held: Vec<Option<Held>> =
+            (0..tie.fasteners.len()).map(|at| Held::of(case, timbers, tie, at)).collect();
+        for model in &analysis.models {
+            let tie = &model.framing.ties[index];
+            for (situation, own) in analysis.situations.iter().enumerate() {
                 let Some(forces) = model.tie_forces(index, situation) else { continue };
-                for worked in worked(case, analysis, tie, situation, &pulls(tie, &forces)) {
-                    let share = by(&worked);
-                    if worst.as_ref().is_none_or(|(most, _)| is_worse(share, *most)) {
-                        worst = Some((share, worked));
-                    }
+                for (held, pull) in held.iter().zip(pulls(tie, &forces)) {
+                    let Some(held) = held else { continue };
+                    let duration = own.about.duration();
+                    let least = Worked { tie: index, situation, pull, capacity: held.least, duration };
+                    look_harder(&mut found[tie.joint], tie, held, least);
                 }
             }
         }
     }
-    Ok(worst)
+    found
 }
 
-/// Fasteners of one tie under one load case. One without any value is worked without end.
-fn worked<'a>(
-    case: &Case,
-    analysis: &Analysis,
-    tie: &'a Tie,
-    situation: usize,
-    pulls: &[Pull],
-) -> Vec<Worked<'a>> {
-    let duration = analysis.situations[situation].about.duration();
-    let of = |(at, pull): (usize, &Pull)| {
-        let capacity = capacity(case, analysis, tie, at, pull)?;
-        Some(Worked { tie, situation, pull: *pull, capacity, duration })
-    };
-    pulls.iter().enumerate().filter_map(of).collect()
+/// Takes a fastener in where it is worked harder. What it carries at the least tells most of them apart.
+fn look_harder(hardest: &mut Hardest, tie: &Tie, held: &Held, least: Worked) {
+    for (by, most) in [By::Shear, By::Pull, By::Both].into_iter().zip(hardest) {
+        let harder = |own: &Worked| most.as_ref().is_none_or(|(most, _)| is_worse(own.share(by), *most));
+        if !harder(&least) {
+            continue;
+        }
+        let exact = Worked { capacity: held.capacity(tie, &least.pull), ..least };
+        if harder(&exact) {
+            *most = Some((exact.share(by), exact));
+        }
+    }
 }
 
-/// A verdict on the worst fastener.
+/// A verdict on the hardest worked fastener of each script line that fails; where none does, on the hardest of all.
 fn judged(
     case: &Case,
     fault: &'static str,
-    by: fn(&Worked) -> f64,
+    by: By,
     measure: fn(&Worked, f64) -> Measure,
     told: fn(&Worked, &str) -> String,
     ways: &[Way],
 ) -> Vec<Verdict> {
-    let (share, worst) = match worst(case, by) {
-        Ok(Some(found)) => found,
-        Ok(None) => return Vec::new(),
-        Err(why) => return vec![Verdict::not_judged(fault, why)],
+    let (analysis, hardest) = match (case.analysis(), case.hardest()) {
+        (Ok(analysis), Ok(hardest)) => (analysis, hardest),
+        (Err(why), _) | (_, Err(why)) => return vec![Verdict::not_judged(fault, why)],
     };
-    let joint = &case.model.joints[worst.tie.joint];
-    let [first, second] = worst.tie.parts.map(|part| case.model.part(part));
-    let item = case.catalogue.item_words(&joint.fastenings[worst.tie.fasteners[0]].item);
-    let name = format!("a {item} between `{}` and `{}`", first.name, second.name);
-    let situation = case.analysis().map(|analysis| analysis.situations[worst.situation].name.clone());
-    let level = case.model.people.use_level;
-    let verdict = Verdict::measured(fault, measure(&worst, share), Severity::Failure)
-        .about([first, second])
-        .at(joint.origin)
-        .told(told(&worst, &name))
-        .governed_by(situation.unwrap_or_default())
+    let joints = case.model.joints.iter().zip(hardest);
+    let mut lines: Vec<(&Joint, f64, Worked)> = Vec::new();
+    for (joint, hardest) in joints {
+        let Some((share, worked)) = hardest[by as usize] else { continue };
+        match lines.iter_mut().find(|own| own.0.origin == joint.origin) {
+            Some(own) if is_worse(share, own.1) => *own = (joint, share, worked),
+            Some(_) => {}
+            None => lines.push((joint, share, worked)),
+        }
+    }
+    lines.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let failing = lines.iter().take_while(|(_, share, _)| *share > 1.0).count();
+    let verdict = |(joint, share, worked): &(&Joint, f64, Worked)| {
+        let tie = &analysis.ties()[worked.tie];
+        let [first, second] = tie.parts.map(|part| case.model.part(part));
+        let item = case.catalogue.item_words(&joint.fastenings[tie.fasteners[0]].item);
+        let name = format!("a {item} between `{}` and `{}`", first.name, second.name);
+        let verdict = Verdict::measured(fault, measure(worked, *share), Severity::Failure)
+            .about([first, second])
+            .at(joint.origin)
+            .told(told(worked, &name))
+            .governed_by(analysis.situations[worked.situation].name.clone());
+        founded(verdict, case, worked).remedy("Set one more fastener, or a thicker or longer one.", ways)
+    };
+    lines.iter().take(failing.max(1)).map(verdict).collect()
+}
+
+/// Adds what every verdict on fasteners rests on.
+fn founded(verdict: Verdict, case: &Case, worked: &Worked) -> Verdict {
+    let verdict = verdict
         .assuming("joints at half and at twice their reckoned stiffness as well")
         .after("NDS-2018 chapters 11 and 12", Status::Read)
-        .after("load levels of EN 581-2 and project loads", Level::status(level))
-        .remedy("Set one more fastener, or a thicker or longer one.", ways);
-    vec![if worst.capacity.in_end_grain {
-        verdict
-            .assuming("screws in end grain hold three quarters as much as in side grain; the standard gives them nothing")
-            .after("Wood Handbook chapter 8, end grain", Status::FromMemory)
-    } else {
-        verdict
-    }]
+        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level));
+    if !worked.capacity.in_end_grain {
+        return verdict;
+    }
+    verdict
+        .assuming("screws in end grain hold three quarters as much as in side grain; the standard gives them nothing")
+        .after("Wood Handbook chapter 8, end grain", Status::FromMemory)
 }
 
 /// A load in N and what there is to meet it.
