@@ -210,7 +210,7 @@ pub(crate) fn pilot(catalogue: &Catalogue, fastener: &Fastener, part: &Part, end
 }
 
 /// A pilot without a table: 90 % of the root in hardwood, 70 % in softwood (Wood Handbook chapter 8, p. 8-10); of a nail 90 %
-/// and 75 % of its shank (NDS 12.1.6.2).
+/// and 75 % of its shank (NDS 12.1.6.2). These are the most, so that the next smaller drill is taken, of those 1/64 in apart.
 fn pilot_by_rule(fastener: &Fastener, hard: bool) -> Length {
     let nail = matches!(fastener.kind, FastenerKind::Nail | FastenerKind::FinishNail);
     let of = fastener.root_diameter().filter(|_| !nail).unwrap_or(fastener.diameter);
@@ -219,5 +219,34 @@ fn pilot_by_rule(fastener: &Fastener, hard: bool) -> Length {
         (true, false) => 0.75,
         (false, false) => 0.7,
     };
-    Length::mm(of.as_mm() * share)
+    let drills = Length::mm(of.as_mm() * share).as_nm() / Length::sixty_fourths(1).as_nm();
+    Length::sixty_fourths(drills.max(1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 90 % and 75 % of the shank, the next smaller 64th: 0.131 in is 8.38 of them, so 7 in hardwood and 6 in softwood.
+    #[test]
+    fn every_nail_has_a_drill_that_can_be_bought_and_is_no_larger_than_the_rule() {
+        let rows = [
+            ("6d", 6, 5),
+            ("8d", 7, 6),
+            ("10d", 8, 7),
+            ("12d", 8, 7),
+            ("16d", 9, 7),
+            ("20d", 11, 9),
+            ("15 gauge", 4, 3),
+            ("16 gauge", 3, 3),
+            ("18 gauge", 2, 2),
+        ];
+        let is_nail = |own: &&Fastener| matches!(own.kind, FastenerKind::Nail | FastenerKind::FinishNail);
+        for nail in Catalogue::shared().fasteners().filter(is_nail) {
+            let row = rows.iter().find(|row| row.0 == nail.size);
+            let (_, hard, soft) = row.unwrap_or_else(|| panic!("no row for {}", nail.id));
+            assert_eq!(pilot_by_rule(nail, true), Length::sixty_fourths(*hard), "{}", nail.id);
+            assert_eq!(pilot_by_rule(nail, false), Length::sixty_fourths(*soft), "{}", nail.id);
+        }
+    }
 }
