@@ -78,7 +78,9 @@ pub use demand::StockPiece;
 pub use drilled::{DrilledRow, LEAD_IN};
 pub use hardware::{HardwareLine, SPARES_RULE, spares};
 pub use holes::{BoreStep, HoleList, HoleRow, hole_list};
-pub use order::{Assembly, AssemblyStep, Does, PartMove, SLIDING, StepFastener, assembly};
+pub use order::{
+    Assembly, AssemblyStep, Does, MOST_TRIALS, PartMove, SLIDING, StepFastener, assembly, assembly_within,
+};
 pub use plan::{ShopPlan, plan};
 pub use planes::PlaneMarks;
 pub use purchase::{BoardLayout, GroupSummary, Purchase, PurchaseLine};

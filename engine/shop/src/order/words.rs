@@ -49,6 +49,17 @@ pub(crate) fn listed(words: &[String]) -> String {
     }
 }
 
+/// Words in their order, each once.
+pub(crate) fn unique_words(words: Vec<String>) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
+    for word in words {
+        if !found.contains(&word) {
+            found.push(word);
+        }
+    }
+    found
+}
+
 /// The first letter large.
 pub(crate) fn sentence(words: &str) -> String {
     let mut letters = words.chars();
