@@ -2,7 +2,9 @@
 
 use crate::holes::{BoreStep, HoleRow, box_size, holes_of};
 use crate::planes::PlaneMarks;
-use crate::words::{Along, BoardSide, Reading, bit_text, counted, edges_words, when_words};
+use crate::words::{
+    Along, BoardSide, Reading, as_set, bit_text, counted, edges_words, is_square, when_words,
+};
 use slatwork_base::{Angle, Length};
 use slatwork_catalog::{Section, Tools};
 use slatwork_model::{
@@ -239,7 +241,7 @@ fn bevel_words(part: &Part, edge: BoardEdge, angle: Angle, plane: &HalfSpace, re
     let wider = if angle.as_deg() < 0.0 { "back face" } else { "marked face" };
     let marks = PlaneMarks::of(plane, box_size(part));
     let mut words =
-        format!("Bevel the {} at {}, {wider} the wider", BoardSide::edge(edge).word(), angle.abs());
+        format!("Bevel the {} at {}, {wider} the wider", BoardSide::edge(edge).word(), as_set(angle.abs()));
     if marks.along == Along::Width {
         let on_marked = marks.marks[2];
         words += &format!(", to {} from the datum edge on the marked face", reading.text(on_marked));
@@ -296,20 +298,17 @@ pub(crate) fn setting_words(setting: Setting) -> String {
     let mut words = Vec::new();
     if shown(setting.mitre) {
         let longer = if setting.mitre.as_deg() > 0.0 { "far edge" } else { "datum edge" };
-        words.push(format!("mitre {}, {longer} the longer", setting.mitre.abs()));
+        words.push(format!("mitre {}, {longer} the longer", as_set(setting.mitre.abs())));
     }
     if shown(setting.bevel) {
         let longer = if setting.bevel.as_deg() > 0.0 { "marked face" } else { "back face" };
-        words.push(format!("blade tilted {}, {longer} the longer", setting.bevel.abs()));
+        words.push(format!("blade tilted {}, {longer} the longer", as_set(setting.bevel.abs())));
     }
     if words.is_empty() { String::from("square") } else { words.join("; ") }
 }
 
-/// Angles under this are square: half of the last digit shown.
-const SQUARE: f64 = 0.005;
-
 fn shown(angle: Angle) -> bool {
-    angle.as_deg().abs() >= SQUARE
+    !is_square(angle)
 }
 
 fn end_words(part: &Part, end: BoardEnd, setting: Setting, plane: &HalfSpace, reading: Reading) -> String {
@@ -480,7 +479,7 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
         words += "; to the line of the other part";
     } else if shown(*wall) {
         let widest = if faces.is_none() { ", sizes where it is widest" } else { "" };
-        words += &format!("; walls lean up to {} from square{widest}", wall.abs());
+        words += &format!("; walls lean up to {} from square{widest}", as_set(wall.abs()));
     }
     if clearance.is_positive() {
         words += &format!("; {} play", reading.text(*clearance));
@@ -628,7 +627,7 @@ fn bore_steps(holes: &[HoleRow], reading: Reading) -> Vec<CutStep> {
 }
 
 fn bored_alike(a: &HoleRow, b: &HoleRow) -> bool {
-    let lean = |row: &HoleRow| row.lean.map(|lean| lean.map(|angle| angle.to_string()));
+    let lean = |row: &HoleRow| row.lean.map(|lean| lean.map(|angle| as_set(angle).to_string()));
     a.side == b.side && a.purpose == b.purpose && a.when == b.when && a.bores == b.bores && lean(a) == lean(b)
 }
 
@@ -658,7 +657,7 @@ fn lean_words(hole: &HoleRow) -> String {
     let toward = |(along, lean): (Along, Option<Angle>)| {
         let lean = lean.filter(|lean| shown(*lean))?;
         let side = BoardSide { along, high: lean.as_deg() > 0.0 };
-        Some(format!("{} toward the {}", lean.abs(), side.word()))
+        Some(format!("{} toward the {}", as_set(lean.abs()), side.word()))
     };
     let leans: Vec<String> = Along::ALL.into_iter().zip(hole.lean).filter_map(toward).collect();
     format!("leaning {}", leans.join(" and "))
@@ -698,10 +697,10 @@ mod tests {
     fn settings_say_which_side_is_longer() {
         let set =
             |mitre, bevel| setting_words(Setting { mitre: Angle::deg(mitre), bevel: Angle::deg(bevel) });
-        assert_eq!(set(0.0, 0.004), "square");
+        assert_eq!(set(0.0, 0.04), "square");
         assert_eq!(set(12.0, 0.0), "mitre 12°, far edge the longer");
         assert_eq!(
-            set(-12.5, -4.0),
+            set(-12.46, -4.0),
             "mitre 12.5°, datum edge the longer; blade tilted 4°, back face the longer"
         );
     }

@@ -77,7 +77,7 @@ fn a_notch_with_leaning_walls_is_marked_out_on_both_faces() {
     assert_eq!(
         step.words,
         "Cope round rear leg: on the marked face 10 3/8\" from the datum end, 2\" along, 1\" in from the datum edge; \
-         on the back face 10\" from the datum end, 2\" along, through; walls lean up to 14.04° from square; 1/16\" play"
+         on the back face 10\" from the datum end, 2\" along, through; walls lean up to 14° from square; 1/16\" play"
     );
 }
 
