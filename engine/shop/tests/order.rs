@@ -5,7 +5,7 @@ mod hand;
 use hand::{INCH, board, catalogue, joint, model};
 use slatwork_base::{Area, Length, Origin, Severity, Tape};
 use slatwork_catalog::FastenerKind;
-use slatwork_model::joints::{Bore, Drive, Extra, Layer, Metal};
+use slatwork_model::joints::{Bore, Drive, Extra, HeadSeat, Layer, Metal};
 use slatwork_model::{Fit, Group, GroupId, Joint, Model, NotchPurpose, OrderRule, PartId, Step, When};
 use slatwork_shop::{Assembly, AssemblyStep, Does, assembly, assembly_within};
 use slatwork_solid::{DAffine3, DQuat, DVec3, Hole, HoleStep, Tag};
@@ -477,6 +477,17 @@ fn bolts_are_put_in_and_their_nuts_tightened() {
     );
     assert!(words.contains("With them 2 wide washers 5/16 in and 2 hex nuts 5/16 in."), "{words}");
     assert!(!words.contains("Drive"), "{words}");
+}
+
+#[test]
+fn sunk_heads_that_are_not_plugged_say_so() {
+    let mut piece = two_boards();
+    let mut joint = screwed(0, 1, DVec3::new(10.0, 2.0, 0.0) * INCH, DVec3::Z, 38.0, 19.0);
+    let (diameter, depth) = (Length::inch(0.5), Length::inch(0.25));
+    joint.fastenings[0].seat = HeadSeat::Counterbored { diameter, depth, plugged: false };
+    piece.joints.push(joint);
+    let words = plan(&piece).steps[0].text.join(" ");
+    assert!(words.contains("The sunk heads are left open; they look down."), "{words}");
 }
 
 #[test]

@@ -129,12 +129,13 @@ pub(crate) struct ScrewLength {
 /// The length of a screw through `outer` mm (gap included) into `holding` mm: the shortest with two thirds of it in the
 /// holding piece; else the longest with enough thread there; else the same with its head sunk. The tip stays 3 mm from the
 /// far face. When nothing fits, the nearest that does not break out. With `least` the shortest that holds, whatever its share.
+/// With `flush` heads stay at `sink` wherever a length holds as NDS asks.
 pub(crate) fn screw_length(
     fastener: &Fastener,
     outer: f64,
     holding: f64,
     sink: f64,
-    least: bool,
+    (least, flush): (bool, bool),
 ) -> Option<ScrewLength> {
     let diameter = fastener.diameter.as_mm();
     let stays = |length: &Length, outer: f64| holding - (length.as_mm() - outer) >= rules::LEAST_WOOD;
@@ -159,7 +160,9 @@ pub(crate) fn screw_length(
         sunk().find_map(|sunk| Some(ScrewLength { length: fits(outer - sunk, strict)?, sunk }))
     };
     // In thin pieces what NDS asks for is enough.
-    search(true).or_else(|| search(false)).or_else(|| {
+    let at_sink = || fits(outer - sink, true).or_else(|| fits(outer - sink, false));
+    let kept_flush = flush.then(at_sink).flatten().map(|length| ScrewLength { length, sunk: sink });
+    kept_flush.or_else(|| search(true)).or_else(|| search(false)).or_else(|| {
         let through = fastener.lengths.iter().filter(|length| length.as_mm() > outer - sink);
         let near = through.clone().rfind(|length| stays(length, outer - sink));
         let length = near.or_else(|| through.clone().next()).or_else(|| fastener.lengths.last())?;

@@ -4,7 +4,7 @@ use super::StepFastener;
 use super::events::{Does, Move};
 use super::reach::With;
 use super::steps::Drafter;
-use super::words::{listed, names, sentence, unique_words};
+use super::words::{listed, names, sentence, to_where, unique_words};
 use crate::steps::notch_face;
 use crate::words::{bit_text, counted};
 use slatwork_base::Length;
@@ -132,6 +132,16 @@ impl Drafter<'_> {
         (!words.is_empty()).then(|| format!("With them {}.{plug}", listed(&words)))
     }
 
+    /// Heads that are sunk and not plugged: that they stay so, and where they look.
+    pub(super) fn open_heads(&self, joints: &[usize]) -> Option<String> {
+        let open = joints
+            .iter()
+            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+            .filter(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: false, .. }));
+        let looks = unique_words(open.map(|one| to_where(-one.direction)).collect());
+        (!looks.is_empty()).then(|| format!("The sunk heads are left open; they look {}.", listed(&looks)))
+    }
+
     /// What the driver needs beyond the usual.
     pub(super) fn odd_ways(&self, driven: &[(usize, usize, usize)]) -> Vec<String> {
         let way = |&(joint, fastening, way): &(usize, usize, usize)| &self.ways[joint][fastening][way];
@@ -152,10 +162,10 @@ impl Drafter<'_> {
         let all = || joints.iter().map(|joint| &self.model.joints[*joint]);
         let count = |joint: &Joint| joint.fastenings.len();
         let first = |joint: &Joint| self.model.part(joint.parts[0]);
+        // Boards of one kind over bearers of one kind.
+        let crossing = |own: &Joint| own.parts.iter().map(|part| self.kinds[part.0]).collect::<Vec<_>>();
         let usual = |one: &Joint| {
-            let alike = all().filter(|own| {
-                own.kind == one.kind && self.kinds[own.parts[0].0] == self.kinds[one.parts[0].0]
-            });
+            let alike = all().filter(|own| own.kind == one.kind && crossing(own) == crossing(one));
             alike.max_by_key(|own| (count(own), first(own).width))
         };
         let mut told: Vec<((usize, usize), Vec<usize>)> = Vec::new();

@@ -211,6 +211,7 @@ impl Drafter<'_> {
         text.extend(fasteners.iter().map(|own| self.driving(own)));
         text.extend(self.fewer(joints));
         text.extend(self.beside(joints));
+        text.extend(self.open_heads(joints));
         text.extend(self.odd_ways(driven));
         if glue::glued(self.model, joints) > 0 {
             text.push(format!(
