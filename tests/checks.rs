@@ -123,6 +123,40 @@ fn thin_slats_and_long_spans_are_found_by_their_bending() {
     assert!(thin > 1.5 * long, "{long} {thin}");
 }
 
+/// Whatever gap, back and height is chosen: the widest gap, slats that do not fill a low back, dry wood.
+#[test]
+fn no_gap_of_a_swing_within_its_range_holds_a_finger_or_a_head() {
+    for gap in ["1/8in", "1/4in"] {
+        for (back, widths) in [
+            ("upright slats", "one width"),
+            ("upright slats", "mixed"),
+            ("lengthwise slats", "one width"),
+            ("lengthwise slats", "mixed"),
+        ] {
+            for (height, rise) in [("16in", "1in"), ("16in", "2.5in"), ("26in", "4in")] {
+                let settings = [
+                    ("gap", gap),
+                    ("back", back),
+                    ("slat_widths", widths),
+                    ("back_height", height),
+                    ("crest_rise", rise),
+                ];
+                // Without arms nothing is open under them.
+                let verdicts = as_it_comes(
+                    SWING,
+                    &[&settings[..], &[("arms", "none"), ("hung_at", "seat frame")]].concat(),
+                );
+                for trap in ["finger-trap", "head-trap"] {
+                    let found = verdicts
+                        .iter()
+                        .find(|own| own.check == trap && matches!(own.standing, Standing::Misses(_)));
+                    assert!(found.is_none(), "{settings:?}: {found:?}");
+                }
+            }
+        }
+    }
+}
+
 #[test]
 fn every_verdict_is_of_a_listed_check_and_says_what_it_rests_on() {
     for verdict in [BENCH, SWING, ADIRONDACK].iter().flat_map(|script| as_it_comes(script, &[])) {
@@ -311,9 +345,10 @@ fn a_swing_that_suits_nobody_is_found() {
 
 #[test]
 fn a_gap_that_holds_a_finger_fails_where_the_seat_moves() {
-    let gaps = "inch(\"1/4\")).between(inch(\"1/8\"), inch(\"5/16\"))";
-    let wide = as_it_comes(&spoil(SWING, gaps, "inch(\"1/2\")).between(inch(\"1/8\"), 1.inch)"), &[]);
+    let narrow = "inch(\"1/4\")).between(inch(\"1/8\"), inch(\"1/4\"))";
+    let wide = as_it_comes(&spoil(SWING, narrow, "inch(\"1/2\")).between(inch(\"1/8\"), 1.inch)"), &[]);
     assert!(wide.iter().any(|own| own.check == "finger-trap" && own.fails()));
+    let gaps = "inch(\"1/4\")).between(inch(\"1/8\"), inch(\"5/16\"))";
     let still = as_it_comes(&spoil(BENCH, gaps, "inch(\"1/2\")).between(inch(\"1/8\"), 1.inch)"), &[]);
     assert!(misses(&still, "finger-trap"));
     assert!(!still.iter().any(|own| own.check == "finger-trap" && own.fails()));
