@@ -6,7 +6,7 @@ use slatwork::checks::{
     Case, Conditions, Exposure, GlueClass, Limit, Preservative, SUBJECTS, Standing, Verdict, judge,
 };
 use slatwork::model::Person;
-use slatwork::model::joints::{HeadSeat, Metal};
+use slatwork::model::joints::{Fastening, HeadSeat, Metal};
 use slatwork::{Memory, Model, Request, Workshop};
 
 const BENCH: &str = include_str!("../scripts/families/garden_bench.rhai");
@@ -472,6 +472,20 @@ fn an_open_pocket_that_faces_up_is_found() {
 fn heads_that_face_up_are_not_left_in_open_pockets() {
     for (script, setting) in [(ADIRONDACK, ("arm_stock", "2x6")), (SWING, ("seat", "dished"))] {
         assert!(!misses(&as_it_comes(script, &[setting]), "water-stands"), "{setting:?}");
+    }
+}
+
+/// Blocks under the arms stand on the outer side of the legs, in sight.
+#[test]
+fn families_leave_no_sunk_head_open_as_they_come() {
+    for script in [SWING, BENCH, ADIRONDACK] {
+        changed(script, &[], Conditions::default(), |model| {
+            let all = model.joints.iter().flat_map(|joint| &joint.fastenings);
+            let is_open =
+                |one: &&Fastening| matches!(one.seat, HeadSeat::Counterbored { plugged: false, .. });
+            assert!(all.clone().count() > 0);
+            assert_eq!(all.filter(is_open).count(), 0, "{}", model.title);
+        });
     }
 }
 
