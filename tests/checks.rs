@@ -6,7 +6,7 @@ use slatwork::checks::{
     Case, Conditions, Exposure, GlueClass, Limit, Preservative, SUBJECTS, Standing, Verdict, judge,
 };
 use slatwork::model::Person;
-use slatwork::model::joints::{HeadSeat, Metal};
+use slatwork::model::joints::{Fastening, HeadSeat, Metal};
 use slatwork::{Memory, Model, Request, Workshop};
 
 const BENCH: &str = include_str!("../scripts/families/garden_bench.rhai");
@@ -123,6 +123,50 @@ fn thin_slats_and_long_spans_are_found_by_their_bending() {
     assert!(usual < 1.0 && long > 1.0, "{usual} {long}");
     // Section moduli go by the square of the thickness: 25.4 to 19.05 mm.
     assert!(thin > 1.5 * long, "{long} {thin}");
+}
+
+/// Whatever gap, back and height is chosen: the widest gap, slats that do not fill a low back, dry wood.
+#[test]
+fn no_gap_of_a_swing_within_its_range_holds_a_finger_or_a_head() {
+    let backs = [
+        ("upright slats", "one width"),
+        ("upright slats", "mixed"),
+        ("lengthwise slats", "one width"),
+        ("lengthwise slats", "mixed"),
+    ];
+    let sizes = [("16in", "1in"), ("16in", "2.5in"), ("26in", "4in")];
+    let traps = || {
+        let all = SUBJECTS.iter().flat_map(|subject| subject.checks);
+        all.filter(|check| ["finger-trap", "head-trap"].contains(&check.fault))
+    };
+    assert_eq!(traps().count(), 2);
+    slatwork::with_stack(|| {
+        let workshop = Workshop::open(&Memory::default(), &Request::new("porch_swing")).value.unwrap();
+        for gap in ["1/8in", "1/4in"] {
+            for ((back, widths), (height, rise)) in
+                backs.iter().flat_map(|back| sizes.iter().map(move |size| (*back, *size)))
+            {
+                // Without arms nothing is open under them.
+                let settings = [
+                    ("gap", gap),
+                    ("back", back),
+                    ("slat_widths", widths),
+                    ("back_height", height),
+                    ("crest_rise", rise),
+                    ("arms", "none"),
+                    ("hung_at", "seat frame"),
+                ]
+                .map(|(name, value)| (name.to_string(), value.to_string()));
+                let made = workshop.make(&settings).value.expect("it can be built");
+                let case = Case::new(&made.model, workshop.catalogue());
+                let found = traps()
+                    .flat_map(|check| check.verdicts(&case))
+                    .find(|own| matches!(own.standing, Standing::Misses(_)));
+                assert!(found.is_none(), "{settings:?}: {found:?}");
+            }
+        }
+    })
+    .expect("a deep stack");
 }
 
 #[test]
@@ -313,9 +357,10 @@ fn a_swing_that_suits_nobody_is_found() {
 
 #[test]
 fn a_gap_that_holds_a_finger_fails_where_the_seat_moves() {
-    let gaps = "inch(\"1/4\")).between(inch(\"1/8\"), inch(\"5/16\"))";
-    let wide = as_it_comes(&spoil(SWING, gaps, "inch(\"1/2\")).between(inch(\"1/8\"), 1.inch)"), &[]);
+    let narrow = "inch(\"1/4\")).between(inch(\"1/8\"), inch(\"1/4\"))";
+    let wide = as_it_comes(&spoil(SWING, narrow, "inch(\"1/2\")).between(inch(\"1/8\"), 1.inch)"), &[]);
     assert!(wide.iter().any(|own| own.check == "finger-trap" && own.fails()));
+    let gaps = "inch(\"1/4\")).between(inch(\"1/8\"), inch(\"5/16\"))";
     let still = as_it_comes(&spoil(BENCH, gaps, "inch(\"1/2\")).between(inch(\"1/8\"), 1.inch)"), &[]);
     assert!(misses(&still, "finger-trap"));
     assert!(!still.iter().any(|own| own.check == "finger-trap" && own.fails()));
@@ -439,6 +484,20 @@ fn an_open_pocket_that_faces_up_is_found() {
 fn heads_that_face_up_are_not_left_in_open_pockets() {
     for (script, setting) in [(ADIRONDACK, ("arm_stock", "2x6")), (SWING, ("seat", "dished"))] {
         assert!(!misses(&as_it_comes(script, &[setting]), "water-stands"), "{setting:?}");
+    }
+}
+
+/// Blocks under the arms stand on the outer side of the legs, in sight.
+#[test]
+fn families_leave_no_sunk_head_open_as_they_come() {
+    for script in [SWING, BENCH, ADIRONDACK] {
+        changed(script, &[], Conditions::default(), |model| {
+            let all = model.joints.iter().flat_map(|joint| &joint.fastenings);
+            let is_open =
+                |one: &&Fastening| matches!(one.seat, HeadSeat::Counterbored { plugged: false, .. });
+            assert!(all.clone().count() > 0);
+            assert_eq!(all.filter(is_open).count(), 0, "{}", model.title);
+        });
     }
 }
 

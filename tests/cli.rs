@@ -653,6 +653,26 @@ fn plug_ins_tell_what_is_wrong_with_scripts() {
     place.run(&["build", "tray", "--only", "cutlist"]).fine();
 }
 
+/// Each for its own reason, and none as if it were not there.
+#[test]
+fn a_script_that_comes_to_nothing_says_why() {
+    let place = tray();
+    place.put("joints/half_done.rhai", "fn describe(j) { j.title = \"Half done\"; }\n");
+    let joined = "fn describe(f) { f.title = \"Joined\"; }\nfn build(job, p) {\n    \
+        let a = job.board(\"a\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"up\");\n    \
+        let b = job.board(\"b\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"up\").against(\"down\", a.side(\"up\"));\n    \
+        job.join(\"half done\", b, a);\n}\n";
+    place.put("families/joined.rhai", joined);
+    insta::assert_snapshot!("joint_without_cut", place.run(&["build", "joined"]).refused());
+    place.put("families/large.rhai", &"// no end to it\n".repeat(80_000));
+    insta::assert_snapshot!("family_too_large", place.run(&["build", "large"]).refused());
+    fs::write(place.path("families/latin.rhai"), b"//! Caf\xe9 table.\n").unwrap();
+    insta::assert_snapshot!("family_not_utf_8", place.run(&["build", "latin"]).refused());
+    fs::write(place.path("joints/half_done.rhai"), b"//! Caf\xe9 joint.\n").unwrap();
+    insta::assert_snapshot!("joint_not_utf_8", place.run(&["build", "joined"]).refused());
+    place.run(&["build", "tray", "--only", "cutlist"]).fine();
+}
+
 #[test]
 fn a_new_family_builds_at_once_and_is_never_overwritten() {
     let place = Place::new();

@@ -52,6 +52,43 @@ fn json_documents_hold_to_their_schemas() {
     }
 }
 
+/// Every joint of the model stands in the document, each fastener with its layers, whose lengths it passes one after another.
+#[test]
+fn joints_are_exposed_as_plain_data() {
+    for family in families() {
+        let mut request = Request::new(family.as_str());
+        request.only = vec![Kind::Joints];
+        let dossier = with_stack(|| build(&Memory::default(), &request)).unwrap().value.unwrap();
+        let [document] = &dossier.documents[..] else { panic!("{:?}", dossier.documents) };
+        assert_eq!(document.path, "joints.json");
+        let told: serde_json::Value = serde_json::from_str(document.text().expect("text")).expect("JSON");
+        let joints = told["joints"].as_array().expect("a list");
+        assert_eq!(joints.len(), dossier.model.joints.len(), "{family}");
+        for (told, joint) in joints.iter().zip(&dossier.model.joints) {
+            assert_eq!(told["kind"], joint.kind);
+            assert_eq!(told["parts"].as_array().unwrap().len(), joint.parts.len());
+            let fastenings = told["fastenings"].as_array().unwrap();
+            assert_eq!(fastenings.len(), joint.fastenings.len());
+            for (told, one) in fastenings.iter().zip(&joint.fastenings) {
+                let layers = told["layers"].as_array().unwrap();
+                assert_eq!(layers.len(), one.layers.len());
+                let ends =
+                    |key: &str| layers.iter().map(|own| own[key].as_f64().unwrap()).collect::<Vec<_>>();
+                assert!(ends("to").is_sorted() && ends("from").is_sorted(), "{told}");
+                assert_eq!(told["bores"].as_array().unwrap().len(), one.bores.len());
+                let at = |key: &str| -> Vec<f64> {
+                    told[key].as_array().unwrap().iter().map(|own| own.as_f64().unwrap()).collect()
+                };
+                let (head, tip, way) = (at("head"), at("tip"), at("direction"));
+                let along: f64 = (0..3).map(|axis| (tip[axis] - head[axis]) * way[axis]).sum();
+                let long = told["length"].as_f64().unwrap();
+                // Under a washer a bolt's head stands off the wood.
+                assert!(along <= long + 1e-6 && along > 0.8 * long, "{family}: {along} of {long}");
+            }
+        }
+    }
+}
+
 #[test]
 fn verdicts_hold_to_their_schema() {
     for family in families() {
@@ -72,7 +109,7 @@ fn a_schema_refuses_what_is_no_such_document() {
     let schema: serde_json::Value = serde_json::from_str(schema("slatwork/cutlist/1").unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     assert!(!validator.is_valid(&serde_json::json!({ "schema": "slatwork/cutlist/1" })));
-    assert_eq!(SCHEMAS.len(), 12);
+    assert_eq!(SCHEMAS.len(), 13);
 }
 
 #[test]

@@ -35,7 +35,7 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 21] = [
+    let cases: [(&str, &str); 22] = [
         (
             "screw-breaks-out",
             "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\nthin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\njob.join(\"slat to bearer\", slat, bearer);\njob.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/2\") }); // here",
@@ -91,6 +91,12 @@ fn each_finding_is_found_at_its_line() {
              brace.against(\"left\", bearer.side(\"right\")).at(\"rear\", 1.inch).at(\"up\", 1.inch);\n\
              brace.cut_to(\"down\", bearer.side(\"down\")); // here\n\
              job.join(\"bolted lap\", brace, bearer);",
+        ),
+        (
+            "cut-beyond-tools",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let hollow = job.board(\"hollow\", #{ stock: \"2x8\", length: 20.inch }).lie(\"right\", \"up\").at(40.inch, 0.mm, 6.inch); // here\n\
+             hollow.saw(\"up\", arc(20.inch, 0.mm - inch(\"1/2\")).moved(0.mm, hollow.thickness), \"hollow\");",
         ),
         (
             "hole-beyond-tools",

@@ -190,6 +190,18 @@ impl Catalogue {
         self.hardware.get(id).map_or_else(|| id.to_string(), |hardware| hardware.name.clone())
     }
 
+    /// So many of an item in a sentence: "4 wood screws #10", "2 carriage bolts 3/8 in", "1 eye bolt 3/8 in, with nut".
+    pub fn counted_words(&self, id: &str, count: usize) -> String {
+        let Some(fastener) = self.fasteners.get(id) else {
+            let times = if count == 1 { "" } else { " x" };
+            return format!("{count}{times} {}", self.item_words(id));
+        };
+        let plural = if count == 1 { "" } else { "s" };
+        let is_inches = fastener.size.bytes().all(|byte| byte.is_ascii_digit() || b"/-".contains(&byte));
+        let unit = if is_inches { " in" } else { "" };
+        format!("{count} {}{plural} {}{unit}", fastener.kind.word(), fastener.size)
+    }
+
     /// Drills for a fastener.
     ///
     /// # Errors
@@ -224,7 +236,7 @@ impl Catalogue {
 
     /// The lengths the yard sells of a section in a species and grade, ascending, with prices where known.
     pub fn stock(&self, section: &Section, species: &Species, grade: Option<&str>) -> Vec<StockLength> {
-        self.yard.lengths(section, &species.id, grade)
+        self.yard.lengths(section, species, grade)
     }
 
     /// A body size of one sex of a population, where the data have it.

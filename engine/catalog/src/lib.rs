@@ -46,4 +46,4 @@ pub use section::{SECTION_CLASSES, Section, SectionClass};
 pub use source::{STATUS_WORDS, Source, Status};
 pub use species::{ClearWood, DECAY_CLASSES, Decay, Shrinkage, Species};
 pub use tools::{ToolSetting, ToolValue, Tools};
-pub use yard::{Offcut, Rate, StockItem, StockLength, Yard};
+pub use yard::{HARDWOOD_LENGTHS, Offcut, Rate, StockItem, StockLength, Yard};

@@ -1,6 +1,7 @@
 //! What the yard stocks and at what price, and what lies on the rack.
 
-use crate::{Section, Source};
+use crate::{Section, Source, Species};
+use core::ops::RangeInclusive;
 use indexmap::IndexMap;
 use slatwork_base::Length;
 
@@ -84,12 +85,14 @@ pub struct Yard {
 impl Yard {
     /// The lengths on sale of a section in a species and grade, ascending. The closest listed item wins (with species
     /// and grade, with species, with neither); without one, the section's usual lengths at the species' rate.
-    pub fn lengths(&self, section: &Section, species: &str, grade: Option<&str>) -> Vec<StockLength> {
-        let rate = self.rates.get(species).map(|rate| rate.cents_per_board_foot);
-        let mut lengths = match self.item(section, species, grade) {
+    /// Hardwood that is not listed is taken to come in [`HARDWOOD_LENGTHS`] only.
+    pub fn lengths(&self, section: &Section, species: &Species, grade: Option<&str>) -> Vec<StockLength> {
+        let rate = self.rates.get(&species.id).map(|rate| rate.cents_per_board_foot);
+        let is_sold = |length: &&Length| !species.hardwood || HARDWOOD_LENGTHS.contains(length);
+        let mut lengths = match self.item(section, &species.id, grade) {
             Some(item) => item.lengths.clone(),
             None if self.only_listed => Vec::new(),
-            None => section.stock_lengths.iter().map(|length| plain(*length)).collect(),
+            None => section.stock_lengths.iter().filter(is_sold).map(|length| plain(*length)).collect(),
         };
         for stock in &mut lengths {
             let rated = || rate.and_then(|rate| price_cents(section, stock.length, rate));
@@ -108,6 +111,9 @@ impl Yard {
         self.items.iter().filter(fits).max_by_key(|item| (item.species.is_some(), item.grade.is_some()))
     }
 }
+
+/// Hardwood boards are sold in random lengths, normally 6 to 16 ft (common practice, no source).
+pub const HARDWOOD_LENGTHS: RangeInclusive<Length> = Length::nm(1_828_800_000)..=Length::nm(4_876_800_000);
 
 fn plain(length: Length) -> StockLength {
     StockLength { length, price_cents: None, available: None }

@@ -879,3 +879,19 @@ fn no_part_is_left_wider_than_its_board() {
     assert_eq!(fitted(Some(87.0)), (Some(mm(1.9)), mm(88.9)));
     assert_eq!(fitted(None), (None, mm(88.9)));
 }
+
+#[test]
+fn an_order_that_runs_in_a_circle_is_refused_where_it_closes() {
+    let mut bench = bench();
+    let [post, rail, slat] =
+        ["post", "rail", "slat"].map(|name| board(&mut bench, name, "2x4", Some(300.0), ("right", "front")));
+    let item = |board: BoardId| [Item::Board(board)];
+    bench.before(&item(post), &item(rail), HERE).expect("the first rule");
+    bench.before(&item(rail), &item(slat), HERE).expect("no circle yet");
+    let here = Origin { line: 9, column: 5 };
+    let circle = bench.before(&item(slat), &item(post), here).expect_err("the circle closes");
+    assert_eq!(circle.code, "order-runs-in-a-circle");
+    assert_eq!(circle.place, Some(slatwork_base::Place::Script(here)));
+    let itself = bench.before(&item(post), &item(post), here).expect_err("a part before itself");
+    assert_eq!(itself.code, "order-runs-in-a-circle");
+}

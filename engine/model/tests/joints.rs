@@ -178,6 +178,26 @@ fn pilots_follow_hardness_and_plugs_are_counterbored() {
     near(joint.fastenings[0].layers[0].to, INCH - 5.0 / 16.0 * INCH);
 }
 
+/// A #6 screw is 2 in long at most. Through 28 mm it holds 22.8 mm, over 6 diameters (21.0): flush. Through 38.1 mm it holds
+/// 12.7 mm only: sunk, and deep enough for a plug.
+#[test]
+fn no_head_is_left_in_an_open_pocket_that_faces_up() {
+    let thin = JointOrder { fastener: Some(String::from("wood_screw_6")), ..order("slat to bearer") };
+    let flush = slat_on_bearer("white oak", "28x95", &thin);
+    for screw in &only(&flush).fastenings {
+        assert_eq!(screw.length, Length::inch(2.0));
+        assert!(matches!(screw.seat, HeadSeat::Countersunk { .. }), "{:?}", screw.seat);
+    }
+    let sunk = slat_on_bearer("white oak", "2x4", &thin);
+    let joint = only(&sunk);
+    for screw in &joint.fastenings {
+        let HeadSeat::Counterbored { depth, plugged, .. } = screw.seat else { panic!("{:?}", screw.seat) };
+        assert!(plugged && depth >= Length::inch(5.0 / 16.0), "{depth}");
+        assert!(screw.penetration() >= 6.0 * screw.diameter.as_mm());
+    }
+    assert_eq!((joint.extras[0].item.as_str(), joint.extras[0].count), ("plug_3_8", joint.fastenings.len()));
+}
+
 #[test]
 fn heads_sit_in_side_grain_whichever_board_is_named_first() {
     for swapped in [false, true] {

@@ -57,7 +57,7 @@ fn shown(cell: &Cell, kind: Kind, tape: Tape) -> String {
             _ => decimal(*number, 3),
         },
         Cell::Length(length) => tape.text(*length),
-        Cell::Angle(angle) => angle.to_string(),
+        Cell::Angle(angle) => slatwork_shop::as_set(*angle).to_string(),
         Cell::Flag(flag) => String::from(if *flag { "yes" } else { "no" }),
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::built_in::Scripts;
 use crate::calc::CALCULATIONS;
+use crate::explain::explanation;
 use crate::{Kind as Paper, SCHEMAS, World};
 use slatwork_base::{Diagnostic, Length, Outcome, Tape};
 use slatwork_catalog::{Catalogue, SECTION_CLASSES, Source};
@@ -275,7 +276,23 @@ pub fn joints(library: &Library, tape: Tape) -> Table {
     table
 }
 
-/// Every check: the program's own, then those from scripts.
+/// What a piece is looked at for before any check is asked: whether parts touch and do not overlap, joints can be laid out, and the
+/// whole can be put together.
+const FOUND_IN_MAKING: [&str; 11] = [
+    "parts-overlap",
+    "parts-do-not-touch",
+    "joint-does-not-touch",
+    "pattern-does-not-fit",
+    "glue-on-end-grain",
+    "no-way-in",
+    "driver-cannot-reach",
+    "bolt-cannot-be-put-in",
+    "wrench-cannot-reach",
+    "order-cannot-be",
+    "order-not-planned",
+];
+
+/// Every check: what is looked for while a piece is made, the program's own checks, then those from scripts.
 pub fn checks(library: &Library, tape: Tape) -> Table {
     let mut table = table(
         "checks",
@@ -283,6 +300,9 @@ pub fn checks(library: &Library, tape: Tape) -> Table {
         tape,
         &[("name", "name", TEXT), ("from", "from", TEXT), ("about", "about", TEXT)],
     );
+    for own in FOUND_IN_MAKING.iter().filter_map(|code| explanation(code)) {
+        table.rows.push(vec![own.code.into(), "the program".into(), own.meaning.into()]);
+    }
     for check in slatwork_checks::SUBJECTS.iter().flat_map(|subject| subject.checks) {
         table.rows.push(vec![check.fault.into(), "the program".into(), check.about.into()]);
     }
@@ -354,4 +374,25 @@ pub fn formats() -> Table {
 /// The parameters of a family, by its id.
 pub fn parameters_of(library: &Library, family: &str, tape: Tape) -> Result<Table, Vec<Diagnostic>> {
     library.script(ScriptKind::Family, family).map(|script| parameters([script], tape))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_found_in_making_is_listed_once_with_its_meaning() {
+        let library = library(&crate::Memory::default()).value.expect("the built-in scripts");
+        let listed = checks(&library, Tape::Inch16);
+        let names: Vec<String> = listed.rows.iter().map(|row| format!("{:?}", row[0])).collect();
+        for code in FOUND_IN_MAKING {
+            assert!(explanation(code).is_some(), "{code}");
+            let cell = format!("{:?}", Cell::from(code));
+            assert_eq!(names.iter().filter(|name| **name == cell).count(), 1, "{code}");
+        }
+        for own in crate::explain::all().filter(|own| own.code.starts_with("order-")) {
+            let in_script = own.code == "order-runs-in-a-circle";
+            assert!(in_script || FOUND_IN_MAKING.contains(&own.code), "{}", own.code);
+        }
+    }
 }

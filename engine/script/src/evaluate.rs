@@ -64,7 +64,8 @@ pub fn lay(library: &Library, script: &Script, parameters: &Parameters, inputs: 
         inputs.site.clone(),
         inputs.people.clone(),
     );
-    let kinds = library.scripts(ScriptKind::Joint).map(|script| joint_name(&script.id)).collect();
+    // Those that faults keep away too: what is wrong with them is told when they are to be made.
+    let kinds = library.ids(ScriptKind::Joint).into_iter().map(joint_name).collect();
     let job = Job::new(bench, kinds);
     let run = library.run(Limits::BUILD);
     let built = run.call(script, "build", (job.clone(), parameters.clone()));

@@ -68,9 +68,18 @@ pub struct Library {
     parts: Parts,
     scripts: BTreeMap<Key, Script>,
     faulty: BTreeMap<Key, Vec<Diagnostic>>,
-    /// What keeps away files that have no name of their own to be asked for by.
-    strays: Vec<(ScriptKind, Diagnostic)>,
+    /// What keeps away files that came to nothing: not readable, misnamed, or of a name that is taken.
+    strays: Vec<Stray>,
     texts: Vec<(String, String, Arc<str>)>,
+}
+
+/// A file that came to nothing.
+#[derive(Clone, Debug)]
+struct Stray {
+    kind: ScriptKind,
+    /// The stem of its file name.
+    id: String,
+    fault: Diagnostic,
 }
 
 impl Library {
@@ -106,6 +115,9 @@ impl Library {
         if let Some(faults) = self.faulty.get(&key) {
             return Err(faults.clone());
         }
+        if let Some(stray) = self.strays.iter().find(|own| own.kind == kind && own.id == id) {
+            return Err(vec![stray.fault.clone()]);
+        }
         let names: Vec<&str> = self.scripts(kind).map(|script| script.id.as_str()).collect();
         let diagnostic = Diagnostic::error("unknown-script", format!("there is no {} `{id}`", kind.word()));
         Err(vec![match did_you_mean(id, names.iter().copied()) {
@@ -118,7 +130,15 @@ impl Library {
     pub fn faults(&self, kind: ScriptKind) -> impl Iterator<Item = &Diagnostic> {
         let faulty =
             self.faulty.iter().filter(move |((own, _), _)| *own == kind).flat_map(|(_, faults)| faults);
-        faulty.chain(self.strays.iter().filter(move |(own, _)| *own == kind).map(|(_, fault)| fault))
+        faulty.chain(self.strays.iter().filter(move |own| own.kind == kind).map(|own| &own.fault))
+    }
+
+    /// The ids of all scripts of a kind, those that faults keep away included: asked for by these, [`Library::script`] tells what
+    /// is wrong.
+    pub fn ids(&self, kind: ScriptKind) -> BTreeSet<&str> {
+        let keys = self.scripts.keys().chain(self.faulty.keys());
+        let found = keys.filter(|(own, _)| *own == kind).map(|(_, id)| id.as_str());
+        found.chain(self.strays.iter().filter(|own| own.kind == kind).map(|own| own.id.as_str())).collect()
     }
 
     /// A run over this library.
@@ -187,7 +207,7 @@ struct Loader<'s> {
     texts: Vec<(String, String, Arc<str>)>,
     parts: Parts,
     troubles: Vec<Diagnostic>,
-    strays: Vec<(ScriptKind, Diagnostic)>,
+    strays: Vec<Stray>,
 }
 
 /// How far a file has come in the walk over imports.
@@ -238,14 +258,15 @@ impl<'s> Loader<'s> {
         for path in paths {
             match self.sources.read(&root.name, &path) {
                 Ok(text) => self.add_path(index, &root, &path, &text),
-                Err(trouble) => self.stray(kind_of(&path), trouble),
+                Err(trouble) => self.stray(kind_of(&path), &path, trouble),
             }
         }
     }
 
     /// Notes what is wrong with a file that comes to nothing.
-    fn stray(&mut self, kind: Option<ScriptKind>, trouble: Diagnostic) {
-        self.strays.extend(kind.map(|kind| (kind, trouble.clone())));
+    fn stray(&mut self, kind: Option<ScriptKind>, path: &str, trouble: Diagnostic) {
+        let id = stem(path).to_string();
+        self.strays.extend(kind.map(|kind| Stray { kind, id, fault: trouble.clone() }));
         self.troubles.push(trouble);
     }
 
@@ -254,7 +275,7 @@ impl<'s> Loader<'s> {
         let shown = format!("{}{path}", root.shown);
         let name = path.strip_suffix(ENDING).unwrap_or(path);
         if let Err(trouble) = check_name(name) {
-            return self.stray(kind_of(path), trouble.at(Place::Path(shown)));
+            return self.stray(kind_of(path), path, trouble.at(Place::Path(shown)));
         }
         self.add(Some(index), name, kind_of(path), root.trusted, &shown, text);
     }
@@ -276,7 +297,7 @@ impl<'s> Loader<'s> {
         file.faults.extend(sized.err());
         match self.lines.add(shown, kept) {
             Ok(_) => self.files.push(file),
-            Err(trouble) => self.stray(kind, trouble),
+            Err(trouble) => self.stray(kind, shown, trouble),
         }
     }
 
@@ -435,8 +456,8 @@ impl<'s> Loader<'s> {
         let (this, other) = (self.shown(index), self.shown(earlier));
         if self.files[index].root == self.files[earlier].root {
             let trouble = Diagnostic::error("same-name", format!("{this} and {other} are both named `{id}`"));
-            return self
-                .stray(self.files[index].kind, trouble.help("rename one of them").at(Place::Path(this)));
+            let trouble = trouble.help("rename one of them").at(Place::Path(this.clone()));
+            return self.stray(self.files[index].kind, &this, trouble);
         }
         let note = Diagnostic::note("same-name", format!("{other} is used in place of {this}"));
         self.troubles.push(note.at(Place::Path(this)));

@@ -78,7 +78,9 @@ pub use demand::StockPiece;
 pub use drilled::{DrilledRow, LEAD_IN};
 pub use hardware::{HardwareLine, SPARES_RULE, spares};
 pub use holes::{BoreStep, HoleList, HoleRow, hole_list};
-pub use order::{Assembly, AssemblyStep, Does, PartMove, SLIDING, StepFastener, assembly};
+pub use order::{
+    Assembly, AssemblyStep, Does, MOST_TRIALS, PartMove, SLIDING, StepFastener, assembly, assembly_within,
+};
 pub use plan::{ShopPlan, plan};
 pub use planes::PlaneMarks;
 pub use purchase::{BoardLayout, GroupSummary, Purchase, PurchaseLine};
@@ -86,4 +88,6 @@ pub use shapes::{NotchRow, OutlineRow, PlaceRow, PlaneRow, Shapes};
 pub use steps::{CutStep, SHORT, Strips, Work};
 pub use stops::{BevelSetting, CrosscutSetting, FirstEnds, Stop, StopItem, StopPlan};
 pub use table::{Column, Table, Unit, Value};
-pub use words::{Along, BoardSide, Reading, bit_text, edges_words, hand_word, sink_text, when_words};
+pub use words::{
+    Along, BoardSide, Reading, as_set, bit_text, edges_words, hand_word, is_square, sink_text, when_words,
+};

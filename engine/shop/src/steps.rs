@@ -2,13 +2,17 @@
 
 use crate::holes::{BoreStep, HoleRow, box_size, holes_of};
 use crate::planes::PlaneMarks;
-use crate::words::{Along, BoardSide, Reading, bit_text, counted, edges_words, when_words};
+use crate::words::{
+    Along, BoardSide, Reading, as_set, bit_text, counted, edges_words, is_square, when_words,
+};
 use slatwork_base::{Angle, Length};
 use slatwork_catalog::{Section, Tools};
 use slatwork_model::{
     Blank, BoardEdge, BoardEnd, Feature, FeatureKind, NotchPurpose, Part, PartSet, Setting, When,
 };
-use slatwork_solid::{Across, DVec2, HalfSpace, Notch, Path};
+use slatwork_solid::{
+    Across, DVec2, DVec3, HalfSpace, Notch, Path, Shape, Tag, Tolerance, build, common_bounds,
+};
 
 /// What kind of work a step is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -237,7 +241,7 @@ fn bevel_words(part: &Part, edge: BoardEdge, angle: Angle, plane: &HalfSpace, re
     let wider = if angle.as_deg() < 0.0 { "back face" } else { "marked face" };
     let marks = PlaneMarks::of(plane, box_size(part));
     let mut words =
-        format!("Bevel the {} at {}, {wider} the wider", BoardSide::edge(edge).word(), angle.abs());
+        format!("Bevel the {} at {}, {wider} the wider", BoardSide::edge(edge).word(), as_set(angle.abs()));
     if marks.along == Along::Width {
         let on_marked = marks.marks[2];
         words += &format!(", to {} from the datum edge on the marked face", reading.text(on_marked));
@@ -294,20 +298,17 @@ pub(crate) fn setting_words(setting: Setting) -> String {
     let mut words = Vec::new();
     if shown(setting.mitre) {
         let longer = if setting.mitre.as_deg() > 0.0 { "far edge" } else { "datum edge" };
-        words.push(format!("mitre {}, {longer} the longer", setting.mitre.abs()));
+        words.push(format!("mitre {}, {longer} the longer", as_set(setting.mitre.abs())));
     }
     if shown(setting.bevel) {
         let longer = if setting.bevel.as_deg() > 0.0 { "marked face" } else { "back face" };
-        words.push(format!("blade tilted {}, {longer} the longer", setting.bevel.abs()));
+        words.push(format!("blade tilted {}, {longer} the longer", as_set(setting.bevel.abs())));
     }
     if words.is_empty() { String::from("square") } else { words.join("; ") }
 }
 
-/// Angles under this are square: half of the last digit shown.
-const SQUARE: f64 = 0.005;
-
 fn shown(angle: Angle) -> bool {
-    angle.as_deg().abs() >= SQUARE
+    !is_square(angle)
 }
 
 fn end_words(part: &Part, end: BoardEnd, setting: Setting, plane: &HalfSpace, reading: Reading) -> String {
@@ -458,30 +459,77 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
         return Some(format!("Tenon into {into} on the {end}: {}", tenon.words(*along, reading)));
     }
     let mut words = format!("{}: ", purpose_words(purpose));
-    words += &format!("{} from the datum end, {} along", reading.text(*from_end), reading.text(*along));
-    words += &match (*from_edge <= TOUCHING, part.width - *from_edge - *across <= TOUCHING) {
-        (true, true) => String::from(", right across"),
-        (true, false) => format!(", {} in from the datum edge", reading.text(*across)),
-        (false, true) => format!(", {} in from the far edge", reading.text(*across)),
-        (false, false) => {
-            format!(", {} from the datum edge, {} across", reading.text(*from_edge), reading.text(*across))
-        }
+    let whole = [(*from_end, *along), (*from_edge, *across)];
+    let straight = regions.len() <= STRAIGHT_REGIONS;
+    let faces = on_faces(part, regions).filter(|_| straight && shown(*wall));
+    words += &match faces {
+        Some([marked, back]) if (0..2).any(|axis| differs(axis, marked, back, reading)) => format!(
+            "on the marked face {}; on the back face {}",
+            span_words(part, marked, [true, true], reading),
+            span_words(part, back, [0, 1].map(|axis| differs(axis, marked, back, reading)), reading)
+        ),
+        _ => span_words(part, whole, [true, true], reading),
     };
     words += &match notch_face(part, regions) {
         None => String::from(", through"),
         Some(side) => format!(", {} deep from the {}", reading.text(*depth), side.word()),
     };
     // A hollow of many regions follows a curve, which no angle tells.
-    if regions.len() > STRAIGHT_REGIONS {
+    if !straight {
         words += "; to the line of the other part";
     } else if shown(*wall) {
-        words += &format!("; walls lean up to {} from square", wall.abs());
+        let widest = if faces.is_none() { ", sizes where it is widest" } else { "" };
+        words += &format!("; walls lean up to {} from square{widest}", as_set(wall.abs()));
     }
     if clearance.is_positive() {
         words += &format!("; {} play", reading.text(*clearance));
     }
     Some(words)
 }
+
+/// Where something begins and how far it goes, along the board and across it.
+type Spans = [(Length, Length); 2];
+
+/// How a notch is marked out: along the board, across it, or both.
+fn span_words(part: &Part, [length, width]: Spans, told: [bool; 2], reading: Reading) -> String {
+    let along = format!("{} from the datum end, {} along", reading.text(length.0), reading.text(length.1));
+    let (from_edge, across) = width;
+    let beside = match (from_edge <= TOUCHING, part.width - from_edge - across <= TOUCHING) {
+        (true, true) => String::from("right across"),
+        (true, false) => format!("{} in from the datum edge", reading.text(across)),
+        (false, true) => format!("{} in from the far edge", reading.text(across)),
+        (false, false) => {
+            format!("{} from the datum edge, {} across", reading.text(from_edge), reading.text(across))
+        }
+    };
+    let words: Vec<String> =
+        [along, beside].into_iter().zip(told).filter_map(|(own, told)| told.then_some(own)).collect();
+    words.join(", ")
+}
+
+/// Whether two faces are marked out apart, along the board or across it.
+fn differs(axis: usize, one: Spans, other: Spans, reading: Reading) -> bool {
+    let words = |spans: Spans| [spans[axis].0, spans[axis].1].map(|length| reading.text(length));
+    words(one) != words(other)
+}
+
+/// Where a notch opens on the marked face and on the back face; `None` when it does not open on both.
+fn on_faces(part: &Part, regions: &[Notch]) -> Option<[Spans; 2]> {
+    let size = box_size(part);
+    let board = build(&Shape::board(size.x, size.y, size.z), &Tolerance::default()).ok()?;
+    let spans = |from: f64| {
+        let slab = [(DVec3::NEG_Z, -from), (DVec3::Z, from + SKIN)];
+        let slab = slab.map(|(normal, offset)| HalfSpace { normal, offset, tag: Tag::default() });
+        let opening = |region: &Notch| common_bounds(&board, &[&region.planes[..], &slab[..]].concat());
+        let all = regions.iter().filter_map(opening).reduce(|all, one| all.union(&one))?;
+        let span = |axis: usize| (Length::mm(all.min[axis]), Length::mm(all.max[axis] - all.min[axis]));
+        Some([span(0), span(1)])
+    };
+    Some([spans(size.z - SKIN)?, spans(0.0)?])
+}
+
+/// What is looked at as the face of a board, mm: too thin for a leaning wall to move in it by a mark of any tape.
+const SKIN: f64 = 0.01;
 
 /// The wood that the shoulders leave.
 struct Tenon {
@@ -579,7 +627,7 @@ fn bore_steps(holes: &[HoleRow], reading: Reading) -> Vec<CutStep> {
 }
 
 fn bored_alike(a: &HoleRow, b: &HoleRow) -> bool {
-    let lean = |row: &HoleRow| row.lean.map(|lean| lean.map(|angle| angle.to_string()));
+    let lean = |row: &HoleRow| row.lean.map(|lean| lean.map(|angle| as_set(angle).to_string()));
     a.side == b.side && a.purpose == b.purpose && a.when == b.when && a.bores == b.bores && lean(a) == lean(b)
 }
 
@@ -609,7 +657,7 @@ fn lean_words(hole: &HoleRow) -> String {
     let toward = |(along, lean): (Along, Option<Angle>)| {
         let lean = lean.filter(|lean| shown(*lean))?;
         let side = BoardSide { along, high: lean.as_deg() > 0.0 };
-        Some(format!("{} toward the {}", lean.abs(), side.word()))
+        Some(format!("{} toward the {}", as_set(lean.abs()), side.word()))
     };
     let leans: Vec<String> = Along::ALL.into_iter().zip(hole.lean).filter_map(toward).collect();
     format!("leaning {}", leans.join(" and "))
@@ -649,10 +697,10 @@ mod tests {
     fn settings_say_which_side_is_longer() {
         let set =
             |mitre, bevel| setting_words(Setting { mitre: Angle::deg(mitre), bevel: Angle::deg(bevel) });
-        assert_eq!(set(0.0, 0.004), "square");
+        assert_eq!(set(0.0, 0.04), "square");
         assert_eq!(set(12.0, 0.0), "mitre 12°, far edge the longer");
         assert_eq!(
-            set(-12.5, -4.0),
+            set(-12.46, -4.0),
             "mitre 12.5°, datum edge the longer; blade tilted 4°, back face the longer"
         );
     }

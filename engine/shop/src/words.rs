@@ -1,7 +1,6 @@
 //! The words of the bench: how ends, edges, faces and times are called in every list.
 
-use slatwork_base::Length;
-use slatwork_base::Tape;
+use slatwork_base::{Angle, Length, Tape};
 use slatwork_model::{BoardEdge, BoardEnd, Hand, Part, When};
 
 /// One of the three directions of a board.
@@ -118,6 +117,17 @@ const TENTH: Length = Length::nm(100_000);
 /// A twist drill cuts no truer than this, so a size so near to a mark is that mark (project choice).
 const BIT_SIZE: Length = Length::nm(30_000);
 
+/// An angle as a saw with a digital gauge is set, to a tenth of a degree; tables for programs keep it exact.
+#[must_use]
+pub fn as_set(angle: Angle) -> Angle {
+    Angle::deg((angle.as_deg() * 10.0).round() / 10.0)
+}
+
+/// Whether an angle is square when it is set so.
+pub fn is_square(angle: Angle) -> bool {
+    as_set(angle) == Angle::ZERO
+}
+
 /// How the words read lengths.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Reading {
@@ -187,6 +197,13 @@ pub(crate) fn part_names<'a>(parts: impl Iterator<Item = &'a Part>) -> Vec<Strin
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn angles_are_set_to_tenths() {
+        assert_eq!(as_set(Angle::deg(13.1746)).to_string(), "13.2°");
+        assert_eq!(as_set(Angle::deg(-5.04)).to_string(), "-5°");
+        assert!(is_square(Angle::deg(-0.049)) && !is_square(Angle::deg(0.051)));
+    }
 
     #[test]
     fn a_countersink_takes_the_head() {

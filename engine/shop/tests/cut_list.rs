@@ -64,6 +64,23 @@ fn bench() -> Model {
     ])
 }
 
+/// 1.5 in of thickness at 1 in 4 (atan 0.25): the walls stand 3/8 in nearer to the far end on the marked face.
+#[test]
+fn a_notch_with_leaning_walls_is_marked_out_on_both_faces() {
+    let lean = Angle::rad(slatwork_base::maths::atan(0.25)).as_deg();
+    let cope = NotchPurpose::Cope { around: String::from("rear leg") };
+    let arm =
+        board("arm", "2x4", 20.0, 3.5, 1.5).notch(10.0, 2.0, 0.0, 1.0, cope, When::AtBench).leaned(lean);
+    let plan = shop(&model(vec![arm]));
+    let steps = &plan.cut_list.rows[0].steps;
+    let step = steps.iter().find(|step| step.words.starts_with("Cope")).expect("a cope");
+    assert_eq!(
+        step.words,
+        "Cope round rear leg: on the marked face 10 3/8\" from the datum end, 2\" along, 1\" in from the datum edge; \
+         on the back face 10\" from the datum end, 2\" along, through; walls lean up to 14° from square; 1/16\" play"
+    );
+}
+
 #[test]
 fn the_cut_list_reads_like_a_bench_plan() {
     let plan = shop(&bench());

@@ -5,10 +5,10 @@ mod hand;
 use hand::{INCH, board, catalogue, joint, model};
 use slatwork_base::{Area, Length, Origin, Severity, Tape};
 use slatwork_catalog::FastenerKind;
-use slatwork_model::joints::{Drive, Layer};
+use slatwork_model::joints::{Bore, Drive, Extra, HeadSeat, Layer, Metal};
 use slatwork_model::{Fit, Group, GroupId, Joint, Model, NotchPurpose, OrderRule, PartId, Step, When};
-use slatwork_shop::{Assembly, Does, assembly};
-use slatwork_solid::{DAffine3, DQuat, DVec3};
+use slatwork_shop::{Assembly, AssemblyStep, Does, assembly, assembly_within};
+use slatwork_solid::{DAffine3, DQuat, DVec3, Hole, HoleStep, Tag};
 
 fn plan(model: &Model) -> Assembly {
     assembly(model, &catalogue(), Tape::Inch16)
@@ -239,11 +239,28 @@ fn an_order_that_cannot_be_is_told_at_its_line_and_why() {
     assert_eq!(finding.place, Some(slatwork_base::Place::Script(origin)));
     assert!(finding.message.contains("`cap` cannot stand before `slat`"), "{finding}");
     assert!(finding.message.contains("fasteners"), "{finding}");
+    // The step of the plan in which the slat comes, which the rule would have come after the cap.
+    let comes = |step: &&AssemblyStep| {
+        step.parts.iter().any(|own| own.name == "slat" && matches!(own.does, Does::Laid | Does::ComesIn))
+    };
+    let step = found.steps.iter().find(comes).expect("the slat comes in").number;
+    assert!(finding.message.contains(&format!("is added to `piece` in step {step}: ")), "{finding}");
     // The rule that can be kept is kept.
     piece.order[0] = OrderRule { first: vec![PartId(1)], then: vec![PartId(3)], origin };
     let kept = plan(&piece);
     assert_eq!(codes(&kept), [""; 0]);
     assert!(arrival(&kept, "slat") < arrival(&kept, "leg"));
+}
+
+#[test]
+fn a_plan_that_takes_too_many_trials_says_so_and_still_tells_every_part() {
+    let cut_short = assembly_within(&capped(), &catalogue(), Tape::Inch16.into(), 0);
+    assert_eq!(codes(&cut_short), ["order-not-planned"]);
+    assert_eq!(cut_short.findings[0].severity, Severity::Warning);
+    assert!(cut_short.findings[0].message.contains("4 parts"), "{}", cut_short.findings[0]);
+    for name in ["base", "slat", "cap", "leg"] {
+        arrival(&cut_short, name);
+    }
 }
 
 #[test]
@@ -403,6 +420,119 @@ fn a_part_marked_in_place_is_held_and_taken_away_first() {
     let slat: Vec<Does> = done.iter().filter(|(name, _)| *name == "slat").map(|(_, does)| *does).collect();
     assert_eq!(slat, [Does::Held, Does::TakenAway, Does::ComesIn]);
     assert_eq!(done.last().map(|(name, _)| *name), Some("slat"));
+}
+
+/// A hole of a joint, so wide in inches.
+fn bore(part: usize, diameter: f64, what: &str, when: When) -> Bore {
+    let steps = vec![HoleStep { radius: diameter * INCH / 2.0, depth: 40.0 }];
+    let hole = Hole { start: DVec3::ZERO, direction: DVec3::NEG_Z, steps, tag: Tag::default() };
+    let in_solid = when == When::AtBench;
+    Bore { part: PartId(part), hole, what: what.to_string(), when, countersink: None, in_solid }
+}
+
+/// Two boards, one on the other, to be fastened down through the upper one.
+fn two_boards() -> Model {
+    let base = board("base", "2x4", 30.0, 6.0, 1.5);
+    model(vec![base, board("cleat", "1x4", 20.0, 4.0, 0.75).at(0.0, 0.0, 1.5 * INCH)])
+}
+
+#[test]
+fn holes_bored_at_the_bench_are_not_drilled_again_in_the_steps() {
+    let mut piece = two_boards();
+    let mut joint = screwed(1, 0, DVec3::new(10.0, 2.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 38.0);
+    let through = When::Through { part: String::from("cleat") };
+    joint.fastenings[0].bores = vec![
+        bore(1, 0.171875, "clearance for #8 screw", When::AtBench),
+        bore(0, 0.09375, "pilot for #8 screw", through),
+    ];
+    piece.joints.push(joint);
+    let step = &plan(&piece).steps[0];
+    let words = step.text.join(" ");
+    assert!(
+        words.contains(
+            "Drill 3/32\" pilot for #8 screw through the holes that are bored already, both parts held together. \
+             Drive 1 wood screw #8, 2\" long."
+        ),
+        "{words}"
+    );
+    assert!(!words.contains("clearance"), "{words}");
+    assert_eq!(step.tools, ["drill and driver bit", "3/32\" bit"]);
+}
+
+#[test]
+fn bolts_are_put_in_and_their_nuts_tightened() {
+    let mut piece = two_boards();
+    for x in [5.0, 15.0] {
+        let mut joint = bolted(1, 0, DVec3::new(x, 2.0, 2.25) * INCH, DVec3::NEG_Z, 19.05, 38.1);
+        joint.extras = ["wide_washer_5_16", "hex_nut_5_16"]
+            .map(|item| Extra { item: item.to_string(), count: 1, length: None, metal: Metal::Galvanized })
+            .to_vec();
+        piece.joints.push(joint);
+    }
+    let words = plan(&piece).steps[0].text.join(" ");
+    // 19.05 + 38.1 + 12 mm.
+    assert!(
+        words.contains("Put in 2 carriage bolts 5/16 in, 2 3/4\" long, and tighten their nuts."),
+        "{words}"
+    );
+    assert!(words.contains("With them 2 wide washers 5/16 in and 2 hex nuts 5/16 in."), "{words}");
+    assert!(!words.contains("Drive"), "{words}");
+}
+
+#[test]
+fn sunk_heads_that_are_not_plugged_say_so() {
+    let mut piece = two_boards();
+    let mut joint = screwed(0, 1, DVec3::new(10.0, 2.0, 0.0) * INCH, DVec3::Z, 38.0, 19.0);
+    let (diameter, depth) = (Length::inch(0.5), Length::inch(0.25));
+    joint.fastenings[0].seat = HeadSeat::Counterbored { diameter, depth, plugged: false };
+    piece.joints.push(joint);
+    let words = plan(&piece).steps[0].text.join(" ");
+    assert!(words.contains("The sunk heads are left open; they look down."), "{words}");
+}
+
+#[test]
+fn a_narrow_board_says_that_it_takes_fewer() {
+    let base = board("base", "2x4", 30.0, 6.0, 1.5);
+    let slat =
+        |name: &str, wide: f64, x: f64| board(name, "1x4", wide, 6.0, 0.75).at(x * INCH, 0.0, 1.5 * INCH);
+    let mut narrow = slat("slat 1", 1.5, 0.0);
+    narrow.size[1] = Length::inch(1.5);
+    let mut piece = model(vec![base, narrow, slat("slat 2", 3.5, 2.0), slat("slat 3", 3.5, 6.0)]);
+    for (part, x) in [(1, 0.75), (2, 3.0), (3, 7.0)] {
+        let mut joint = screwed(part, 0, DVec3::new(x, 3.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 38.0);
+        if part > 1 {
+            let second = joint.fastenings[0].clone();
+            joint.fastenings.push(second);
+        }
+        piece.joints.push(joint);
+    }
+    let words = plan(&piece).steps[0].text.join(" ");
+    assert!(
+        words.contains("`slat 1` is narrow and takes 1 at each crossing, where the others take 2."),
+        "{words}"
+    );
+}
+
+#[test]
+fn what_is_cut_and_bored_in_place_has_its_tools_laid_to_hand() {
+    let post = board("post", "2x4", 1.5, 1.5, 20.0);
+    let base = board("base", "2x4", 30.0, 6.0, 1.5).at(1.5 * INCH, 0.0, 0.0);
+    let marked = |by: &str| When::MarkedFrom { parts: vec![String::from(by)] };
+    let slat = board("slat", "1x4", 20.0, 4.0, 0.75)
+        .notch(0.0, 1.6, 0.0, 1.6, NotchPurpose::Cope { around: String::from("post") }, marked("post"))
+        .hole((18.0, 2.0), 1.25, None, DVec3::NEG_Z, "clearance for left chain", marked("left chain"))
+        .at(0.0, 0.0, 1.5 * INCH);
+    let mut piece = model(vec![slat, base, post]);
+    piece.joints.push(screwed(0, 1, DVec3::new(10.0, 2.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 38.0));
+    piece.joints.push(screwed(2, 1, DVec3::new(0.0, 0.75, 0.75) * INCH, DVec3::X, 38.0, 60.0));
+    let plan = plan(&piece);
+    let comes_in = |own: &slatwork_shop::PartMove| own.name == "slat" && own.does == Does::ComesIn;
+    let step = plan.steps.iter().find(|step| step.parts.iter().any(comes_in)).expect("the slat is told");
+    for tool in ["jigsaw", "chisel", "1 1/4\" bit"] {
+        assert!(step.tools.iter().any(|own| own == tool), "{tool}: {:?}", step.tools);
+    }
+    let words = step.text.join(" ");
+    assert!(words.contains("Bore `slat` in line with `left chain`."), "{words}");
 }
 
 #[test]

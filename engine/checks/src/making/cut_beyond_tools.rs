@@ -14,6 +14,7 @@ use crate::{Case, Check, Look};
 use slatwork_base::{Angle, Diagnostic, Length, Place, Severity};
 use slatwork_catalog::Tools;
 use slatwork_model::{Blank, Feature, FeatureKind, Part};
+use slatwork_solid::Across;
 
 pub(super) const CHECK: Check = Check {
     fault: "cut-beyond-tools",
@@ -51,12 +52,13 @@ fn faults(part: &Part, tools: &Tools) -> Vec<Diagnostic> {
     }
     let sawn = part.features.iter().any(|feature| matches!(feature.kind, FeatureKind::Outline { .. }));
     if sawn {
-        found.extend(too(
-            "its thickness at the outline",
-            part.thickness,
-            tools.band_saw_depth,
-            "the band saw",
-        ));
+        // A board hollowed in its thickness stands on edge at the band saw.
+        let (through, beside) = match part.shape.across {
+            Across::Thickness => (part.thickness, part.rough_width),
+            Across::Width => (part.rough_width, part.thickness),
+        };
+        found.extend(too("its depth at the outline", through, tools.band_saw_depth, "the band saw"));
+        found.extend(too("its width at the outline", beside, tools.band_saw_throat, "the band saw's throat"));
     }
     found
 }

@@ -129,12 +129,13 @@ pub(crate) struct ScrewLength {
 /// The length of a screw through `outer` mm (gap included) into `holding` mm: the shortest with two thirds of it in the
 /// holding piece; else the longest with enough thread there; else the same with its head sunk. The tip stays 3 mm from the
 /// far face. When nothing fits, the nearest that does not break out. With `least` the shortest that holds, whatever its share.
+/// With `flush` heads stay at `sink` wherever a length holds as NDS asks.
 pub(crate) fn screw_length(
     fastener: &Fastener,
     outer: f64,
     holding: f64,
     sink: f64,
-    least: bool,
+    (least, flush): (bool, bool),
 ) -> Option<ScrewLength> {
     let diameter = fastener.diameter.as_mm();
     let stays = |length: &Length, outer: f64| holding - (length.as_mm() - outer) >= rules::LEAST_WOOD;
@@ -159,7 +160,9 @@ pub(crate) fn screw_length(
         sunk().find_map(|sunk| Some(ScrewLength { length: fits(outer - sunk, strict)?, sunk }))
     };
     // In thin pieces what NDS asks for is enough.
-    search(true).or_else(|| search(false)).or_else(|| {
+    let at_sink = || fits(outer - sink, true).or_else(|| fits(outer - sink, false));
+    let kept_flush = flush.then(at_sink).flatten().map(|length| ScrewLength { length, sunk: sink });
+    kept_flush.or_else(|| search(true)).or_else(|| search(false)).or_else(|| {
         let through = fastener.lengths.iter().filter(|length| length.as_mm() > outer - sink);
         let near = through.clone().rfind(|length| stays(length, outer - sink));
         let length = near.or_else(|| through.clone().next()).or_else(|| fastener.lengths.last())?;
@@ -210,7 +213,7 @@ pub(crate) fn pilot(catalogue: &Catalogue, fastener: &Fastener, part: &Part, end
 }
 
 /// A pilot without a table: 90 % of the root in hardwood, 70 % in softwood (Wood Handbook chapter 8, p. 8-10); of a nail 90 %
-/// and 75 % of its shank (NDS 12.1.6.2).
+/// and 75 % of its shank (NDS 12.1.6.2). These are the most, so that the next smaller drill is taken, of those 1/64 in apart.
 fn pilot_by_rule(fastener: &Fastener, hard: bool) -> Length {
     let nail = matches!(fastener.kind, FastenerKind::Nail | FastenerKind::FinishNail);
     let of = fastener.root_diameter().filter(|_| !nail).unwrap_or(fastener.diameter);
@@ -219,5 +222,34 @@ fn pilot_by_rule(fastener: &Fastener, hard: bool) -> Length {
         (true, false) => 0.75,
         (false, false) => 0.7,
     };
-    Length::mm(of.as_mm() * share)
+    let drills = Length::mm(of.as_mm() * share).as_nm() / Length::sixty_fourths(1).as_nm();
+    Length::sixty_fourths(drills.max(1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// 90 % and 75 % of the shank, the next smaller 64th: 0.131 in is 8.38 of them, so 7 in hardwood and 6 in softwood.
+    #[test]
+    fn every_nail_has_a_drill_that_can_be_bought_and_is_no_larger_than_the_rule() {
+        let rows = [
+            ("6d", 6, 5),
+            ("8d", 7, 6),
+            ("10d", 8, 7),
+            ("12d", 8, 7),
+            ("16d", 9, 7),
+            ("20d", 11, 9),
+            ("15 gauge", 4, 3),
+            ("16 gauge", 3, 3),
+            ("18 gauge", 2, 2),
+        ];
+        let is_nail = |own: &&Fastener| matches!(own.kind, FastenerKind::Nail | FastenerKind::FinishNail);
+        for nail in Catalogue::shared().fasteners().filter(is_nail) {
+            let row = rows.iter().find(|row| row.0 == nail.size);
+            let (_, hard, soft) = row.unwrap_or_else(|| panic!("no row for {}", nail.id));
+            assert_eq!(pilot_by_rule(nail, true), Length::sixty_fourths(*hard), "{}", nail.id);
+            assert_eq!(pilot_by_rule(nail, false), Length::sixty_fourths(*soft), "{}", nail.id);
+        }
+    }
 }

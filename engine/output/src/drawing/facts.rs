@@ -2,7 +2,7 @@
 
 use crate::drawing::title::label;
 use slatwork_base::{Angle, Length, Tape, maths};
-use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, Reading, bit_text, sink_text};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, Reading, as_set, bit_text, is_square, sink_text};
 use slatwork_solid::{Across, DVec2, DVec3, HalfSpace, Shape, Solid, Tag, Vertex};
 
 /// A hole as it is marked and bored.
@@ -97,8 +97,8 @@ fn hole_fact(mark: &HoleMark, corner: DVec3, tape: Tape) -> HoleFact {
             format!("{} {depth}", bore_size(bore.diameter, tape))
         })
         .collect();
-    if mark.lean.as_deg() > SQUARE {
-        steps.push(format!("leaning {}", mark.lean));
+    if !is_square(mark.lean) {
+        steps.push(format!("leaning {}", as_set(mark.lean)));
     }
     let radius = mark.bores.iter().map(|bore| bore.diameter.as_mm() / 2.0).fold(0.0, f64::max);
     HoleFact {
@@ -145,9 +145,6 @@ pub(crate) struct CutFact {
     pub(crate) bevel: Option<Angle>,
 }
 
-/// Angles below this are square to any saw, degrees.
-const SQUARE: f64 = 0.05;
-
 /// The planes that cut a board and leave a face on it, as saw settings. A mitre is the angle to the square cut on the
 /// face, a bevel the tilt of the blade.
 pub(crate) fn cuts(solid: &Solid) -> Vec<CutFact> {
@@ -167,7 +164,7 @@ fn cut(plane: &HalfSpace) -> CutFact {
         (false, _, true) => Place::HighEdge,
     };
     let off = if end { maths::atan2(n.y.abs(), n.x.abs()) } else { maths::atan2(n.x.abs(), n.y.abs()) };
-    let told = |radians: f64| Some(Angle::rad(radians)).filter(|angle| angle.as_deg() > SQUARE);
+    let told = |radians: f64| Some(as_set(Angle::rad(radians))).filter(|angle| !is_square(*angle));
     CutFact { place, mitre: told(off), bevel: told(maths::asin(n.z.abs())) }
 }
 
@@ -297,7 +294,7 @@ mod tests {
         assert_eq!(facts[0].place, Place::LeftEnd);
         assert_eq!(
             (facts[0].mitre, facts[0].bevel.map(|angle| angle.to_string())),
-            (None, Some(String::from("14.04°")))
+            (None, Some(String::from("14°")))
         );
         assert_eq!(facts[1].place, Place::RightEnd);
         assert_eq!(
@@ -331,7 +328,7 @@ mod tests {
         mark.countersink = Some(Length::mm(10.0));
         let fact = hole_fact(&mark, DVec3::ZERO, Tape::Mm);
         assert!(fact.in_edge());
-        assert_eq!(fact.bore, "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.71°");
+        assert_eq!(fact.bore, "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.7°");
         assert_eq!(fact.countersink.as_deref(), Some("Ø 10"));
     }
 

@@ -3,7 +3,7 @@
 use super::page::{Page, counted};
 use super::{Files, Paper};
 use slatwork_base::{Angle, Length, Outcome, Tape};
-use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, bit_text, sink_text};
+use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, as_set, bit_text, is_square, sink_text};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper).into_bytes();
@@ -116,13 +116,14 @@ fn bit(paper: &Paper<'_>, diameter: Length) -> String {
     bit_text(diameter, paper.units.tape())
 }
 
-/// Leans below this are square: half of the last digit shown.
-const SQUARE: f64 = 0.005;
-
 fn lean(hole: &HoleRow) -> String {
     let words = |(along, lean): (Along, Option<Angle>)| {
-        let lean = lean.filter(|lean| lean.as_deg().abs() >= SQUARE)?;
-        Some(format!("{} toward the {}", lean.abs(), BoardSide { along, high: lean.as_deg() > 0.0 }.word()))
+        let lean = lean.filter(|lean| !is_square(*lean))?;
+        Some(format!(
+            "{} toward the {}",
+            as_set(lean.abs()),
+            BoardSide { along, high: lean.as_deg() > 0.0 }.word()
+        ))
     };
     let leans: Vec<String> = Along::ALL.into_iter().zip(hole.lean).filter_map(words).collect();
     if leans.is_empty() { String::new() } else { format!(", leaning {}", leans.join(" and ")) }

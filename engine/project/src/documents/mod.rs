@@ -5,6 +5,7 @@ mod cut_list;
 mod drawings;
 mod head;
 mod holes;
+mod joints;
 mod model;
 mod outlines;
 mod page;
@@ -59,6 +60,8 @@ pub enum Kind {
     Holes,
     /// Every cut, notch and outline by exact marks, and where each part stands.
     Shapes,
+    /// Every joint: where its parts meet, its fasteners and the wood they pass.
+    Joints,
     /// In which order the piece is put together.
     Steps,
     /// The whole piece and every part on paper.
@@ -85,7 +88,7 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 11] = [
+const ROWS: [Row; 12] = [
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
@@ -98,6 +101,8 @@ const ROWS: [Row; 11] = [
           extensions: &["txt", "csv", "json"], write: holes::write },
     Row { kind: Kind::Shapes, name: "shapes", about: "planes, notches, notch_walls and outlines by exact marks; places: where each part stands",
           extensions: &["csv", "json"], write: shapes::write },
+    Row { kind: Kind::Joints, name: "joints", about: "every joint, for a program: where its parts meet, its fasteners, the wood they pass, their holes",
+          extensions: &["json"], write: joints::write },
     Row { kind: Kind::Steps, name: "steps", about: "the order of assembly, step by step: ways in, fasteners, tools, checks for true",
           extensions: &["txt", "csv", "json"], write: steps::write },
     Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, and a sheet for each set of parts",
@@ -112,8 +117,8 @@ const ROWS: [Row; 11] = [
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 11] = {
-        let mut all = [Kind::CutList; 11];
+    pub const ALL: [Kind; 12] = {
+        let mut all = [Kind::CutList; 12];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;

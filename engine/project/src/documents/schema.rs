@@ -3,13 +3,14 @@
 use crate::calc::CALCULATIONS;
 
 /// Name (`slatwork/cutlist/1`) and text of every schema of papers and of verbs; calculations have their own.
-pub const SCHEMAS: [(&str, &str); 12] = [
+pub const SCHEMAS: [(&str, &str); 13] = [
     ("slatwork/cutlist/1", include_str!("../../schemas/cutlist.json")),
     ("slatwork/bill/1", include_str!("../../schemas/bill.json")),
     ("slatwork/purchase/1", include_str!("../../schemas/purchase.json")),
     ("slatwork/stops/1", include_str!("../../schemas/stops.json")),
     ("slatwork/holes/1", include_str!("../../schemas/holes.json")),
     ("slatwork/shapes/1", include_str!("../../schemas/shapes.json")),
+    ("slatwork/joints/1", include_str!("../../schemas/joints.json")),
     ("slatwork/steps/1", include_str!("../../schemas/steps.json")),
     ("slatwork/summary/1", include_str!("../../schemas/summary.json")),
     ("slatwork/build/1", include_str!("../../schemas/build.json")),
@@ -172,6 +173,7 @@ mod tests {
     fn expected(name: &str) -> Value {
         let mut body = match name {
             "slatwork/summary/1" => headed([("figures", figures())]),
+            "slatwork/joints/1" => headed([("joints", list(joint()))]),
             "slatwork/build/1" => build(),
             "slatwork/variant/1" => variant(),
             // Written by hand; every family's verdicts are held to it in tests/documents.rs.
@@ -191,6 +193,110 @@ mod tests {
         let Value::Object(body) = body else { unreachable!("a schema is an object") };
         whole.extend(body);
         Value::Object(whole)
+    }
+
+    fn list(items: Value) -> Value {
+        json!({ "type": "array", "items": items })
+    }
+
+    fn number_or_null() -> Value {
+        json!({ "type": ["number", "null"] })
+    }
+
+    /// A point or a direction.
+    fn vector() -> Value {
+        numbers(3)
+    }
+
+    fn numbers(count: usize) -> Value {
+        json!({ "type": "array", "items": { "type": "number" }, "minItems": count, "maxItems": count })
+    }
+
+    fn joint() -> Value {
+        let text = json!({ "type": "string" });
+        let whole = json!({ "type": "integer", "minimum": 1 });
+        let origin = object(properties([("line", whole.clone()), ("column", whole.clone())]));
+        let extra = object(properties([
+            ("item", text.clone()),
+            ("name", text.clone()),
+            ("count", whole),
+            ("length", number_or_null()),
+            ("metal", text.clone()),
+        ]));
+        object(properties([
+            ("kind", text.clone()),
+            ("within", json!({ "type": ["string", "null"] })),
+            ("parts", list(text)),
+            ("origin", json!({ "oneOf": [{ "type": "null" }, origin] })),
+            ("patch", json!({ "oneOf": [{ "type": "null" }, patch()] })),
+            ("glue_mm2", number_or_null()),
+            ("fastenings", list(fastening())),
+            ("extras", list(extra)),
+        ]))
+    }
+
+    fn patch() -> Value {
+        let number = json!({ "type": "number" });
+        let both = json!({ "type": "array", "items": { "type": "boolean" }, "minItems": 2, "maxItems": 2 });
+        object(properties([
+            ("outline", list(vector())),
+            ("area_mm2", number.clone()),
+            ("centre", vector()),
+            ("normal", vector()),
+            ("along", vector()),
+            ("across", vector()),
+            ("extent", numbers(2)),
+            ("gap", number),
+            ("on_end_grain", both),
+            ("normal_to_grain", numbers(2)),
+        ]))
+    }
+
+    fn fastening() -> Value {
+        let (text, number) = (json!({ "type": "string" }), json!({ "type": "number" }));
+        let flag = json!({ "type": "boolean" });
+        let layer = object(properties([
+            ("part", text.clone()),
+            ("from", number.clone()),
+            ("to", number.clone()),
+            ("thread", number.clone()),
+            ("angle_to_grain", number.clone()),
+            ("to_end", number_or_null()),
+            ("to_edge", number_or_null()),
+        ]));
+        let step = object(properties([("diameter", number.clone()), ("depth", number_or_null())]));
+        let bore = object(properties([
+            ("part", text.clone()),
+            ("purpose", text.clone()),
+            ("when", text.clone()),
+            ("start", vector()),
+            ("direction", vector()),
+            ("steps", list(step)),
+            ("countersink", number_or_null()),
+            ("in_solid", flag.clone()),
+        ]));
+        let mut seat =
+            object(properties([("how", json!({ "enum": ["proud", "countersunk", "counterbored"] }))]));
+        for (key, kind) in [("diameter", &number), ("depth", &number), ("plugged", &flag)] {
+            seat["properties"][key] = kind.clone();
+        }
+        object(properties([
+            ("item", text.clone()),
+            ("kind", text.clone()),
+            ("diameter", number.clone()),
+            ("length", number.clone()),
+            ("head_diameter", number),
+            ("metal", text),
+            ("head", vector()),
+            ("direction", vector()),
+            ("tip", vector()),
+            ("thread", numbers(2)),
+            ("seat", seat),
+            ("drive", json!({ "enum": ["driver", "wrench", "hammer", "hand"] })),
+            ("takes_nut", flag),
+            ("layers", list(layer)),
+            ("bores", list(bore)),
+        ]))
     }
 
     fn build() -> Value {

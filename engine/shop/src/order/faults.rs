@@ -1,17 +1,29 @@
 //! What cannot be put together, as findings with place, number and remedy.
 
 use super::search::{Fault, Hindrance};
+use super::{AssemblyStep, Does, PartMove};
 use slatwork_base::{Diagnostic, Place, Severity, worst_of_each_line};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 use slatwork_model::joints::Fastening;
 
 /// The findings: of those that one script line brings about, the first with their number.
-pub(crate) fn findings(model: &Model, catalogue: &Catalogue, faults: &[Fault]) -> Vec<Diagnostic> {
-    worst_of_each_line(faults.iter().map(|fault| finding(model, catalogue, fault)))
+pub(crate) fn findings(
+    model: &Model,
+    catalogue: &Catalogue,
+    steps: &[AssemblyStep],
+    faults: &[Fault],
+) -> Vec<Diagnostic> {
+    worst_of_each_line(faults.iter().map(|fault| finding(model, catalogue, steps, fault)))
 }
 
-fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
+/// The step in which a part comes to stay.
+fn step_of(steps: &[AssemblyStep], part: usize) -> Option<usize> {
+    let stays = |own: &PartMove| own.part.0 == part && matches!(own.does, Does::Laid | Does::ComesIn);
+    steps.iter().find(|step| step.parts.iter().any(stays)).map(|step| step.number)
+}
+
+fn finding(model: &Model, catalogue: &Catalogue, steps: &[AssemblyStep], fault: &Fault) -> Diagnostic {
     match fault {
         Fault::NoWay { parts, by } => no_way(model, parts, *by),
         Fault::NoReach { joint, fastening, tight, rooms } => {
@@ -45,6 +57,7 @@ fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
                 )
         }
         Fault::Rule { rule, first, then, at, why } => {
+            let at_step = step_of(steps, *then).map_or(String::new(), |step| format!(" in step {step}"));
             let (first, later) = (name(model, *first), name(model, *then));
             let why = match why {
                 Hindrance::Way { by, .. } => {
@@ -58,7 +71,7 @@ fn finding(model: &Model, catalogue: &Catalogue, fault: &Fault) -> Diagnostic {
                 }
                 Hindrance::Other => format!("{first} cannot stand before {later}"),
             };
-            let message = format!("{first} cannot stand before {later} is added to `{at}`: {why}");
+            let message = format!("{first} cannot stand before {later} is added to `{at}`{at_step}: {why}");
             let found = Diagnostic::new(Severity::Failure, "order-cannot-be", message);
             let origin = model.order.get(*rule).map_or(slatwork_base::Origin::NOWHERE, |rule| rule.origin);
             found

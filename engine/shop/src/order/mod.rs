@@ -8,6 +8,7 @@
 //! | `search.rs` | taking the piece apart |
 //! | `events.rs` | the plan as a row of events |
 //! | `steps.rs` | events a person would do in one go, as steps |
+//! | `fixing.rs` | what is drilled, cut to marks and driven in a step, and with which tools |
 //! | `strike.rs` | lines struck over parts that stand |
 //! | `twice.rs` | equal sub-assemblies told once |
 //! | `words.rs` | a builder's words |
@@ -18,6 +19,7 @@
 
 mod events;
 mod faults;
+mod fixing;
 mod glue;
 mod needs;
 mod reach;
@@ -31,7 +33,7 @@ mod words;
 mod yard;
 
 pub use events::Does;
-pub use yard::SLIDING;
+pub use yard::{MOST_TRIALS, SLIDING};
 
 use crate::words::Reading;
 use events::{Event, Teller};
@@ -39,6 +41,7 @@ use reach::Way;
 use search::{Fault, Search};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::Catalogue;
+use slatwork_model::joints::Drive;
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
 use std::collections::HashMap;
@@ -110,9 +113,13 @@ pub struct StepFastener {
     pub name: String,
     /// Length.
     pub length: Length,
+    /// What sets it.
+    pub drive: Drive,
+    /// Whether a nut holds it beyond the wood.
+    pub takes_nut: bool,
     /// How many.
     pub count: usize,
-    /// Holes for it: what and which drill, each once.
+    /// Holes drilled for it in this step: what and which drill, each once. Those made at the bench are in the hole list.
     pub drills: Vec<(String, Length)>,
 }
 
@@ -122,12 +129,21 @@ pub struct StepFastener {
 /// its tool, and rules of the script are kept. What cannot be done so is a finding (`no-way-in`, `driver-cannot-reach`,
 /// `bolt-cannot-be-put-in`, `wrench-cannot-reach`, `order-cannot-be`, `order-not-planned`), and the plan goes on as if it could.
 pub fn assembly(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading>) -> Assembly {
-    let reading = reading.into();
+    assembly_within(model, catalogue, reading.into(), MOST_TRIALS)
+}
+
+/// The same with so many trials of one part past another at most: what is not planned by then is laid in the order of the parts.
+pub fn assembly_within(
+    model: &Model,
+    catalogue: &Catalogue,
+    reading: Reading,
+    most_trials: usize,
+) -> Assembly {
     let said = model.steps.iter().map(|step| step.text.clone()).collect();
     if model.parts.is_empty() {
         return Assembly { said, ..Assembly::default() };
     }
-    let yard = Yard::new(model);
+    let yard = Yard::new(model, most_trials);
     let named: HashMap<&str, usize> =
         model.parts.iter().map(|part| (part.name.as_str(), part.id.0)).collect();
     let kinds = needs::kinds(model);
@@ -147,9 +163,10 @@ pub fn assembly(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading
     let mut events = teller.events;
     let mut troubles = search.faults.clone();
     set_eyes(model, &search, &mut events, &mut troubles);
-    let findings = faults::findings(model, catalogue, &troubles);
     let teller = steps::Drafter { model, catalogue, ways: &ways, kinds: &kinds, reading };
-    Assembly { said, steps: teller.steps(&events), findings }
+    let steps = teller.steps(&events);
+    let findings = faults::findings(model, catalogue, &steps, &troubles);
+    Assembly { said, steps, findings }
 }
 
 /// Eyes are set as late as there is room for it: the swing is tried for balance, hung by ropes through the holes, before they are set.

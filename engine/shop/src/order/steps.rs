@@ -2,14 +2,14 @@
 
 use super::events::{Does, Event, Move};
 use super::glue;
-use super::reach::{Way, With};
-use super::words::{from_where, listed, names, sentence};
+use super::reach::Way;
+use super::words::{from_where, listed, names, sentence, unique_words};
 use super::{AssemblyStep, PartMove, StepFastener, strike, true_up, twice};
-use crate::words::{Reading, bit_text, counted};
+use crate::words::{Reading, counted};
 use slatwork_base::Length;
 use slatwork_catalog::Catalogue;
-use slatwork_model::joints::{HeadSeat, KINDS};
-use slatwork_model::{FeatureKind, Model, PartId, When};
+use slatwork_model::joints::KINDS;
+use slatwork_model::{FeatureKind, Model, PartId};
 use std::collections::HashMap;
 
 pub(crate) struct Drafter<'a> {
@@ -122,7 +122,7 @@ impl Drafter<'_> {
             title: self.title(moves, &joints),
             text: self.text(moves, &joints, &driven, &fasteners),
             parts: moves.iter().flat_map(|own| part_moves(self.model, own)).collect(),
-            tools: self.tools(&driven, &fasteners),
+            tools: unique_words([self.cutting_tools(moves), self.tools(&driven, &fasteners)].concat()),
             clamps: joints.iter().map(|joint| glue::clamps(&self.model.joints[*joint])).sum(),
             cure_minutes: if glued > 0 { glue::CLAMP_MINUTES } else { 0 },
             checks: self.checks(moves, &joints),
@@ -209,7 +209,9 @@ impl Drafter<'_> {
         }
         text.extend(self.drilling(joints, fasteners));
         text.extend(fasteners.iter().map(|own| self.driving(own)));
+        text.extend(self.fewer(joints));
         text.extend(self.beside(joints));
+        text.extend(self.open_heads(joints));
         text.extend(self.odd_ways(driven));
         if glue::glued(self.model, joints) > 0 {
             text.push(format!(
@@ -253,7 +255,7 @@ impl Drafter<'_> {
         }
         text.extend(late.iter().map(|(from, parts)| self.marked_before(from, parts)));
         for part in of(moves, Does::ComesIn) {
-            text.extend(self.chain_marks(part));
+            text.extend(self.line_marks(part));
         }
         text
     }
@@ -265,27 +267,6 @@ impl Drafter<'_> {
             sentence(&names(self.model, from)),
             names(self.model, parts)
         )
-    }
-
-    /// Holes for chains, which are marked where the chain will pass.
-    fn chain_marks(&self, part: usize) -> Option<String> {
-        let hangs = |name: &String| {
-            self.model.hanging.as_ref().is_some_and(|own| own.suspensions.iter().any(|one| one.name == *name))
-        };
-        let part = &self.model.parts[part];
-        let marked = part.features.iter().filter_map(|feature| match (&feature.kind, &feature.when) {
-            (FeatureKind::Hole { .. }, When::MarkedFrom { parts }) => Some(parts),
-            _ => None,
-        });
-        let chains: Vec<String> =
-            marked.flatten().filter(|name| hangs(name)).map(|name| format!("`{name}`")).collect();
-        (!chains.is_empty()).then(|| {
-            format!(
-                "Bore {} where a string drawn along {} passes it.",
-                format_args!("`{}`", part.name),
-                listed(&chains)
-            )
-        })
     }
 
     fn coming(&self, moves: &[&Move]) -> Vec<String> {
@@ -320,102 +301,6 @@ impl Drafter<'_> {
             .iter()
             .any(|part| is_sprung(&part))
             .then(|| String::from("Bend each down to its bearers as it is fixed, the middle first."))
-    }
-
-    fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
-        let mut drills: Vec<String> = Vec::new();
-        for (what, diameter) in fasteners.iter().flat_map(|own| &own.drills) {
-            let for_it = if what.contains(" for ") { "" } else { "for " };
-            let words = format!("{} {for_it}{what}", bit_text(*diameter, self.reading.tape));
-            drills.extend((!drills.contains(&words)).then_some(words));
-        }
-        let through = joints
-            .iter()
-            .flat_map(|joint| &self.model.joints[*joint].fastenings)
-            .any(|one| one.bores.iter().any(|bore| matches!(bore.when, When::Through { .. })));
-        let together =
-            if through { ", the far part through the near one while both are held together" } else { "" };
-        (!drills.is_empty()).then(|| format!("Drill {}{together}.", drills.join(", ")))
-    }
-
-    fn driving(&self, own: &StepFastener) -> String {
-        format!("Drive {} x {}, {} long.", own.count, own.name, self.reading.text(own.length))
-    }
-
-    /// Washers, nuts, plugs.
-    fn beside(&self, joints: &[usize]) -> Option<String> {
-        let mut told: Vec<(String, usize)> = Vec::new();
-        for extra in joints.iter().flat_map(|joint| &self.model.joints[*joint].extras) {
-            let words = self.catalogue.item_words(&extra.item);
-            match told.iter_mut().find(|(own, _)| *own == words) {
-                Some((_, count)) => *count += extra.count,
-                None => told.push((words, extra.count)),
-            }
-        }
-        let plugged = joints
-            .iter()
-            .flat_map(|joint| &self.model.joints[*joint].fastenings)
-            .any(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: true, .. }));
-        let words: Vec<String> = told.iter().map(|(words, count)| format!("{count} x {words}")).collect();
-        let plug =
-            if plugged { " Glue the plugs in with the grain of the face, and pare them flush." } else { "" };
-        (!words.is_empty()).then(|| format!("With them {}.{plug}", listed(&words)))
-    }
-
-    /// What the driver needs beyond the usual.
-    fn odd_ways(&self, driven: &[(usize, usize, usize)]) -> Vec<String> {
-        let way = |&(joint, fastening, way): &(usize, usize, usize)| &self.ways[joint][fastening][way];
-        let angled = driven.iter().filter(|own| way(own).with == With::AngleDriver).count();
-        let turned = driven.iter().filter(|own| way(own).turned).count();
-        let mut text = Vec::new();
-        if angled > 0 {
-            text.push(format!("{} of them want the right-angle attachment.", sentence(&angled.to_string())));
-        }
-        if turned > 0 {
-            text.push(format!("{} go in from the far side, for want of room.", counted(turned, "bolt")));
-        }
-        text
-    }
-
-    fn fasteners(&self, joints: &[usize]) -> Vec<StepFastener> {
-        let mut list: Vec<StepFastener> = Vec::new();
-        for one in joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings) {
-            let same = |own: &&mut StepFastener| own.item == one.item && own.length == one.length;
-            let line = match list.iter_mut().find(same) {
-                Some(line) => line,
-                None => {
-                    list.push(StepFastener {
-                        item: one.item.clone(),
-                        name: self.catalogue.item_words(&one.item),
-                        length: one.length,
-                        count: 0,
-                        drills: Vec::new(),
-                    });
-                    let Some(line) = list.last_mut() else { continue };
-                    line
-                }
-            };
-            line.count += 1;
-            for bore in &one.bores {
-                let widest = bore.hole.steps.last().map_or(0.0, |step| step.radius);
-                let drill = (bore.what.clone(), Length::mm(2.0 * widest));
-                line.drills.extend((!line.drills.contains(&drill)).then_some(drill));
-            }
-        }
-        list
-    }
-
-    fn tools(&self, driven: &[(usize, usize, usize)], fasteners: &[StepFastener]) -> Vec<String> {
-        let mut tools: Vec<With> =
-            driven.iter().map(|&(joint, fastening, way)| self.ways[joint][fastening][way].with).collect();
-        tools.sort_unstable();
-        tools.dedup();
-        let mut words: Vec<String> = tools.into_iter().map(|tool| tool.words().to_string()).collect();
-        for (_, diameter) in fasteners.iter().flat_map(|own| &own.drills) {
-            let bit = format!("{} bit", bit_text(*diameter, self.reading.tape));
-            words.extend((!words.contains(&bit)).then_some(bit));
-        }
-        words
     }
 
     fn checks(&self, moves: &[&Move], joints: &[usize]) -> Vec<String> {
@@ -478,14 +363,11 @@ impl Drafter<'_> {
         } else {
             "Set these now: later there is no room for a wrench on their nuts."
         })];
-        text.extend(fasteners.iter().map(|own| {
-            format!(
-                "Set {} x {}, {} long, the shoulder hard against the wood.",
-                own.count,
-                own.name,
-                self.reading.text(own.length)
-            )
-        }));
+        text.extend(
+            fasteners
+                .iter()
+                .map(|own| format!("Set {}, the shoulder hard against the wood.", self.fastener_words(own))),
+        );
         AssemblyStep {
             on: on.to_string(),
             title: format!("{}: set the eyes in {}", self.shown(on), names(self.model, &parts)),

@@ -22,6 +22,17 @@ pub(crate) fn from_where(out: DVec3) -> String {
     format!("from {}", words.join(" and "))
 }
 
+/// Where something looks, by its nearest direction: "down", "to the rear".
+pub(crate) fn to_where(out: DVec3) -> String {
+    let sides = [
+        (out.z, "up", "down"),
+        (-out.y, "to the front", "to the rear"),
+        (out.x, "to the right", "to the left"),
+    ];
+    let nearest = sides.into_iter().max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+    nearest.map_or(String::new(), |(share, one, other)| String::from(if share < 0.0 { other } else { one }))
+}
+
 /// Names, each once: all of a few; of many of one kind their number, the first and the last.
 pub(crate) fn names(model: &Model, parts: &[usize]) -> String {
     const FEW: usize = 3;
@@ -49,6 +60,17 @@ pub(crate) fn listed(words: &[String]) -> String {
     }
 }
 
+/// Words in their order, each once.
+pub(crate) fn unique_words(words: Vec<String>) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
+    for word in words {
+        if !found.contains(&word) {
+            found.push(word);
+        }
+    }
+    found
+}
+
 /// The first letter large.
 pub(crate) fn sentence(words: &str) -> String {
     let mut letters = words.chars();
@@ -65,5 +87,7 @@ mod tests {
         assert_eq!(from_where(DVec3::new(0.0, -0.95, 0.31)), "from the front");
         assert_eq!(from_where(DVec3::new(0.0, -0.7, 0.71)), "from above and the front");
         assert_eq!(from_where(DVec3::NEG_X), "from the left");
+        assert_eq!(to_where(DVec3::new(0.1, 0.2, -0.97)), "down");
+        assert_eq!(to_where(DVec3::new(0.1, 0.9, -0.4)), "to the rear");
     }
 }

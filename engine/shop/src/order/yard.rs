@@ -11,7 +11,7 @@ pub const SLIDING: f64 = 0.15;
 
 /// Pairs of parts tried for one plan at most: some twenty times what the largest seat needs, and a fence against pieces of
 /// thousands of parts.
-pub(crate) const MOST_TRIALS: usize = 2_000_000;
+pub const MOST_TRIALS: usize = 2_000_000;
 
 /// Directions nearer than this (1 - cosine) are one: a tenth of a degree.
 const SAME_DIRECTION: f64 = 1.5e-6;
@@ -30,10 +30,12 @@ pub(crate) struct Yard {
     directions: RefCell<Vec<DVec3>>,
     known: RefCell<HashMap<(u32, u32, u32), bool>>,
     trials: Cell<usize>,
+    /// Pairs of parts that may be tried.
+    most_trials: usize,
 }
 
 impl Yard {
-    pub(crate) fn new(model: &Model) -> Yard {
+    pub(crate) fn new(model: &Model, most_trials: usize) -> Yard {
         // Either body gives half.
         let body = |part: &slatwork_model::Part| Mover::wood(&part.placed(), SLIDING / 2.0);
         let bodies: Vec<Mover> = model.parts.iter().map(body).collect();
@@ -45,6 +47,7 @@ impl Yard {
             directions: RefCell::new(Vec::new()),
             known: RefCell::new(HashMap::new()),
             trials: Cell::new(0),
+            most_trials,
         }
     }
 
@@ -54,7 +57,7 @@ impl Yard {
 
     /// Whether more pairs were tried than any seat asks for.
     pub(crate) fn is_worn_out(&self) -> bool {
-        self.trials.get() > MOST_TRIALS
+        self.trials.get() > self.most_trials
     }
 
     fn index(&self, direction: DVec3) -> u32 {

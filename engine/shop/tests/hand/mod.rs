@@ -148,6 +148,28 @@ impl Board {
         self.feature(kind, when)
     }
 
+    /// The walls across the board of the last notch lean: they lie nearer to the far end on the marked face.
+    pub(crate) fn leaned(mut self, degrees: f64) -> Self {
+        let (sin, cos) = (Angle::deg(degrees).sin(), Angle::deg(degrees).cos());
+        let leaning = |plane: &HalfSpace| match plane.normal.x {
+            0.0 => *plane,
+            sign => HalfSpace {
+                normal: DVec3::new(cos * sign, 0.0, -sin * sign),
+                offset: plane.offset * cos,
+                ..*plane
+            },
+        };
+        let lean = |notch: &Notch| Notch { planes: notch.planes.iter().map(leaning).collect() };
+        let last = self.features.last_mut().expect("a notch");
+        let FeatureKind::Notch { regions, along, wall, .. } = &mut last.kind else { panic!("no notch") };
+        *regions = regions.iter().map(lean).collect();
+        *along += Length::mm(self.size[2].as_mm() * sin / cos);
+        *wall = Angle::deg(degrees);
+        let shaped = self.shape.notches.last_mut().expect("a notch");
+        *shaped = lean(shaped);
+        self
+    }
+
     /// The upper edge arched between its ends by a bulge; cut from a longer blank.
     pub(crate) fn arched(mut self, ends: f64, bulge: f64) -> Self {
         let (length, low) = (self.size[0].as_mm(), ends * INCH);

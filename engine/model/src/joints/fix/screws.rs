@@ -10,9 +10,10 @@ use crate::joints::rules::LEAD_IN;
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
 use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Metal, Shop};
+use core::f64::consts::FRAC_1_SQRT_2;
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::{Catalogue, DrillSizes, Fastener, FastenerKind};
-use slatwork_solid::{DVec2, HoleStep};
+use slatwork_solid::{DVec2, DVec3, HoleStep};
 
 /// Sets screws or nails from the first part into the second.
 pub(crate) fn screws(
@@ -53,12 +54,14 @@ pub(crate) fn screws(
 
 /// The plugs that close the counterbores of one joint, which are all alike.
 fn plugs(catalogue: &Catalogue, placed: &[Fastening]) -> Option<Extra> {
-    let bored = placed.iter().find_map(|fastening| match fastening.seat {
+    let plugged = |fastening: &Fastening| match fastening.seat {
         HeadSeat::Counterbored { diameter, plugged: true, .. } => Some(diameter),
         _ => None,
-    })?;
+    };
+    let bored = placed.iter().find_map(plugged)?;
+    let count = placed.iter().filter_map(plugged).count();
     let plug = catalogue.fasteners().find(|own| own.kind == FastenerKind::Plug && own.diameter >= bored)?;
-    Some(Extra { item: plug.id.clone(), count: placed.len(), length: None, metal: Metal::Wood })
+    Some(Extra { item: plug.id.clone(), count, length: None, metal: Metal::Wood })
 }
 
 /// The nail for a seam: what the script names, else the shortest that reaches two thirds into the holding piece.
@@ -100,7 +103,7 @@ fn screw_at(
         tip: head + direction * tip,
         layers,
         thread: thread(fastener, tip),
-        seat: head_seat(seam, (fastener, drills), head_diameter, sunk),
+        seat: head_seat(seam, (fastener, drills), head_diameter, (sunk, direction)),
         drive: match fastener.kind {
             FastenerKind::Nail | FastenerKind::FinishNail => Drive::Hammer,
             FastenerKind::LagScrew => Drive::Wrench,
@@ -119,9 +122,22 @@ fn length_on(seam: &Seam, fastener: &Fastener, reach: Reach, axis: &Axis) -> Opt
         Some(length) => Some(ScrewLength { length, sunk: sink }),
         None => {
             let least = reach == Reach::Least;
-            choose::screw_length(fastener, axis.thickness(), axis.holding(), sink, least)
+            // An open pocket that faces up holds water: rather a little less thread, else sunk deep enough for a plug.
+            let up = order.sink.is_none() && faces_up(axis.direction);
+            let sunk_from =
+                |sink| choose::screw_length(fastener, axis.thickness(), axis.holding(), sink, (least, up));
+            let found = sunk_from(sink)?;
+            let holds_water = up && found.sunk > 0.0;
+            let leaves_enough = |own: &ScrewLength| axis.thickness() - own.sunk >= choose::UNDER_HEAD;
+            let plugged = if holds_water { sunk_from(PLUG_DEPTH).filter(leaves_enough) } else { None };
+            Some(plugged.unwrap_or(found))
         }
     }
+}
+
+/// Whether a head that is driven this way looks up: half of it or more.
+fn faces_up(direction: DVec3) -> bool {
+    direction.z < -FRAC_1_SQRT_2
 }
 
 /// How the head of a screw or nail sits that is sunk so deep, mm.
@@ -129,13 +145,16 @@ fn head_seat(
     seam: &Seam,
     (fastener, drills): (&Fastener, Option<&DrillSizes>),
     head_diameter: Length,
-    sunk: f64,
+    (sunk, direction): (f64, DVec3),
 ) -> HeadSeat {
     let hex = fastener.kind == FastenerKind::LagScrew;
     if sunk > 0.0 {
         let table = drills.and_then(|drills| drills.counterbore);
         let diameter = table.filter(|_| !hex).unwrap_or_else(|| socket_bore(head_diameter));
-        HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged: seam.order.plug }
+        // Heads that a script sinks without asking for plugs stay open.
+        let by_rule = !hex && seam.order.sink.is_none() && sunk >= PLUG_DEPTH && faces_up(direction);
+        let plugged = seam.order.plug || by_rule;
+        HeadSeat::Counterbored { diameter, depth: Length::mm(sunk), plugged }
     } else if is_nail(fastener) || hex {
         HeadSeat::Proud
     } else {

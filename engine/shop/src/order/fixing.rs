@@ -1,0 +1,253 @@
+//! What is drilled, cut to marks and driven in a step, and with which tools.
+
+use super::StepFastener;
+use super::events::{Does, Move};
+use super::reach::With;
+use super::steps::Drafter;
+use super::words::{listed, names, sentence, to_where, unique_words};
+use crate::steps::notch_face;
+use crate::words::{bit_text, counted};
+use slatwork_base::Length;
+use slatwork_model::joints::{Bore, Drive, Fastening, HeadSeat};
+use slatwork_model::{FeatureKind, Joint, Part, When};
+
+/// Notches whose walls lean less than this from square are cut without a bevel gauge, degrees: half of what it is set to.
+const SQUARE_WALL: f64 = 0.25;
+
+impl Drafter<'_> {
+    /// Holes that wait for a chain or an eye to show where they go.
+    pub(super) fn line_marks(&self, part: usize) -> Option<String> {
+        let part = &self.model.parts[part];
+        let lines: Vec<&str> = self.line_holes(part).map(|(line, _)| line).collect();
+        let hangs = |name: &&str| {
+            self.model
+                .hanging
+                .as_ref()
+                .is_some_and(|own| own.suspensions.iter().any(|one| one.name == **name))
+        };
+        let (chains, eyes): (Vec<&str>, Vec<&str>) = lines.into_iter().partition(hangs);
+        let told = |names: &[&str]| listed(&names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());
+        let ways = [(&chains, "where a string drawn along"), (&eyes, "in line with")];
+        let ways: Vec<String> = ways
+            .into_iter()
+            .filter(|(names, _)| !names.is_empty())
+            .map(|(names, way)| {
+                let passes = if way.starts_with("where") { " passes it" } else { "" };
+                format!("{way} {}{passes}", told(names))
+            })
+            .collect();
+        (!ways.is_empty()).then(|| format!("Bore `{}` {}.", part.name, listed(&ways)))
+    }
+
+    /// The holes of a part that are marked from a chain or an eye: its name, and the drill.
+    fn line_holes<'p>(&'p self, part: &'p Part) -> impl Iterator<Item = (&'p str, Length)> {
+        part.features.iter().flat_map(|feature| {
+            let (FeatureKind::Hole { hole, .. }, When::MarkedFrom { parts }) = (&feature.kind, &feature.when)
+            else {
+                return Vec::new();
+            };
+            let widest = hole.steps.iter().map(|step| step.radius).fold(0.0, f64::max);
+            let lines = parts.iter().filter(|name| self.model.part_named(name).is_none());
+            lines.map(|name| (name.as_str(), Length::mm(2.0 * widest))).collect()
+        })
+    }
+
+    /// What the parts of a step are cut and bored with that are marked in their places.
+    pub(super) fn cutting_tools(&self, moves: &[&Move]) -> Vec<String> {
+        let mut tools: Vec<String> = Vec::new();
+        for own in moves.iter().filter(|own| matches!(own.does, Does::Held | Does::ComesIn)) {
+            let parts = own.parts.iter().map(|part| &self.model.parts[*part]);
+            if !own.marked.is_empty() {
+                tools.extend(parts.clone().flat_map(notch_tools).map(String::from));
+            }
+            if own.does == Does::ComesIn {
+                let bits = parts.flat_map(|part| self.line_holes(part));
+                tools.extend(bits.map(|(_, diameter)| self.bit(diameter)));
+            }
+        }
+        unique_words(tools)
+    }
+
+    fn bit(&self, diameter: Length) -> String {
+        format!("{} bit", bit_text(diameter, self.reading.tape))
+    }
+
+    /// What is drilled in a step; holes of the hole list that are bored at the bench are there already.
+    pub(super) fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
+        let drills = fasteners.iter().flat_map(|own| &own.drills).map(|(what, diameter)| {
+            let for_it = if what.contains(" for ") { "" } else { "for " };
+            format!("{} {for_it}{what}", bit_text(*diameter, self.reading.tape))
+        });
+        let drills = unique_words(drills.collect());
+        let bores = || {
+            joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings).flat_map(|one| &one.bores)
+        };
+        let guided = bores().any(|bore| matches!(bore.when, When::Through { .. }));
+        let is_bored = bores().any(|bore| !is_drilled_here(bore));
+        let together = match (guided, is_bored) {
+            (false, _) => "",
+            (true, true) => " through the holes that are bored already, both parts held together",
+            (true, false) => ", the far part through the near one while both are held together",
+        };
+        (!drills.is_empty()).then(|| format!("Drill {}{together}.", listed(&drills)))
+    }
+
+    /// "Drive 4 wood screws #10, 3 1/2" long."
+    pub(super) fn driving(&self, own: &StepFastener) -> String {
+        let words = self.fastener_words(own);
+        match (own.drive, own.takes_nut) {
+            (Drive::Driver | Drive::Hammer, _) => format!("Drive {words}."),
+            (Drive::Wrench, true) => {
+                let nuts = if own.count == 1 { "its nut" } else { "their nuts" };
+                format!("Put in {words}, and tighten {nuts}.")
+            }
+            (Drive::Wrench, false) => format!("Turn in {words}."),
+            (Drive::Hand, _) => format!("Push in {words}."),
+        }
+    }
+
+    /// "2 carriage bolts 3/8 in, 4" long".
+    pub(super) fn fastener_words(&self, own: &StepFastener) -> String {
+        let words = self.catalogue.counted_words(&own.item, own.count);
+        format!("{words}, {} long", self.reading.text(own.length))
+    }
+
+    /// Washers, nuts, plugs.
+    pub(super) fn beside(&self, joints: &[usize]) -> Option<String> {
+        let mut told: Vec<(&str, usize)> = Vec::new();
+        for extra in joints.iter().flat_map(|joint| &self.model.joints[*joint].extras) {
+            match told.iter_mut().find(|(own, _)| *own == extra.item) {
+                Some((_, count)) => *count += extra.count,
+                None => told.push((&extra.item, extra.count)),
+            }
+        }
+        let plugged = joints
+            .iter()
+            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+            .any(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: true, .. }));
+        let words: Vec<String> =
+            told.into_iter().map(|(item, count)| self.catalogue.counted_words(item, count)).collect();
+        let plug =
+            if plugged { " Glue the plugs in with the grain of the face, and pare them flush." } else { "" };
+        (!words.is_empty()).then(|| format!("With them {}.{plug}", listed(&words)))
+    }
+
+    /// Heads that are sunk and not plugged: that they stay so, and where they look.
+    pub(super) fn open_heads(&self, joints: &[usize]) -> Option<String> {
+        let open = joints
+            .iter()
+            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+            .filter(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: false, .. }));
+        let looks = unique_words(open.map(|one| to_where(-one.direction)).collect());
+        (!looks.is_empty()).then(|| format!("The sunk heads are left open; they look {}.", listed(&looks)))
+    }
+
+    /// What the driver needs beyond the usual.
+    pub(super) fn odd_ways(&self, driven: &[(usize, usize, usize)]) -> Vec<String> {
+        let way = |&(joint, fastening, way): &(usize, usize, usize)| &self.ways[joint][fastening][way];
+        let angled = driven.iter().filter(|own| way(own).with == With::AngleDriver).count();
+        let turned = driven.iter().filter(|own| way(own).turned).count();
+        let mut text = Vec::new();
+        if angled > 0 {
+            text.push(format!("{} of them want the right-angle attachment.", sentence(&angled.to_string())));
+        }
+        if turned > 0 {
+            text.push(format!("{} go in from the far side, for want of room.", counted(turned, "bolt")));
+        }
+        text
+    }
+
+    /// Why some boards of a kind take fewer fasteners than the others: they are narrow.
+    pub(super) fn fewer(&self, joints: &[usize]) -> Vec<String> {
+        let all = || joints.iter().map(|joint| &self.model.joints[*joint]);
+        let count = |joint: &Joint| joint.fastenings.len();
+        let first = |joint: &Joint| self.model.part(joint.parts[0]);
+        // Boards of one kind over bearers of one kind.
+        let crossing = |own: &Joint| own.parts.iter().map(|part| self.kinds[part.0]).collect::<Vec<_>>();
+        let usual = |one: &Joint| {
+            let alike = all().filter(|own| own.kind == one.kind && crossing(own) == crossing(one));
+            alike.max_by_key(|own| (count(own), first(own).width))
+        };
+        let mut told: Vec<((usize, usize), Vec<usize>)> = Vec::new();
+        for joint in all().filter(|joint| count(joint) > 0) {
+            let Some(other) = usual(joint) else { continue };
+            if count(joint) == count(other) || first(joint).width >= first(other).width {
+                continue;
+            }
+            let (counts, part) = ((count(joint), count(other)), joint.parts[0].0);
+            match told.iter_mut().find(|(own, _)| *own == counts) {
+                Some((_, parts)) => parts.extend((!parts.contains(&part)).then_some(part)),
+                None => told.push((counts, vec![part])),
+            }
+        }
+        let words = |((few, many), parts): &((usize, usize), Vec<usize>)| {
+            let names = sentence(&names(self.model, parts));
+            let verb = if parts.len() == 1 { "is narrow and takes" } else { "are narrow and take" };
+            format!("{names} {verb} {few} at each crossing, where the others take {many}.")
+        };
+        told.iter().map(words).collect()
+    }
+
+    /// The fasteners of joints, of a kind and length together.
+    pub(super) fn fasteners(&self, joints: &[usize]) -> Vec<StepFastener> {
+        let mut list: Vec<StepFastener> = Vec::new();
+        for one in joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings) {
+            let same = |own: &StepFastener| own.item == one.item && own.length == one.length;
+            let at = list.iter().position(same).unwrap_or(list.len());
+            if at == list.len() {
+                list.push(self.step_fastener(one));
+            }
+            let line = &mut list[at];
+            line.count += 1;
+            for bore in one.bores.iter().filter(|bore| is_drilled_here(bore)) {
+                let widest = bore.hole.steps.last().map_or(0.0, |step| step.radius);
+                let drill = (bore.what.clone(), Length::mm(2.0 * widest));
+                line.drills.extend((!line.drills.contains(&drill)).then_some(drill));
+            }
+        }
+        list
+    }
+
+    fn step_fastener(&self, one: &Fastening) -> StepFastener {
+        StepFastener {
+            item: one.item.clone(),
+            name: self.catalogue.item_words(&one.item),
+            length: one.length,
+            drive: one.drive,
+            takes_nut: one.takes_nut(),
+            count: 0,
+            drills: Vec::new(),
+        }
+    }
+
+    /// What the fasteners of a step are driven with, and the bits for their holes.
+    pub(super) fn tools(&self, driven: &[(usize, usize, usize)], fasteners: &[StepFastener]) -> Vec<String> {
+        let mut tools: Vec<With> =
+            driven.iter().map(|&(joint, fastening, way)| self.ways[joint][fastening][way].with).collect();
+        tools.sort_unstable();
+        tools.dedup();
+        let bits = fasteners.iter().flat_map(|own| &own.drills).map(|(_, diameter)| self.bit(*diameter));
+        unique_words(tools.into_iter().map(|tool| tool.words().to_string()).chain(bits).collect())
+    }
+}
+
+/// Whether a hole is drilled when its joint is made, not at the bench before.
+fn is_drilled_here(bore: &Bore) -> bool {
+    bore.when != When::AtBench
+}
+
+/// What a part's notches are cut with that are marked in its place: sawn where they go through, chopped where they do not.
+fn notch_tools(part: &Part) -> Vec<&'static str> {
+    let mut tools = Vec::new();
+    for feature in &part.features {
+        let (FeatureKind::Notch { regions, wall, .. }, When::MarkedFrom { .. }) =
+            (&feature.kind, &feature.when)
+        else {
+            continue;
+        };
+        tools.extend((wall.as_deg().abs() > SQUARE_WALL).then_some("bevel gauge"));
+        tools.extend(notch_face(part, regions).is_none().then_some("jigsaw"));
+        tools.push("chisel");
+    }
+    tools
+}
