@@ -619,6 +619,28 @@ fn a_design_is_put_under_every_check() {
 }
 
 #[test]
+fn loads_of_hooks_are_told_to_who_accepts_the_caution() {
+    let place = tray();
+    let told = |run: Run| {
+        assert_ne!(run.code(), 2, "{}", run.err());
+        run.out()
+    };
+    let withheld = told(place.run(&["check", "porch_swing"]));
+    assert!(withheld.contains("are withheld") && withheld.contains("\ntake care\n"), "{withheld}");
+    let asked = ["check", "porch_swing", "--format", "json"];
+    let document = |more: &[&str]| -> serde_json::Value {
+        serde_json::from_str(&told(place.run(&[&asked, more].concat()))).unwrap()
+    };
+    let (without, with) = (document(&[]), document(&["--accept", "hanging"]));
+    assert_eq!((&without["hooks"], with["hooks"].as_array().unwrap().len()), (&serde_json::Value::Null, 2));
+    assert_eq!(with["accepted"], serde_json::json!(["hanging"]));
+    assert!(with["hooks"][0]["down_n"].as_f64().unwrap() > with["hooks"][0]["at_rest_n"].as_f64().unwrap());
+    let unknown = place.run(&["check", "porch_swing", "--accept", "heights"]);
+    assert_eq!(unknown.code(), 2);
+    assert!(unknown.err().contains("there is no caution `heights`: there is hanging"), "{}", unknown.err());
+}
+
+#[test]
 fn every_list_can_be_printed() {
     let place = tray();
     for what in [

@@ -8,10 +8,12 @@
 //! |---|---|
 //! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
 //! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
+//! | `cautions.rs` | [`Caution`]: what must be accepted before certain figures are told |
 //! | `gaps.rs` | gaps between neighbours of a run |
 //! | `held.rs` | which parts joints hold together |
 //! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
 //! | `weather/` | whether it fits wet and dry, lasts outdoors, and traps or hurts nobody |
+//! | `hanging/` | whether what hangs holds, hangs well and has its room |
 //! | `making/` | whether joints can be made and found in reality: fasteners, holes, tools |
 //! | `framing/` | the piece as a frame, under the load cases of its use |
 //! | `wood/` | whether boards carry what people do to them |
@@ -21,10 +23,12 @@
 
 mod balance;
 mod body;
+mod cautions;
 mod conditions;
 mod fixing;
 pub mod framing;
 mod gaps;
+mod hanging;
 mod held;
 mod making;
 pub mod statics;
@@ -32,15 +36,19 @@ mod verdict;
 mod weather;
 mod wood;
 
+pub use cautions::{CAUTIONS, Caution, OF_WHAT_HANGS};
 pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass, Preservative};
+pub use hanging::{Handed, HookPull, Seated, SeatedChain, SeatedPosture, handed_over, seatings};
 pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
 use body::Sitting;
 use core::cell::OnceCell;
 use framing::{Analysis, analyse};
+use hanging::Hung;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::{Catalogue, Status};
 use slatwork_model::Model;
+use std::collections::BTreeSet;
 
 /// What a check reads: the piece with its site and people, the catalogue, what it lives in.
 #[derive(Debug)]
@@ -51,12 +59,16 @@ pub struct Case<'a> {
     pub catalogue: &'a Catalogue,
     /// What it lives in.
     pub conditions: Conditions,
+    /// Cautions that somebody has accepted.
+    pub accepted: BTreeSet<Caution>,
     /// How people sit, worked out when first asked for.
     sittings: OnceCell<Vec<Option<Sitting>>>,
     /// The piece under load, worked out when first asked for.
     analysis: OnceCell<Result<Analysis<'a>, String>>,
     /// Its hardest worked fasteners, worked out when first asked for.
     hardest: OnceCell<Vec<fixing::Hardest>>,
+    /// How it hangs, worked out when first asked for.
+    hung: OnceCell<Option<Result<Hung, String>>>,
 }
 
 impl<'a> Case<'a> {
@@ -66,16 +78,24 @@ impl<'a> Case<'a> {
             model,
             catalogue,
             conditions: Conditions::default(),
+            accepted: BTreeSet::new(),
             sittings: OnceCell::new(),
             analysis: OnceCell::new(),
             hardest: OnceCell::new(),
+            hung: OnceCell::new(),
         }
     }
 
     /// The same in other conditions.
     #[must_use]
     pub fn under(self, conditions: Conditions) -> Self {
-        Case { conditions, analysis: OnceCell::new(), hardest: OnceCell::new(), ..self }
+        Case {
+            conditions,
+            analysis: OnceCell::new(),
+            hardest: OnceCell::new(),
+            hung: OnceCell::new(),
+            ..self
+        }
     }
 
     /// The piece under every load case, or why that cannot be told.
@@ -87,6 +107,17 @@ impl<'a> Case<'a> {
     fn hardest(&self) -> Result<&[fixing::Hardest], &str> {
         let analysis = self.analysis()?;
         Ok(self.hardest.get_or_init(|| fixing::hardest(self, analysis)))
+    }
+
+    /// The same where somebody has accepted cautions.
+    #[must_use]
+    pub fn accepting(self, accepted: impl IntoIterator<Item = Caution>) -> Self {
+        Case { accepted: accepted.into_iter().collect(), ..self }
+    }
+
+    /// How it hangs; nothing where it stands. Where that is not known, why.
+    fn hung(&self) -> Option<&Result<Hung, String>> {
+        self.hung.get_or_init(|| Hung::of(self)).as_ref()
     }
 
     /// How people sit at each place, from left to right; nothing where no seat is felt.
@@ -146,11 +177,12 @@ pub struct Subject {
 const MAKING: &str = "making";
 
 /// Every check, subject by subject in the order that users see.
-pub const SUBJECTS: [Subject; 6] = [
+pub const SUBJECTS: [Subject; 7] = [
     Subject { name: MAKING, checks: &making::ALL },
     Subject { name: "wood", checks: &wood::ALL },
     Subject { name: "fixing", checks: &fixing::ALL },
     Subject { name: "balance", checks: &balance::ALL },
+    Subject { name: "hanging", checks: &hanging::ALL },
     Subject { name: "body", checks: &body::ALL },
     Subject { name: "fit and weather", checks: &weather::ALL },
 ];

@@ -3,7 +3,9 @@
 use proptest::prelude::*;
 use slatwork_base::{Angle, Severity, maths};
 use slatwork_checks::statics::hang::{hook_loads, one_link};
-use slatwork_checks::statics::swing::{Chain, Mass, Posture, Rest, STANDARD_GRAVITY, Suspended, settle};
+use slatwork_checks::statics::swing::{
+    Chain, Mass, Posture, Rest, STANDARD_GRAVITY, Suspended, resettle, settle,
+};
 use slatwork_solid::{DQuat, DVec3};
 
 const NAMES: [&str; 4] = ["left front", "left rear", "right front", "right rear"];
@@ -291,6 +293,33 @@ fn a_chain_slack_by_a_hair_is_told() {
     let told = settle(&swing).diagnostics;
     assert_eq!(told[0].code, "tension-undetermined");
     assert!(told[0].message.starts_with("chain left front is slack by 0.50 mm only"), "{}", told[0].message);
+}
+
+#[test]
+fn another_load_comes_to_the_rest_that_it_would_sink_into() {
+    let empty = |mut swing: Suspended| {
+        swing.masses.truncate(1);
+        posture(&swing)
+    };
+    let places =
+        [(0.0, 0.1, 0.3), (0.3, 0.05, 0.25), (-0.4, -0.12, 0.2)].map(|(x, y, z)| DVec3::new(x, y, z));
+    for at in places {
+        for swing in [rings(0.0, at), rings(0.1, at), straight_up(at)] {
+            let again = hung(resettle(&swing, &empty(swing.clone())).value.expect("it hangs"));
+            assert_in_balance(&swing, &again);
+            assert_alike(&again, &posture(&swing), 1.0);
+        }
+    }
+}
+
+#[test]
+fn another_load_turns_the_seat_over_as_if_it_had_come_first() {
+    let behind = rings(0.0, DVec3::new(0.0, 0.6, 0.3));
+    let before = posture(&rings(0.0, DVec3::new(0.0, 0.05, 0.3)));
+    assert!(matches!(resettle(&behind, &before).value, Some(Rest::Tips(_))));
+    let mut nothing = behind;
+    nothing.masses.clear();
+    assert_eq!(resettle(&nothing, &before).diagnostics[0].code, "swing-without-weight");
 }
 
 #[test]

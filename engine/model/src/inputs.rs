@@ -19,6 +19,34 @@ pub struct Site {
     pub floor_slope: Option<f64>,
     /// What it stands on, in words ("deck", "gravel").
     pub ground: Option<String>,
+    /// Joists or beams that the hooks go into, as far as they are known.
+    pub beams: Vec<Overhead>,
+}
+
+/// Which way a joist or beam overhead runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Runs {
+    /// With the length of the seat: one beam carries both sides.
+    AlongSeat,
+    /// From front to rear: a joist carries one side.
+    AcrossSeat,
+}
+
+/// A joist or beam that hooks go into.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Overhead {
+    /// Section of the catalogue, on edge.
+    pub section: String,
+    /// Species of the catalogue.
+    pub species: String,
+    /// Grade with published values.
+    pub grade: String,
+    /// Between its bearings.
+    pub span: Length,
+    /// From one bearing to the nearest hook.
+    pub hook_from: Length,
+    /// Which way it runs.
+    pub runs: Runs,
 }
 
 /// How hard it is used.

@@ -29,7 +29,7 @@ pub use finished::{
     Contact, ContactKind, Group, GroupId, Hanging, HardwareUse, Model, OrderRule, PartId, Seat, Step,
     Suspension,
 };
-pub use inputs::{People, Person, Site, UseLevel};
+pub use inputs::{Overhead, People, Person, Runs, Site, UseLevel};
 pub use joints::{Joint, JointOrder};
 pub use part::{Blank, Fit, GlueUp, Part, Softened, Strip};
 pub use sets::{Hand, PartSet, SetId, find_sets, turn_between};

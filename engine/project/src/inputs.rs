@@ -5,7 +5,7 @@ use crate::built_in::Scripts;
 use crate::settings_file::SettingsFile;
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
-use slatwork_model::{People, Person, Site, UseLevel};
+use slatwork_model::{Overhead, People, Person, Runs, Site, UseLevel};
 use slatwork_script::{
     ENDING, Library, LooseScript, RootInfo, Script, ScriptKind, catalogue_scripts, overlay_catalogue,
 };
@@ -15,8 +15,16 @@ use std::sync::Arc;
 const USE_LEVELS: [(&str, UseLevel); 3] =
     [("domestic", UseLevel::Domestic), ("contract", UseLevel::Contract), ("heavy", UseLevel::Heavy)];
 
+/// What `runs` may say.
+const RUNS: [(&str, Runs); 2] = [("along the seat", Runs::AlongSeat), ("across the seat", Runs::AcrossSeat)];
+
+/// Grade of a beam where nothing is said: what yards mostly stock (common practice, no source).
+const USUAL_GRADE: &str = "No.2";
+
 /// Reads a site: `hook_height = "84in"`, `hook_spacing`, `clear_rear`, `clear_front`, `clear_side` (lengths),
-/// `floor_slope` (mm per metre), `ground` (words). All may be left out; every trouble is told at its line.
+/// `floor_slope` (mm per metre), `ground` (words), and `[[beam]]` for each joist or beam that hooks go into: `section`, `species`,
+/// `grade`, `span`, `hook_from` (from a bearing to the nearest hook), `runs` ("along the seat", "across the seat"). All may be left
+/// out; every trouble is told at its line.
 pub fn read_site(name: &str, text: &str) -> Outcome<Site> {
     SettingsFile::read(name, text, |file| Site {
         hook_height: file.length("hook_height"),
@@ -26,6 +34,24 @@ pub fn read_site(name: &str, text: &str) -> Outcome<Site> {
         clear_side: file.length("clear_side"),
         floor_slope: file.number("floor_slope"),
         ground: file.text("ground"),
+        beams: file.each("beam", read_beam).into_iter().flatten().collect(),
+    })
+}
+
+fn read_beam(file: &SettingsFile<'_>) -> Option<Overhead> {
+    let section = file.need("section", file.text("section"));
+    let species = file.need("species", file.text("species"));
+    let grade = file.text("grade").unwrap_or_else(|| String::from(USUAL_GRADE));
+    let span = file.need("span", file.length("span"));
+    let hook_from = file.need("hook_from", file.length("hook_from"));
+    let runs = file.need("runs", file.choice("runs", &RUNS));
+    Some(Overhead {
+        section: section?,
+        species: species?,
+        grade,
+        span: span?,
+        hook_from: hook_from?,
+        runs: runs?,
     })
 }
 
@@ -173,6 +199,20 @@ mod tests {
         assert_eq!(site.hook_height, Some(Length::inch(84.0)));
         assert_eq!(site.floor_slope, Some(15.0));
         assert_eq!(site.ground.as_deref(), Some("deck"));
+    }
+
+    #[test]
+    fn beams_of_a_site_are_read_and_what_they_lack_is_told() {
+        let text = "[[beam]]\nsection = \"2x8\"\nspecies = \"douglas fir\"\nspan = \"12ft\"\nhook_from = \"6ft\"\nruns = \"across the seat\"\n";
+        let beam = read_site("site.toml", text).value.unwrap().beams.remove(0);
+        assert_eq!(
+            (beam.section.as_str(), beam.grade.as_str(), beam.runs),
+            ("2x8", "No.2", Runs::AcrossSeat)
+        );
+        assert_eq!((beam.span, beam.hook_from), (Length::inch(144.0), Length::inch(72.0)));
+        let lacking = read_site("site.toml", "[[beam]]\nsection = \"2x8\"\nruns = \"askew\"\n");
+        let codes: Vec<&str> = lacking.diagnostics.iter().map(|own| own.code).collect();
+        assert_eq!(codes, ["missing-key", "missing-key", "missing-key", "wrong-value"]);
     }
 
     #[test]

@@ -4,10 +4,11 @@ use crate::{Request, Workshop, World};
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
 use slatwork_checks::{
-    CLIMATES, Case, Climate, Conditions, Exposure, GlueClass, Limit, Measure, Preservative, Standing, Unit,
-    Verdict, judge,
+    CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit, Measure,
+    OF_WHAT_HANGS, Preservative, Seated, SeatedChain, Standing, Unit, Verdict, handed_over, judge, seatings,
 };
 use slatwork_model::Model;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What the checks find of one variant.
@@ -19,10 +20,16 @@ pub struct Judged {
     pub model: Arc<Model>,
     /// What it lives in.
     pub conditions: Conditions,
+    /// Cautions that somebody accepted.
+    pub accepted: BTreeSet<Caution>,
     /// Every verdict, subject by subject.
     pub verdicts: Vec<Verdict>,
     /// Where each verdict's script line is, in the same order.
     pub places: Vec<Option<Place>>,
+    /// How it hangs with each seating; none where it stands.
+    pub seated: Vec<Seated>,
+    /// What the hooks bear, where that is accepted and it hangs.
+    pub handed: Option<Handed>,
 }
 
 /// Makes a variant and puts it under every check. What misses is not among the diagnostics: it is a verdict.
@@ -30,7 +37,7 @@ pub fn check(world: &dyn World, request: &Request, conditions: Conditions) -> Ou
     Workshop::open(world, request).then(|workshop| {
         let made = workshop.make(&[]);
         let model = made.value.map(|made| made.model);
-        let judged = model.map(|model| judged(&workshop, model, conditions));
+        let judged = model.map(|model| judged(&workshop, model, conditions, &request.accepted));
         // What making the piece itself tells is told as ever; findings on making are verdicts here.
         let told = |own: &Diagnostic| judged.as_ref().is_some_and(|judged| tells(judged, own.code));
         let troubles = made.diagnostics.into_iter().filter(|own| !told(own)).collect();
@@ -43,14 +50,30 @@ fn tells(judged: &Judged, code: &str) -> bool {
     judged.verdicts.iter().any(|verdict| verdict.check == code)
 }
 
-fn judged(workshop: &Workshop, model: Arc<Model>, conditions: Conditions) -> Judged {
-    let verdicts = judge(&Case::new(&model, workshop.catalogue()).under(conditions));
+fn judged(
+    workshop: &Workshop,
+    model: Arc<Model>,
+    conditions: Conditions,
+    accepted: &BTreeSet<Caution>,
+) -> Judged {
+    let case = Case::new(&model, workshop.catalogue()).under(conditions).accepting(accepted.iter().copied());
+    let (verdicts, seated, handed) = (judge(&case), seatings(&case), handed_over(&case).ok());
     let place = |verdict: &Verdict| {
         let somewhere = Diagnostic::note(verdict.check, "").at_origin(verdict.origin);
         workshop.library().settle(somewhere).place
     };
     let places = verdicts.iter().map(place).collect();
-    Judged { family: workshop.family().to_string(), model, conditions, verdicts, places }
+    let accepted = accepted.clone();
+    Judged {
+        family: workshop.family().to_string(),
+        model,
+        conditions,
+        accepted,
+        verdicts,
+        places,
+        seated,
+        handed,
+    }
 }
 
 impl Judged {
@@ -72,7 +95,17 @@ impl Judged {
         }
         let held: String = of(3).map(|(own, _)| line(own)).collect();
         text += &format!("\nholds\n{held}");
+        let cautions: String = self.cautions().iter().map(|own| format!("  {own}\n")).collect();
+        if !cautions.is_empty() {
+            text += &format!("\ntake care\n{cautions}");
+        }
         text + UNVERIFIED + NO_CERTIFICATE
+    }
+
+    /// What is to be said of it whatever the figures are.
+    pub fn cautions(&self) -> &'static [&'static str] {
+        let hangs = self.model.hanging.as_ref().is_some_and(|hanging| !hanging.suspensions.is_empty());
+        if hangs { &OF_WHAT_HANGS } else { &[] }
     }
 
     fn counted(&self) -> String {
@@ -92,6 +125,10 @@ impl Judged {
             ("title", json!(self.model.title)),
             ("family", json!(self.family)),
             ("conditions", conditions_json(&self.conditions)),
+            ("accepted", json!(self.accepted.iter().map(|own| own.name()).collect::<Vec<_>>())),
+            ("seatings", self.seated.iter().map(seated_json).collect()),
+            ("hooks", self.handed.as_ref().map_or(Value::Null, hooks_json)),
+            ("cautions", json!(self.cautions())),
             ("fails", json!(self.fails())),
             ("verdicts", json!(verdicts)),
         ];
@@ -189,6 +226,33 @@ fn verdict_json(verdict: &Verdict, place: Option<&Place>, model: &Model) -> Valu
         "help": verdict.remedy.text,
         "governed_by": names(&verdict.remedy.parts),
     })
+}
+
+fn seated_json(own: &Seated) -> Value {
+    let chain = |own: &SeatedChain| json!({ "chain": own.name, "tension_n": own.tension, "from_vertical_deg": own.from_vertical });
+    let posture = own.hangs.as_ref().ok().map(|posture| {
+        json!({
+            "tilt_deg": posture.tilt,
+            "roll_deg": posture.roll,
+            "chains": posture.chains.iter().map(chain).collect::<Vec<_>>(),
+        })
+    });
+    json!({ "seating": own.name, "mass_kg": own.mass, "hangs": posture, "why_not": own.hangs.as_ref().err() })
+}
+
+fn hooks_json(handed: &Handed) -> Value {
+    let hook = |own: &HookPull| {
+        json!({
+            "hook": own.name,
+            "at_mm": own.at.to_array(),
+            "at_rest_n": own.at_rest,
+            "down_n": own.down,
+            "along_n": own.along,
+            "across_n": own.across,
+            "rated_n": own.rated,
+        })
+    };
+    handed.hooks.iter().map(hook).collect()
 }
 
 fn measure_json(measure: &Measure) -> Value {

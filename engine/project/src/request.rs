@@ -2,7 +2,9 @@
 
 use crate::Kind;
 use slatwork_base::{Length, Tape};
+use slatwork_checks::Caution;
 use slatwork_shop::Reading;
+use std::collections::BTreeSet;
 
 /// In which measures papers speak.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -101,6 +103,8 @@ pub struct Request {
     pub units: Units,
     /// The papers; empty for all.
     pub only: Vec<Kind>,
+    /// Cautions that somebody accepts, so that what they guard is told.
+    pub accepted: BTreeSet<Caution>,
 }
 
 impl Request {

@@ -19,6 +19,7 @@ mod too_narrow;
 use crate::verdict::worst;
 use crate::{Case, Check, Verdict};
 use people::{Ranges, Suited, percent, shape};
+pub(crate) use seat_fall::SWING_FALL;
 pub(crate) use sitting::{Sitting, Style};
 use slatwork_model::Part;
 

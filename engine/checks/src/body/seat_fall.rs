@@ -22,12 +22,12 @@ pub(super) const CHECK: Check = Check {
     look: Look::Judges(look),
 };
 
+/// Of a swing as it hangs with people in it, degrees: comfortable and tolerable.
+pub(crate) const SWING_FALL: [(f64, f64); 2] = [(5.0, 12.0), (2.0, 15.0)];
+
 /// Degrees: comfortable and tolerable.
-const RANGES: Ranges = Ranges {
-    upright: [(3.0, 8.0), (0.0, 12.0)],
-    lounge: [(12.0, 22.0), (8.0, 26.0)],
-    swing: [(5.0, 12.0), (2.0, 15.0)],
-};
+const RANGES: Ranges =
+    Ranges { upright: [(3.0, 8.0), (0.0, 12.0)], lounge: [(12.0, 22.0), (8.0, 26.0)], swing: SWING_FALL };
 
 fn look(case: &Case) -> Vec<Verdict> {
     worst_place(case, FAULT, |sitting| {

@@ -16,6 +16,8 @@ const FRONT: f64 = 80.0;
 const SEAT_BONES: f64 = 130.0;
 /// The back is met so high above the seat, mm (middle of 150 to 200; project choice).
 const BACK_MET: f64 = 175.0;
+/// Weight acts so far in front of where seat and back meet, along the seat, mm (seat load point of ISO 7174-1, read).
+const LOADED: f64 = 175.0;
 /// The part of the back whose lean is felt, mm above the seat: from the hips to under the shoulder blades (project choice).
 const LUMBAR: (f64, f64) = (100.0, 300.0);
 /// Points farther behind the line of a back than this, mm, are of edges seen through gaps.
@@ -44,6 +46,10 @@ const LOUNGE: f64 = 21.0;
 pub(crate) struct Sitting {
     /// What it is made for.
     pub(crate) style: Style,
+    /// The front edge in the middle of the place, in the world.
+    pub(crate) edge: DVec3,
+    /// Where weight acts on the seat, in the world; without a back half of the way to its rear edge.
+    pub(crate) loaded: DVec3,
     /// Height of the front edge above the floor; `None` where the floor is not known.
     pub(crate) height: Option<f64>,
     /// Along the seat from the front edge to the back.
@@ -135,6 +141,8 @@ impl Felt<'_> {
                 Some(lean) if lean > LOUNGE => Style::Lounge,
                 _ => Style::Upright,
             },
+            edge: DVec3::new(x, line.front.x, line.front.y),
+            loaded: self.loaded(x, line, back.as_ref()),
             height: self.floor().map(|floor| line.front.y - floor),
             depth,
             fall: line.fall.to_degrees(),
@@ -145,6 +153,13 @@ impl Felt<'_> {
             arms_behind: arms.map(|arms| arms.min.y - line.front.x),
             width: self.width(x, line, depth, arms),
         })
+    }
+
+    fn loaded(&self, x: f64, line: SeatLine, back: Option<&BackLine>) -> DVec3 {
+        let whole = self.bounds.max.y - line.front.x;
+        let along = back.map_or(whole / 2.0, |back| (back.foot - LOADED).max(0.0));
+        let (sine, cosine) = maths::sin_cos(line.fall);
+        DVec3::new(x, line.front.x + along * cosine, line.front.y - along * sine)
     }
 
     /// Where the floor is: under the feet of what stands; for what hangs, by the height of the hooks over it.

@@ -3,7 +3,7 @@
 use crate::arguments::Common;
 use clap::Args;
 use slatwork_base::{Diagnostic, Place};
-use slatwork_project::{Kind, Request};
+use slatwork_project::{Caution, Kind, Request};
 
 /// A design and its variant.
 #[derive(Debug, Args)]
@@ -26,6 +26,9 @@ pub(crate) struct Design {
     /// A TOML catalogue file laid over all others: what the tape says of your boards, what your yard stocks
     #[arg(long, value_name = "FILE")]
     measured: Vec<String>,
+    /// A caution that you accept, so that what it guards is told: hanging
+    #[arg(long = "accept", value_name = "NAME", value_parser = Caution::named)]
+    accepted: Vec<Caution>,
 }
 
 fn setting(text: &str) -> Result<(String, String), String> {
@@ -49,6 +52,7 @@ impl Design {
             measured: self.measured.clone(),
             units: common.units.into(),
             only,
+            accepted: self.accepted.iter().copied().collect(),
         }
     }
 }

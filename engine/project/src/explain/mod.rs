@@ -5,6 +5,7 @@ mod body;
 mod catalogues;
 mod curves;
 mod frames;
+mod hanging;
 mod joints;
 mod loads;
 mod order;
@@ -39,7 +40,7 @@ const fn row(
 }
 
 /// The tables, in the order in which a design meets them.
-const TABLES: [&[Explanation]; 14] = [
+const TABLES: [&[Explanation]; 15] = [
     papers::ROWS,
     catalogues::ROWS,
     scripts::ROWS,
@@ -49,6 +50,7 @@ const TABLES: [&[Explanation]; 14] = [
     order::ROWS,
     shop::ROWS,
     loads::ROWS,
+    hanging::ROWS,
     body::ROWS,
     weather::ROWS,
     timber::ROWS,

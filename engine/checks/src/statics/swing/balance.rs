@@ -1,7 +1,7 @@
 //! The exact equilibrium next to where the springs came to rest: no stretch, forces and moments in balance.
 
 use super::bonds::{Bonds, Span, lagrangian, weight};
-use super::linear::{Columns, Singular, add, dot, transposed};
+use super::linear::{Columns, Singular, add, dot, eliminated, transposed};
 use super::pose::{FREEDOMS, Pose};
 
 /// Newton's steps: from springs of a millionth's stretch three or four do.
@@ -13,6 +13,9 @@ const HOLDS: f64 = 1e-9;
 /// Taut chains may miss their length by this share when there are more of them than can all be straight at once, and their
 /// lengths are given to nine digits.
 const FITS: f64 = 1e-7;
+
+/// After a step this short only rounding is left: Newton's steps square what is missing.
+const ENOUGH: f64 = 1e-9;
 
 /// A step this long leads away from what the springs found.
 const TOO_FAR: f64 = 0.1;
@@ -67,11 +70,11 @@ pub(super) fn with_rods(bonds: &Bonds, start: Pose, held: &[bool]) -> Option<Bal
         if longest > TOO_FAR || !residual.is_finite() {
             return None;
         }
-        if residual == 0.0 || longest < f64::EPSILON {
-            break;
-        }
         state.pose = state.pose.moved(&step[..FREEDOMS]);
         add(&mut state.tensions, 1.0, &step[FREEDOMS..]);
+        if longest < ENOUGH {
+            break;
+        }
     }
     state.tensions = state.shortest_tensions();
     state.holds().then(|| state.balance())
@@ -115,7 +118,8 @@ impl State<'_> {
         let (forces, lengths) = self.residual();
         let wanted: Vec<f64> = forces.iter().chain(&lengths).map(|own| -own).collect();
         let matrix = bordered(lagrangian(&spans, &self.tensions), gradients);
-        (dot(&wanted, &wanted).sqrt(), Singular::of(matrix).solve(&wanted))
+        let step = eliminated(&matrix, &wanted).unwrap_or_else(|| Singular::of(matrix).solve(&wanted));
+        (dot(&wanted, &wanted).sqrt(), step)
     }
 
     fn holds(&self) -> bool {

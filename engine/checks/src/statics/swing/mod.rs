@@ -6,7 +6,7 @@
 //! | file | what |
 //! |---|---|
 //! | `suspended.rs` | [`Suspended`]: seat, chains and masses, and what is wrong with them |
-//! | `rest.rs` | [`settle`]: the posture at rest, or how the seat turns over |
+//! | `rest.rs` | [`settle`], [`resettle`]: the posture at rest, or how the seat turns over |
 //! | `posture.rs` | [`Posture`]: place, tilt, tensions, hook forces, stability |
 //! | `remarks.rs` | what to know about a posture that is one |
 //! | `pose.rs`, `bonds.rs` | where the seat stands; chain lengths with their first and second derivatives |
@@ -32,6 +32,6 @@ mod suspended;
 pub use pendulum::{Motion, Pendulum, Swinging};
 pub(crate) use posture::from_vertical;
 pub use posture::{ChainState, HookForce, Posture};
-pub use rest::{Rest, Taut, TurnsOver, settle};
+pub use rest::{Rest, Taut, TurnsOver, resettle, settle};
 pub use split::{RingSwing, Split};
 pub use suspended::{Chain, Mass, STANDARD_GRAVITY, Suspended};

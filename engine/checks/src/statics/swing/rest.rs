@@ -3,6 +3,7 @@
 use super::balance::{Balance, with_chains, with_rods};
 use super::bonds::Bonds;
 use super::descent::{Pull, sink, tensions};
+use super::pose::Pose;
 use super::posture::Posture;
 use super::remarks::{cannot_reach, no_rest, remarks, turns_over};
 use super::stability::Stability;
@@ -77,6 +78,42 @@ pub fn settle(swing: &Suspended) -> Outcome<Rest> {
     }
 }
 
+/// As [`settle`], for a seat that hung so before and bears another load, or chains of other lengths: it moves to the balance next to
+/// that posture. Where there is none near by, it is let go level anew.
+///
+/// # Errors
+///
+/// As [`settle`].
+pub fn resettle(swing: &Suspended, before: &Posture) -> Outcome<Rest> {
+    let faults = swing.faults();
+    if !faults.is_empty() {
+        return Outcome { value: None, diagnostics: faults };
+    }
+    let bonds = Bonds::of(swing);
+    let place = (before.origin + before.turn * bonds.centre) / bonds.scale;
+    match nearby(&bonds, Pose { place, turn: before.turn }) {
+        Some((balance, stability)) => {
+            let posture = Posture::of(swing, &bonds, &balance, &stability);
+            let told = remarks(&posture, &stability);
+            Outcome::with(Rest::Hangs(posture), told)
+        }
+        None => settle(swing),
+    }
+}
+
+/// A seat that turns farther than this to its next balance is let go anew, radians. Project choice: a person who leans turns it by a
+/// third of that.
+const NEARBY: f64 = 0.2;
+
+/// The stable equilibrium next to a pose.
+fn nearby(bonds: &Bonds, before: Pose) -> Option<(Balance, Stability)> {
+    let balance = with_chains(bonds, before, &vec![1.0; bonds.bonds.len()])?;
+    let turned = balance.pose.turn.angle_between(before.turn);
+    let stability = Stability::of(bonds, &balance);
+    (turned < NEARBY && balance.pose.uprightness() > ON_ITS_SIDE && stability.is_stable())
+        .then_some((balance, stability))
+}
+
 /// The stable equilibrium that the seat sinks into.
 fn sunk(swing: &Suspended, bonds: &Bonds) -> Result<(Balance, Stability), Diagnostic> {
     let near = sink(bonds, Pull::Only);
@@ -89,7 +126,7 @@ fn sunk(swing: &Suspended, bonds: &Bonds) -> Result<(Balance, Stability), Diagno
     if stability.is_stable() { Ok((balance, stability)) } else { Err(no_rest()) }
 }
 
-fn out_of_reach(swing: &Suspended, bonds: &Bonds, pose: &super::pose::Pose) -> Option<Diagnostic> {
+fn out_of_reach(swing: &Suspended, bonds: &Bonds, pose: &Pose) -> Option<Diagnostic> {
     let spans = bonds.spans(pose);
     let worst =
         spans.iter().zip(&swing.chains).max_by(|one, other| one.0.beyond.total_cmp(&other.0.beyond))?;
@@ -113,10 +150,14 @@ fn on_rods(swing: &Suspended, bonds: &Bonds) -> Option<Taut> {
     })
 }
 
+/// Forces that differ by less than this share are alike: rounding of the search.
+const ALIKE: f64 = 1e-6;
+
 fn why(swing: &Suspended, taut: Option<&Taut>) -> String {
     let pushing = taut.and_then(|taut| {
         let forces = swing.chains.iter().zip(&taut.tensions).filter(|(_, force)| **force < 0.0);
-        forces.min_by(|one, other| one.1.total_cmp(other.1))
+        // Of mirror images the first is told.
+        forces.reduce(|one, other| if *other.1 < one.1 * (1.0 + ALIKE) { other } else { one })
     });
     match pushing {
         Some((chain, force)) => format!(

@@ -1,0 +1,228 @@
+//! What a hung piece hands to what it hangs from, and whether a beam that the user describes is ruled out.
+
+use super::hung::{Hung, Pulls};
+use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
+use crate::statics::wood::{Conditions as Used, Grading, Nominal, Reference, Service, adjust};
+use crate::{Case, Caution, Exposure};
+use slatwork_catalog::SizeRule;
+use slatwork_model::{Overhead, Runs};
+use slatwork_solid::DVec3;
+
+/// What one hook is pulled with, N, at its worst.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HookPull {
+    /// Which: "left hook".
+    pub name: String,
+    /// As the chains name it.
+    id: String,
+    /// Where, in the frame of the piece, mm.
+    pub at: DVec3,
+    /// At rest with all places taken.
+    pub at_rest: f64,
+    /// Straight down, swung or with one who drops into the seat.
+    pub down: f64,
+    /// To the front and to the rear while it is swung.
+    pub along: f64,
+    /// To a side.
+    pub across: f64,
+    /// Working load that the hook and what holds it must have: twice the greatest pull.
+    pub rated: f64,
+}
+
+/// What a piece hands to what it hangs from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Handed {
+    /// Each hook, from the left.
+    pub hooks: Vec<HookPull>,
+}
+
+/// The working load of a hook over its pull: the rule of half (project choice).
+const RATED: f64 = 2.0;
+
+/// What the piece of a case hands to what it hangs from. Somebody must have accepted the caution.
+///
+/// # Errors
+/// Why nothing is told, in words.
+pub fn handed_over(case: &Case) -> Result<Handed, String> {
+    if !case.accepted.contains(&Caution::Hanging) {
+        return Err(String::from(
+            "loads and places of the hooks are withheld: a qualified person must confirm what it hangs from. Accept that with --accept hanging",
+        ));
+    }
+    match case.hung() {
+        None => Err(String::from("it does not hang")),
+        Some(Err(why)) => Err(why.clone()),
+        Some(Ok(hung)) => handed(hung),
+    }
+}
+
+/// The same, whether or not the caution is accepted.
+pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
+    let Some((_, rest)) = hung.full().next() else { return Err(String::from("a full seat does not hang")) };
+    let pulls = hung.pulls();
+    let level = hung.most_level().map_or(0.0, |motion| motion.horizontal);
+    let whole: f64 = rest.hooks.iter().map(|hook| -hook.force.z).sum();
+    let mut hooks: Vec<HookPull> = rest
+        .hooks
+        .iter()
+        .map(|hook| {
+            let share = -hook.force.z / whole;
+            let forces: Vec<DVec3> = pulls.iter().map(|own| on_hook(hung, own, &hook.hook)).collect();
+            let most = |of: &dyn Fn(&DVec3) -> f64| forces.iter().map(of).fold(0.0, f64::max);
+            HookPull {
+                name: String::new(),
+                id: hook.hook.clone(),
+                at: hung
+                    .chains
+                    .iter()
+                    .find(|chain| chain.hook_id == hook.hook)
+                    .map_or(DVec3::ZERO, |chain| chain.hook * 1e3),
+                at_rest: hook.force.length(),
+                down: most(&|force| force.z.abs()),
+                along: (level * share).max(most(&|force| force.y.abs())),
+                across: most(&|force| force.x.abs()),
+                rated: RATED * most(&|force| force.length()),
+            }
+        })
+        .collect();
+    hooks.sort_by(|one, other| one.at.x.total_cmp(&other.at.x).then(one.at.y.total_cmp(&other.at.y)));
+    name(&mut hooks);
+    Ok(Handed { hooks })
+}
+
+/// Force of the chains on a hook, N.
+fn on_hook(hung: &Hung, pulls: &Pulls<'_>, hook: &str) -> DVec3 {
+    let own = (0..hung.chains.len()).filter(|index| hung.chains[*index].hook_id == hook);
+    own.map(|index| -pulls.posture.chains[index].up * pulls.of[index]).sum()
+}
+
+/// By side, and by end where a side has more than one.
+fn name(hooks: &mut [HookPull]) {
+    let middle = hooks.iter().map(|own| own.at).sum::<DVec3>() / hooks.len() as f64;
+    let is_left = |own: &HookPull| own.at.x < middle.x;
+    if let [only] = hooks {
+        only.name = String::from("hook");
+        return;
+    }
+    let a_side = hooks.iter().filter(|own| is_left(own)).count();
+    for own in hooks.iter_mut() {
+        let side = if is_left(own) { "left" } else { "right" };
+        let end = if own.at.y < middle.y { "front " } else { "rear " };
+        own.name = format!("{side} {}hook", if a_side > 1 { end } else { "" });
+    }
+}
+
+/// What a beam that the user describes comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Beam {
+    /// It cannot carry it: what gives way, demand, capacity, both N or MPa.
+    RuledOut { word: &'static str, demand: f64, capacity: f64 },
+    /// Nothing that is reckoned here rules it out: the greatest share of what it may carry.
+    NotRuledOut { word: &'static str, share: f64 },
+}
+
+/// Bends and shears a beam under the hooks that it carries, as if it carried nothing else and could not tip sideways: what fails
+/// so fails all the more as it is.
+pub(super) fn beam(case: &Case, hung: &Hung, beam: &Overhead) -> Result<Beam, String> {
+    let section = case.catalogue.section(&beam.section).map_err(|fault| fault.message)?;
+    let whole = Section { breadth: section.thickness.as_mm(), depth: section.width.as_mm() };
+    let (bending, shear) = strength(case, beam)?;
+    let span = beam.span.as_mm();
+    let capacity = shear_capacity(&whole, End::Whole, shear).value.ok_or("its section has no size")?;
+    let loads = loads(hung, beam)?;
+    let (moment, force) = loads
+        .iter()
+        .map(|own| simple_span(own, span))
+        .fold((0.0f64, 0.0f64), |all, own| (all.0.max(own.0), all.1.max(own.1)));
+    let limits = [("bending, MPa", bending_stress(moment, &whole), bending), ("shear, N", force, capacity)];
+    let worst = limits.into_iter().max_by(|one, other| (one.1 / one.2).total_cmp(&(other.1 / other.2)));
+    let (word, demand, capacity) = worst.ok_or("nothing is known of it")?;
+    Ok(if demand > capacity {
+        Beam::RuledOut { word, demand, capacity }
+    } else {
+        Beam::NotRuledOut { word, share: demand / capacity }
+    })
+}
+
+/// Fb' and Fv', MPa: published values, ten years, dry under a roof.
+fn strength(case: &Case, beam: &Overhead) -> Result<(f64, f64), String> {
+    let section = case.catalogue.section(&beam.section).map_err(|fault| fault.message)?;
+    let species = case.catalogue.species(&beam.species).map_err(|fault| fault.message)?;
+    let size = section.table_size();
+    let row = case.catalogue.design_values(species, &beam.grade, size).map_err(|fault| fault.message)?;
+    let row = row.ok_or_else(|| format!("no strength is published for {} of this size", species.name))?;
+    let psi = [
+        row.bending_psi,
+        row.tension_psi,
+        row.shear_psi,
+        row.compression_across_psi,
+        row.compression_psi,
+        row.elasticity_psi,
+        row.stability_elasticity_psi,
+    ];
+    let used = Used {
+        grading: match row.size_rule {
+            SizeRule::Factor => Grading::Numbered,
+            SizeRule::Specific => Grading::SizeSpecific,
+            SizeRule::Timber => Grading::Unsized,
+        },
+        service: if case.conditions.exposure == Exposure::Covered { Service::Dry } else { Service::Wet },
+        ..Used::plain(Nominal { thickness: size.0.as_mm(), width: size.1.as_mm() })
+    };
+    let values = adjust(&Reference::psi(psi), &used).value.ok_or("its strength cannot be worked out")?;
+    Ok((values.bending.value(), values.shear.value()))
+}
+
+/// Loads with their places on the beam, mm, in each moment that pulls on the hooks. A joist across the seat carries one side.
+fn loads(hung: &Hung, beam: &Overhead) -> Result<Vec<Vec<(f64, f64)>>, String> {
+    let hooks = handed(hung)?.hooks;
+    let first = hooks[0].at;
+    let from_first = |hook: &HookPull| match beam.runs {
+        Runs::AlongSeat => hook.at.x - first.x,
+        Runs::AcrossSeat => (hook.at.y - first.y).abs(),
+    };
+    let place = |hook: &HookPull| beam.hook_from.as_mm() + from_first(hook);
+    let (farthest, span) = (hooks.iter().map(place).fold(0.0, f64::max), beam.span.as_mm());
+    if farthest > span {
+        return Err(format!("a hook would hang {farthest:.0} mm along a beam that spans {span:.0} mm"));
+    }
+    let carried: Vec<Vec<&HookPull>> = match beam.runs {
+        Runs::AlongSeat => vec![hooks.iter().collect()],
+        Runs::AcrossSeat => {
+            let (left, right) = hooks.iter().partition(|hook| hook.name.starts_with("left"));
+            vec![left, right]
+        }
+    };
+    let pulls = hung.pulls();
+    let of = |hooks: &Vec<&HookPull>, pulls: &Pulls<'_>| {
+        hooks.iter().map(|hook| (on_hook(hung, pulls, &hook.id).z.abs(), place(hook))).collect()
+    };
+    Ok(carried.iter().flat_map(|hooks| pulls.iter().map(move |pulls| of(hooks, pulls))).collect())
+}
+
+/// Greatest moment, N mm, and shear, N, of a simple span under loads at places.
+fn simple_span(loads: &[(f64, f64)], span: f64) -> (f64, f64) {
+    let left: f64 = loads.iter().map(|(force, at)| force * (span - at) / span).sum();
+    let right: f64 = loads.iter().map(|(force, _)| force).sum::<f64>() - left;
+    let moment = |place: f64| {
+        let before =
+            loads.iter().filter(|(_, at)| *at < place).map(|(force, at)| force * (place - at)).sum::<f64>();
+        left * place - before
+    };
+    (loads.iter().map(|(_, at)| moment(*at)).fold(0.0, f64::max), left.max(right))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: 330 lbf in the middle of 12 ft: 330 x 144 / 4 = 11 880 in lbf, shear 165. Two of 100 N at a quarter and at three
+    /// of 4 m: 100 N x 1 m, shear 100.
+    #[test]
+    fn a_simple_span_bends_as_by_hand() {
+        let (moment, shear) = simple_span(&[(330.0, 72.0)], 144.0);
+        assert!((moment - 11_880.0).abs() < 1e-9 && (shear - 165.0).abs() < 1e-9);
+        let (moment, shear) = simple_span(&[(100.0, 1_000.0), (100.0, 3_000.0)], 4_000.0);
+        assert!((moment - 1e5).abs() < 1e-6 && (shear - 100.0).abs() < 1e-9);
+    }
+}
