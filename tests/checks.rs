@@ -154,7 +154,7 @@ fn no_gap_of_a_swing_within_its_range_holds_a_finger_or_a_head() {
                     ("back_height", height),
                     ("crest_rise", rise),
                     ("arms", "none"),
-                    ("hung_at", "seat frame"),
+                    ("hung_at", "arm posts"),
                 ]
                 .map(|(name, value)| (name.to_string(), value.to_string()));
                 let made = workshop.make(&settings).value.expect("it can be built");
