@@ -206,3 +206,29 @@ fn a_slat_screw_is_held_by_its_head_as_by_hand() {
     let measure = pulled.measure.as_ref().expect("a figure");
     assert!((measure.capacity() - 875.3).abs() < 1.0, "{pulled:?}");
 }
+
+/// What lets a search pass a bar over: no section of it has more.
+#[test]
+fn no_section_of_a_bar_exceeds_its_bounds() {
+    let model = stool("5/4x4", UseLevel::Domestic);
+    let case = Case::new(&model, Catalogue::shared());
+    let analysis = analyse(&case).expect("it stands");
+    let mut nearest = 0.0_f64;
+    for (solved, situation) in
+        analysis.models.iter().flat_map(|own| (0..analysis.situations.len()).map(move |at| (own, at)))
+    {
+        for bar in 0..solved.framing.frame.members.len() {
+            let (bounds, along) = (
+                solved.bounds(bar, situation).expect("it stands"),
+                solved.along(bar, situation).expect("it stands"),
+            );
+            for forces in along.stations().into_iter().map(|x| along.at(x)) {
+                let within = |own: DVec3, most: DVec3| own.abs().cmple(most * (1.0 + 1e-9) + 1e-6).all();
+                assert!(within(forces.force, bounds.force), "{forces:?} {bounds:?}");
+                assert!(within(forces.moment, bounds.moment), "{forces:?} {bounds:?}");
+                nearest = nearest.max(forces.moment.y.abs() / bounds.moment.y.max(1.0));
+            }
+        }
+    }
+    assert!(nearest > 0.5, "the bounds are worth nothing: {nearest}");
+}

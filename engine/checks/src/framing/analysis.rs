@@ -8,7 +8,7 @@ use super::seating::Seating;
 use super::{Ground, Tie};
 use crate::Case;
 use crate::statics::frame::{
-    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, Solution, Spread, solve,
+    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, SectionForces, Solution, Spread, solve,
 };
 use crate::statics::swing::STANDARD_GRAVITY;
 use slatwork_model::{Model, PartId};
@@ -134,6 +134,15 @@ fn self_weight(case: &Case, framing: &Framing, axis: DVec3) -> LoadCase {
     load
 }
 
+/// Amount of a load on a bar, N: never less than its resultant.
+fn amount(spread: &Spread, length: f64) -> f64 {
+    match *spread {
+        Spread::Point { force, .. } => force.length(),
+        Spread::Uniform(load) => load.length() * length,
+        Spread::Trapezoid { from, to, begins, ends } => begins.length().max(ends.length()) * (to - from),
+    }
+}
+
 fn length(framing: &Framing, bar: usize) -> f64 {
     let [start, end] = framing.frame.members[bar].ends.map(|node| framing.frame.nodes[node].at);
     start.distance(end)
@@ -171,6 +180,25 @@ impl Solved {
         let factor = |case: usize| factors.iter().find(|(own, _)| *own == case).map(|(_, factor)| *factor);
         let loads = self.loads[bar].iter().filter_map(|(case, spread)| Some(spread.times(factor(*case)?)));
         Some(Along::under(&self.framing.frame, solution, bar, loads))
+    }
+
+    /// Amounts that no force and no moment in a bar exceeds under a situation: those at its ends, more by what the loads between
+    /// them may add.
+    pub fn bounds(&self, bar: usize, situation: usize) -> Option<SectionForces> {
+        let ends = &self.solution(situation)?.end_forces[bar];
+        let factors = &self.combinations[situation].factors;
+        let length = length(&self.framing, bar);
+        let factor = |case: usize| factors.iter().find(|(own, _)| *own == case).map_or(0.0, |own| own.1);
+        let loads = self.loads[bar].iter().map(|(case, spread)| (factor(*case), spread));
+        let between: f64 = loads
+            .filter(|(factor, _)| *factor != 0.0)
+            .map(|(factor, spread)| amount(spread, length) * factor.abs())
+            .sum();
+        let larger = |at: usize| {
+            let block = |end: usize| DVec3::from_slice(&ends[6 * end + at..6 * end + at + 3]).abs();
+            block(0).max(block(1))
+        };
+        Some(SectionForces { force: larger(0) + between, moment: larger(3) + between * length / 4.0 })
     }
 
     /// What passes through a tie under a situation.

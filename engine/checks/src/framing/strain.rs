@@ -10,7 +10,7 @@ use crate::statics::beam::{
 };
 use crate::statics::frame::SectionForces;
 use slatwork_model::PartId;
-use slatwork_solid::DVec2;
+use slatwork_solid::{DVec2, DVec3};
 
 /// The worst of a part.
 #[derive(Clone, Debug)]
@@ -40,7 +40,8 @@ fn unbraced(chain: &Chain, analysis: &Analysis) -> f64 {
 
 /// A section that is looked at: its moduli and limits.
 struct Look {
-    slice: Slice,
+    /// mm2.
+    area: f64,
     /// Flat, edge; holes taken out.
     moduli: [f64; 2],
     limits: Limits,
@@ -48,7 +49,26 @@ struct Look {
 
 impl Look {
     fn new(slice: Slice, holes: &[Bored], timber: &Timber, free: f64) -> Look {
-        Look { slice, moduli: slice.moduli(holes), limits: limits(&slice, timber, free) }
+        Look { area: slice.area, moduli: slice.moduli(holes), limits: limits(&slice, timber, free) }
+    }
+
+    /// A section weaker in everything than both.
+    fn weaker(&self, other: &Look) -> Look {
+        let (a, b) = (&self.limits, &other.limits);
+        Look {
+            area: self.area.min(other.area),
+            moduli: [0, 1].map(|at| self.moduli[at].min(other.moduli[at])),
+            limits: Limits {
+                compression: a.compression.min(b.compression),
+                tension: a.tension.min(b.tension),
+                edge: a.edge.min(b.edge),
+                edge_held: a.edge_held.min(b.edge_held),
+                flat: a.flat.min(b.flat),
+                critical_edge: a.critical_edge.min(b.critical_edge),
+                critical_flat: a.critical_flat.min(b.critical_flat),
+                critical_beam: a.critical_beam.min(b.critical_beam),
+            },
+        }
     }
 }
 
@@ -83,8 +103,8 @@ const LEAST: f64 = 1e-6;
 pub fn bending(analysis: &Analysis, part: PartId, counts: impl Fn(usize) -> bool) -> Option<Strain> {
     worst(analysis, part, counts, |look, forces| {
         let stress = Stresses {
-            compression: (-forces.force.x).max(0.0) / look.slice.area,
-            tension: forces.force.x.max(0.0) / look.slice.area,
+            compression: (-forces.force.x).max(0.0) / look.area,
+            tension: forces.force.x.max(0.0) / look.area,
             flat: forces.moment.y.abs() * METRE / look.moduli[0],
             edge: forces.moment.z.abs() * METRE / look.moduli[1],
         };
@@ -101,7 +121,7 @@ pub fn bending(analysis: &Analysis, part: PartId, counts: impl Fn(usize) -> bool
 pub fn shear(analysis: &Analysis, part: PartId, counts: impl Fn(usize) -> bool) -> Option<Strain> {
     let allowed = analysis.models[0].framing.timbers.of(part).edge.shear.value();
     worst(analysis, part, counts, |look, forces| {
-        let stress = 1.5 * DVec2::new(forces.force.y, forces.force.z).length() / look.slice.area;
+        let stress = 1.5 * DVec2::new(forces.force.y, forces.force.z).length() / look.area;
         (stress / allowed, stress)
     })
 }
@@ -126,16 +146,20 @@ fn worst(
     let mut found: Option<Strain> = None;
     let mut by_model = Vec::new();
     for model in &analysis.models {
-        let mut most = 0.0_f64;
+        let mut most = f64::NEG_INFINITY;
         for situation in (0..analysis.situations.len()).filter(|at| counts(*at)) {
-            let Some(mut own) = of_situation(model, part, situation, &looks, &judge) else { continue };
-            own.share /= analysis.situations[situation].about.duration();
+            let duration = analysis.situations[situation].about.duration();
+            let floor = most * duration;
+            let Some(mut own) = of_situation(model, part, situation, (&looks, floor), &judge) else {
+                continue;
+            };
+            own.share /= duration;
             most = most.max(own.share);
             if found.as_ref().is_none_or(|best| is_worse(own.share, best.share)) {
                 found = Some(own);
             }
         }
-        by_model.push(most);
+        by_model.push(most.max(0.0));
     }
     debug_assert_eq!(by_model.len(), STIFFNESSES.len());
     let least = by_model.iter().copied().fold(f64::INFINITY, f64::min);
@@ -144,7 +168,7 @@ fn worst(
 }
 
 /// For each bar: its start, its middle, its end.
-fn looks(analysis: &Analysis, part: PartId) -> Option<Vec<[Look; 3]>> {
+fn looks(analysis: &Analysis, part: PartId) -> Option<Vec<Looks>> {
     let framing = &analysis.models[0].framing;
     let chain = framing.chain(part)?;
     let (timber, free) = (framing.timbers.of(part), unbraced(chain, analysis));
@@ -158,19 +182,43 @@ fn looks(analysis: &Analysis, part: PartId) -> Option<Vec<[Look; 3]>> {
         let slice = Slice::of(solid, x).unwrap_or(chain.stations[at].slice);
         Look::new(slice, &[], timber, free)
     };
-    Some((0..chain.bars.len()).map(|at| [station(at), middle(at), station(at + 1)]).collect())
+    Some((0..chain.bars.len()).map(|at| Looks::new([station(at), middle(at), station(at + 1)])).collect())
 }
 
+/// The sections of a bar that are looked at, and one that is weaker than all of them.
+struct Looks {
+    sections: [Look; 3],
+    weakest: Look,
+}
+
+impl Looks {
+    fn new(sections: [Look; 3]) -> Looks {
+        let weakest = sections[0].weaker(&sections[1]).weaker(&sections[2]);
+        Looks { sections, weakest }
+    }
+
+    /// A share that none in the bar exceeds.
+    fn bound(&self, bounds: &SectionForces, judge: Judge) -> f64 {
+        let pressed = SectionForces { force: DVec3 { x: -bounds.force.x, ..bounds.force }, ..*bounds };
+        judge(&self.weakest, bounds).0.max(judge(&self.weakest, &pressed).0)
+    }
+}
+
+/// The worst of a part under a situation, if it goes beyond a floor.
 fn of_situation(
     model: &Solved,
     part: PartId,
     situation: usize,
-    looks: &[[Look; 3]],
+    (looks, floor): (&[Looks], f64),
     judge: Judge,
 ) -> Option<Strain> {
     let chain = model.framing.chain(part)?;
     let mut worst: Option<Strain> = None;
     for (at, bar) in chain.bars.clone().enumerate() {
+        let least = worst.as_ref().map_or(floor, |worst| worst.share.max(floor));
+        if looks[at].bound(&model.bounds(bar, situation)?, judge) <= least {
+            continue;
+        }
         let along = model.along(bar, situation)?;
         let length = along.length();
         for place in along.stations() {
@@ -181,8 +229,8 @@ fn of_situation(
             } else {
                 1
             };
-            let (share, stress) = judge(&looks[at][look], &along.at(place));
-            if worst.as_ref().is_none_or(|best| share > best.share) {
+            let (share, stress) = judge(&looks[at].sections[look], &along.at(place));
+            if share > floor && worst.as_ref().is_none_or(|best| share > best.share) {
                 let x = chain.stations[at].x + place * METRE;
                 worst = Some(Strain { share, stress, situation, x, spread: [share; 2] });
             }

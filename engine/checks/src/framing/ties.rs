@@ -70,10 +70,10 @@ pub struct Tie {
 /// Every tie of a piece, in the order of its joints.
 pub(super) fn ties(case: &Case, timbers: &Timbers) -> Vec<Tie> {
     let joints = case.model.joints.iter().enumerate();
-    joints.flat_map(|(index, joint)| ties_of(index, joint, timbers)).collect()
+    joints.flat_map(|(index, joint)| ties_of(case, index, joint, timbers)).collect()
 }
 
-fn ties_of(index: usize, joint: &Joint, timbers: &Timbers) -> Vec<Tie> {
+fn ties_of(case: &Case, index: usize, joint: &Joint, timbers: &Timbers) -> Vec<Tie> {
     let Some(patch) = &joint.patch else { return Vec::new() };
     let crossings = crossings(joint);
     if crossings.is_empty() {
@@ -83,12 +83,32 @@ fn ties_of(index: usize, joint: &Joint, timbers: &Timbers) -> Vec<Tie> {
     pairs.sort_unstable();
     pairs.dedup();
     let of_pair = |pair: &[PartId; 2]| crossings.iter().filter(|one| one.parts == *pair).copied().collect();
-    pairs
-        .iter()
-        .flat_map(|pair| clusters(of_pair(pair), patch))
-        .map(|cluster| tie(index, joint, patch, &cluster, timbers))
-        .collect()
+    let tie = |cluster: &Vec<Crossing>| tie(index, joint, patch, cluster, timbers);
+    let of_pair =
+        |pair: &[PartId; 2]| -> Vec<Tie> { clusters(of_pair(pair), patch).iter().map(tie).collect() };
+    pairs.iter().flat_map(|pair| slipping(of_pair(pair), pair.map(|part| grain(case, part)))).collect()
 }
+
+fn grain(case: &Case, part: PartId) -> DVec3 {
+    case.model.part(part).pose.matrix3.x_axis
+}
+
+/// Boards laid along each other bend each for itself: all ties between them but the middle one slip along the grain. Screws that
+/// would make one beam of two are not counted on, and take no load from it that balance does not ask of them (lower bound theorem).
+fn slipping(mut ties: Vec<Tie>, grains: [DVec3; 2]) -> Vec<Tie> {
+    if grains[0].dot(grains[1]).abs() < ALONG {
+        return ties;
+    }
+    let middle = ties.len() / 2;
+    for tie in ties.iter_mut().enumerate().filter(|(at, _)| *at != middle).map(|(_, tie)| tie) {
+        let along = if tie.axes[1].dot(grains[0]).abs() > tie.axes[2].dot(grains[0]).abs() { 1 } else { 2 };
+        tie.springs[along] = 0.0;
+    }
+    ties
+}
+
+/// Cosine from which on two grains run along each other: within 15 degrees (project choice).
+const ALONG: f64 = 0.966;
 
 /// A fastener on its way from one part into the next.
 #[derive(Clone, Copy)]
@@ -258,4 +278,35 @@ fn glued_only(index: usize, joint: &Joint, patch: &JointPatch, timbers: &Timbers
         slip: Vec::new(),
         glued: true,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn tie() -> Tie {
+        Tie {
+            joint: 0,
+            fasteners: vec![0],
+            places: vec![[0.0, 0.0]],
+            parts: [PartId(0), PartId(1)],
+            at: DVec3::ZERO,
+            axes: [DVec3::Z, DVec3::X, DVec3::Y],
+            extent: [[-10.0, 10.0]; 2],
+            springs: [1.0; 6],
+            slip: vec![1.0],
+            glued: false,
+        }
+    }
+
+    #[test]
+    fn boards_along_each_other_slip_but_in_the_middle() {
+        let ties = slipping(vec![tie(), tie(), tie()], [DVec3::X, -DVec3::X]);
+        assert_eq!(ties.iter().map(|own| own.springs[1]).collect::<Vec<_>>(), [0.0, 1.0, 0.0]);
+        assert!(ties.iter().all(|own| own.springs[2] == 1.0 && own.springs[0] == 1.0));
+        let alone = slipping(vec![tie()], [DVec3::X; 2]);
+        assert_eq!(alone[0].springs, [1.0; 6]);
+        let crossed = slipping(vec![tie(), tie()], [DVec3::X, DVec3::Y]);
+        assert!(crossed.iter().all(|own| own.springs == [1.0; 6]));
+    }
 }

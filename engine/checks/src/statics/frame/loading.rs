@@ -1,13 +1,32 @@
 //! One combination gathered: loads with their factors, and what they come to at the nodes.
 
 use super::element::Element;
-use super::model::{Combination, Frame, MemberLoad, NodalLoad};
+use super::model::{Combination, Frame, NodalLoad, Spread};
 use slatwork_solid::DVec3;
+
+/// What loads on members come to at their ends, for each load of each case: worked out once, as combinations only scale it.
+pub(super) struct Brought(Vec<Vec<[DVec3; 4]>>);
+
+impl Brought {
+    pub(super) fn new(frame: &Frame, elements: &[Element]) -> Brought {
+        let of_case = |case: &super::LoadCase| {
+            case.members.iter().map(|load| elements[load.member].equivalent(&load.spread)).collect()
+        };
+        Brought(frame.cases.iter().map(of_case).collect())
+    }
+}
+
+/// A load on a member with what it comes to at its ends, local axes.
+pub(super) struct Carried {
+    pub(super) member: usize,
+    pub(super) spread: Spread,
+    pub(super) ends: [DVec3; 4],
+}
 
 /// The loads of a combination.
 pub(super) struct Loading {
     pub(super) nodal: Vec<NodalLoad>,
-    pub(super) members: Vec<MemberLoad>,
+    pub(super) members: Vec<Carried>,
     /// Prescribed displacements of all freedoms; zero where nothing settles.
     pub(super) settled: Vec<f64>,
     /// Loads at the nodes, with what members bring to their ends.
@@ -16,7 +35,12 @@ pub(super) struct Loading {
 
 impl Loading {
     /// Gathers what a combination puts on a frame that has passed the checks on input.
-    pub(super) fn new(frame: &Frame, elements: &[Element], combination: &Combination) -> Loading {
+    pub(super) fn new(
+        frame: &Frame,
+        elements: &[Element],
+        brought: &Brought,
+        combination: &Combination,
+    ) -> Loading {
         let freedoms = 6 * frame.nodes.len();
         let mut loading = Loading {
             nodal: Vec::new(),
@@ -24,18 +48,19 @@ impl Loading {
             settled: vec![0.0; freedoms],
             at_nodes: vec![0.0; freedoms],
         };
-        for &(case, factor) in &combination.factors {
-            let case = &frame.cases[case];
+        for &(at, factor) in combination.factors.iter().filter(|(_, factor)| *factor != 0.0) {
+            let case = &frame.cases[at];
             loading.nodal.extend(case.nodal.iter().map(|load| NodalLoad {
                 node: load.node,
                 force: load.force * factor,
                 moment: load.moment * factor,
             }));
-            loading.members.extend(
-                case.members
-                    .iter()
-                    .map(|load| MemberLoad { member: load.member, spread: load.spread.times(factor) }),
-            );
+            let loads = case.members.iter().zip(&brought.0[at]);
+            loading.members.extend(loads.map(|(load, ends)| Carried {
+                member: load.member,
+                spread: load.spread.times(factor),
+                ends: ends.map(|own| own * factor),
+            }));
             for settlement in &case.settlements {
                 loading.settled[6 * settlement.node + settlement.freedom] += settlement.moved * factor;
             }
@@ -50,7 +75,7 @@ impl Loading {
         }
         for load in &self.members {
             let element = &elements[load.member];
-            let ends = element.to_nodes(&element.equivalent(&load.spread));
+            let ends = element.to_nodes(&load.ends);
             for (node, (force, moment)) in element.nodes.into_iter().zip(ends) {
                 add(&mut self.at_nodes, node, force, moment);
             }

@@ -4,14 +4,15 @@ use super::answer::{Answer, Solution};
 use super::diagnosis::{mechanisms, moment_on_a_hinge, one_sided, size, tips, work};
 use super::element::motion;
 use super::input::{elements, faults, nodes_at_one_place};
-use super::loading::Loading;
+use super::loading::{Brought, Loading};
 use super::model::{Combination, Frame};
 use super::skyline::Factors;
 use super::structure::{OneSided, Structure, Work};
 use super::trust::Evidence;
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
-use std::cell::OnceCell;
+use std::cell::{OnceCell, RefCell};
+use std::rc::Rc;
 
 /// Share of its diagonal at which a pivot has vanished. Sound frames of boards keep 1e-8 and more; a mechanism leaves the
 /// rounding of its row, 1e-16 times the length of the sums (project choice).
@@ -45,6 +46,9 @@ const FAR: f64 = 0.1;
 /// Most entries of the matrix: 160 MB. Furniture needs a thousandth.
 const MOST_ENTRIES: usize = 20_000_000;
 
+/// Most entries of factored matrices that are kept for later combinations: 32 MB.
+const MOST_KEPT: usize = 4_000_000;
+
 /// Solves a frame for each combination. `Err` when the input makes no frame; a frame that cannot stand under a combination
 /// is told in that combination's answer.
 pub fn solve(frame: &Frame, combinations: &[Combination]) -> Result<Vec<Answer>, Vec<Diagnostic>> {
@@ -59,8 +63,9 @@ pub fn solve(frame: &Frame, combinations: &[Combination]) -> Result<Vec<Answer>,
         return Err(vec![Diagnostic::error("frame-too-large", message).help("divide it")]);
     }
     let remarks = nodes_at_one_place(frame);
-    let all_at_work = Ready::new(&structure, vec![1.0; structure.one_sided.len()], NO_PIVOT);
-    let solver = Solver { frame, structure, remarks };
+    let brought = Brought::new(frame, &structure.elements);
+    let solver = Solver { frame, structure, brought, remarks, ready: RefCell::default() };
+    let all_at_work = solver.ready(vec![1.0; solver.structure.one_sided.len()], NO_PIVOT);
     let answer = |combination: &Combination| Answer {
         combination: combination.name.clone(),
         outcome: solver.answer(&all_at_work, combination),
@@ -101,15 +106,30 @@ struct Rest {
 struct Solver<'a> {
     frame: &'a Frame,
     structure: Structure,
+    brought: Brought,
     remarks: Vec<Diagnostic>,
+    /// Matrices factored so far: combinations come to the same sets of one-sided items at work.
+    ready: RefCell<Vec<Rc<Ready>>>,
 }
 
 impl Solver<'_> {
+    fn ready(&self, work: Work, no_pivot: f64) -> Rc<Ready> {
+        let known = self.ready.borrow().iter().find(|own| own.work == work).map(Rc::clone);
+        known.unwrap_or_else(|| {
+            let new = Rc::new(Ready::new(&self.structure, work, no_pivot));
+            let mut kept = self.ready.borrow_mut();
+            if (kept.len() + 1) * self.structure.entries() <= MOST_KEPT {
+                kept.push(Rc::clone(&new));
+            }
+            new
+        })
+    }
+
     fn answer(&self, all_at_work: &Ready, combination: &Combination) -> Result<Solution, Vec<Diagnostic>> {
         if !all_at_work.factors.vanished.is_empty() {
             return Err(mechanisms(self.frame, &self.free_motions(&all_at_work.factors)));
         }
-        let loading = Loading::new(self.frame, &self.structure.elements, combination);
+        let loading = Loading::new(self.frame, &self.structure.elements, &self.brought, combination);
         let rest = self.rest(all_at_work, &loading)?;
         if rest.active.iter().all(|active| *active) {
             return self.solution(all_at_work, &loading, rest);
@@ -139,7 +159,7 @@ impl Solver<'_> {
             }
             active = next;
             let work = active.iter().map(|active| if *active { 1.0 } else { IDLE }).collect();
-            settled = self.settle(&Ready::new(&self.structure, work, NO_PIVOT_IN_ROUNDS), loading);
+            settled = self.settle(&self.ready(work, NO_PIVOT_IN_ROUNDS), loading);
             wrong = self.wrong(&active, &settled.displacements);
         }
         let restless: Vec<bool> =
@@ -171,7 +191,7 @@ impl Solver<'_> {
     /// The same state once more with idle items taken out altogether, so that they carry nothing.
     fn without_idle(&self, loading: &Loading, rest: Rest) -> Result<Solution, Vec<Diagnostic>> {
         let share = |idle: f64| rest.active.iter().map(|active| if *active { 1.0 } else { idle }).collect();
-        let ready = Ready::new(&self.structure, share(0.0), NO_PIVOT);
+        let ready = self.ready(share(0.0), NO_PIVOT);
         if ready.factors.vanished.is_empty() {
             let settled = self.settle(&ready, loading);
             return self.solution(&ready, loading, Rest { settled, ..rest });
@@ -185,7 +205,7 @@ impl Solver<'_> {
         // Nothing drives the free motion: the little stiffness that idle items keep decides where it comes to rest.
         let released = one_sided(self.frame, &self.structure, &rest.active, false).join(", ");
         let message = format!("with {released} idle the frame is free to move, though no load drives it");
-        let ready = Ready::new(&self.structure, share(IDLE), NO_PIVOT_IN_ROUNDS);
+        let ready = self.ready(share(IDLE), NO_PIVOT_IN_ROUNDS);
         let mut solution = self.solution(&ready, loading, rest)?;
         solution
             .remarks
@@ -288,8 +308,7 @@ impl Solver<'_> {
             .map(|(member, element)| element.forces(displacements).map(|own| own * share(member)))
             .collect();
         for load in &loading.members {
-            let equivalent = elements[load.member].equivalent(&load.spread);
-            forces[load.member].iter_mut().zip(equivalent).for_each(|(own, load)| *own -= load);
+            forces[load.member].iter_mut().zip(load.ends).for_each(|(own, load)| *own -= load);
         }
         forces
     }
