@@ -228,7 +228,9 @@ impl Solver<'_> {
     /// Displacements under a loading, corrected by what is left over.
     fn settle(&self, ready: &Ready, loading: &Loading) -> Settled {
         let mut displacements = loading.settled.clone();
-        let mut left_over = self.left_over(ready, loading, &displacements);
+        let settles = displacements.iter().any(|moved| *moved != 0.0);
+        let mut left_over =
+            if settles { self.left_over(ready, loading, &displacements) } else { loading.at_nodes.clone() };
         let whole = largest(left_over.iter());
         for _ in 0..MOST_CORRECTIONS {
             let mut right: Vec<f64> =
