@@ -1,7 +1,7 @@
 //! # What it checks
 //! That load across and along the axis of a fastener together are not too much.
 //! # Why
-//! Either alone may pass, and both together not.
+//! Either alone may pass, and both together not. Joints that fail by either alone are told by that.
 //! # Method and source
 //! NDS-2018 Eq 12.4-1 for screws and 12.4-2 for nails, read; bolts as screws (project choice).
 //! # Example

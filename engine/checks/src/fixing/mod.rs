@@ -96,6 +96,11 @@ fn look_harder(hardest: &mut Hardest, tie: &Tie, held: &Held, least: Worked) {
     }
 }
 
+/// Whether shear or pull alone is too much: that is told by its own check, and need not be told again of both together.
+fn fails_alone(hardest: &Hardest) -> bool {
+    [By::Shear, By::Pull].iter().any(|by| hardest[*by as usize].is_some_and(|(share, _)| share > 1.0))
+}
+
 /// A verdict on the hardest worked fastener of each script line that fails; where none does, on the hardest of all.
 fn judged(
     case: &Case,
@@ -112,6 +117,9 @@ fn judged(
     let joints = case.model.joints.iter().zip(hardest);
     let mut lines: Vec<(&Joint, f64, Worked)> = Vec::new();
     for (joint, hardest) in joints {
+        if by == By::Both && fails_alone(hardest) {
+            continue;
+        }
         let Some((share, worked)) = hardest[by as usize] else { continue };
         match lines.iter_mut().find(|own| own.0.origin == joint.origin) {
             Some(own) if is_worse(share, own.1) => *own = (joint, share, worked),
