@@ -9,6 +9,8 @@
 //! | `events.rs` | the plan as a row of events |
 //! | `steps.rs` | events a person would do in one go, as steps |
 //! | `fixing.rs` | what is drilled, cut to marks and driven in a step, and with which tools |
+//! | `places.rs` | where a part sits on what it meets |
+//! | `drawn.rs` | boards as drawn, and the sides that a tape is hooked on |
 //! | `strike.rs` | lines struck over parts that stand |
 //! | `twice.rs` | equal sub-assemblies told once |
 //! | `words.rs` | a builder's words |
@@ -17,11 +19,13 @@
 //! | `faults.rs` | what cannot be put together, as findings |
 //! | `table.rs` | [`Assembly`] as plain tables |
 
+mod drawn;
 mod events;
 mod faults;
 mod fixing;
 mod glue;
 mod needs;
+mod places;
 mod reach;
 mod search;
 mod steps;

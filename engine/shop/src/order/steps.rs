@@ -95,8 +95,8 @@ impl Drafter<'_> {
     ) {
         let draft = std::mem::take(draft);
         let Some(first) = draft.moves.first() else { return };
-        let mut step = self.moving(&draft.moves);
         let stands = standing.entry(first.on.clone()).or_default();
+        let mut step = self.moving(&draft.moves, stands);
         for own in draft.moves.iter().filter(|own| matches!(own.does, Does::Laid | Does::ComesIn)) {
             stands.extend(&own.parts);
         }
@@ -112,7 +112,7 @@ impl Drafter<'_> {
         steps.push(step);
     }
 
-    fn moving(&self, moves: &[&Move]) -> AssemblyStep {
+    fn moving(&self, moves: &[&Move], standing: &[usize]) -> AssemblyStep {
         let joints: Vec<usize> = moves.iter().flat_map(|own| own.joints.iter().copied()).collect();
         let driven: Vec<_> = moves.iter().flat_map(|own| own.driven.iter().copied()).collect();
         let fasteners = self.fasteners(&joints);
@@ -120,7 +120,7 @@ impl Drafter<'_> {
         let mut step = AssemblyStep {
             on: moves[0].on.clone(),
             title: self.title(moves, &joints),
-            text: self.text(moves, &joints, &driven, &fasteners),
+            text: self.text(moves, standing, &driven, &fasteners),
             parts: moves.iter().flat_map(|own| part_moves(self.model, own)).collect(),
             tools: unique_words([self.cutting_tools(moves), self.tools(&driven, &fasteners)].concat()),
             clamps: joints.iter().map(|joint| glue::clamps(&self.model.joints[*joint])).sum(),
@@ -185,10 +185,11 @@ impl Drafter<'_> {
     fn text(
         &self,
         moves: &[&Move],
-        joints: &[usize],
+        standing: &[usize],
         driven: &[(usize, usize, usize)],
         fasteners: &[StepFastener],
     ) -> Vec<String> {
+        let joints: &[usize] = &moves.iter().flat_map(|own| own.joints.iter().copied()).collect::<Vec<_>>();
         let mut text = Vec::new();
         let laid: Vec<usize> = of(moves, Does::Laid);
         if let Some(first) = moves.iter().find(|own| own.does == Does::Laid) {
@@ -199,6 +200,7 @@ impl Drafter<'_> {
         }
         text.extend(self.marking(moves));
         text.extend(self.coming(moves));
+        text.extend(self.places(moves, standing));
         text.extend(self.sprung(&of(moves, Does::ComesIn)));
         if joints.iter().any(|joint| self.model.joints[*joint].glue.is_some()) {
             text.push(format!(
