@@ -21,6 +21,9 @@ fn text(paper: &Paper<'_>, assembly: &Assembly) -> String {
     page.heading("Step by step", '-');
     page.wrapped("", "Directions are those of the finished piece, seen by someone facing the seat. Put everything together dry \
                       first, number the joints, and take it apart again.");
+    page.wrapped("", "Where a part goes is told on a board that stands: `its` sides are those of the part brought in, `the` sides \
+                      those of the board it is put on, called as in the cut list; a second part told as mirrored goes likewise \
+                      on the other hand.");
     page.blank();
     page.wrapped("", &format!("Marks on the boards, as in the cut list: {}.", marks(paper)));
     for step in &assembly.steps {

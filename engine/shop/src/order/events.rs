@@ -2,7 +2,7 @@
 
 use super::needs::marked_from;
 use super::search::{Arrival, Build, Driven, Search};
-use slatwork_model::{Feature, FeatureKind, Model, When};
+use slatwork_model::{Feature, FeatureKind, Joint, Model, When};
 use slatwork_solid::DVec3;
 use std::collections::HashMap;
 
@@ -204,13 +204,22 @@ impl<'a> Teller<'a> {
     fn tell_in_place(&mut self, on: &str, standing: &[usize]) {
         for made in &mut self.in_place {
             let stands = |part: &usize| standing.contains(part);
-            if !made.done && made.parts.iter().all(stands) && made.after.iter().all(stands) {
+            let is_ready = made.parts.iter().all(stands) && made.after.iter().all(stands);
+            if !made.done && is_ready && is_held(self.model, &made.parts, standing) {
                 made.done = true;
                 let (on, what, parts) = (on.to_string(), made.what.clone(), made.parts.clone());
                 self.events.push(Event::Saw { on, what, parts });
             }
         }
     }
+}
+
+/// Whether parts that a line is struck over are held by all of their joints: one that hangs on a single screw turns under the saw.
+fn is_held(model: &Model, parts: &[usize], standing: &[usize]) -> bool {
+    let meets =
+        |joint: &&Joint| joint.patch.is_some() && joint.parts.iter().any(|part| parts.contains(&part.0));
+    let is_made = |joint: &Joint| joint.parts.iter().all(|part| standing.contains(&part.0));
+    parts.len() < 2 || model.joints.iter().filter(meets).all(is_made)
 }
 
 /// Features made in place, those of one script line on several parts together.

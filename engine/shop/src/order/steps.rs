@@ -26,6 +26,18 @@ struct Draft<'e> {
     moves: Vec<&'e Move>,
 }
 
+/// What is told so far.
+#[derive(Default)]
+struct Told {
+    steps: Vec<AssemblyStep>,
+    /// What stands, by the name of its assembly.
+    standing: HashMap<String, Vec<usize>>,
+    /// Assemblies whose diagonals were measured.
+    trued: Vec<String>,
+    /// Parts that a line was sawn over in place.
+    sawn: Vec<usize>,
+}
+
 impl Draft<'_> {
     fn glued(&self, model: &Model) -> usize {
         self.moves.iter().map(|own| glue::glued(model, &own.joints)).sum()
@@ -34,29 +46,29 @@ impl Draft<'_> {
 
 impl Drafter<'_> {
     pub(crate) fn steps(&self, events: &[Event]) -> Vec<AssemblyStep> {
-        let mut steps: Vec<AssemblyStep> = Vec::new();
         let mut draft = Draft::default();
-        let mut standing: HashMap<String, Vec<usize>> = HashMap::new();
-        let mut trued: Vec<String> = Vec::new();
+        let mut told = Told::default();
         for event in events {
             match event {
                 Event::Move(own) if self.goes_with(&draft, own) => draft.moves.push(own),
                 Event::Move(own) => {
-                    self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+                    self.finish(&mut draft, &mut told);
                     draft.moves.push(own);
                 }
                 Event::Saw { on, what, parts } => {
-                    self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
-                    steps.push(self.sawing(on, what, parts));
+                    self.finish(&mut draft, &mut told);
+                    told.steps.push(self.sawing(on, what, parts));
+                    told.sawn.extend(parts);
                 }
                 Event::Eyes { on, joints, driven } => {
-                    self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+                    self.finish(&mut draft, &mut told);
                     let at_the_end = std::ptr::eq(event, &events[events.len() - 1]);
-                    steps.push(self.eyes(on, joints, driven, at_the_end));
+                    told.steps.push(self.eyes(on, joints, driven, at_the_end));
                 }
             }
         }
-        self.finish(&mut draft, &mut steps, &mut standing, &mut trued);
+        self.finish(&mut draft, &mut told);
+        let mut steps = told.steps;
         steps.extend(self.hanging());
         steps.iter_mut().enumerate().for_each(|(index, step)| step.number = index + 1);
         twice::tell_once(self.model, &mut steps);
@@ -86,30 +98,25 @@ impl Drafter<'_> {
         on_the_first || kind(last) == kind(own)
     }
 
-    fn finish(
-        &self,
-        draft: &mut Draft,
-        steps: &mut Vec<AssemblyStep>,
-        standing: &mut HashMap<String, Vec<usize>>,
-        trued: &mut Vec<String>,
-    ) {
+    fn finish(&self, draft: &mut Draft, told: &mut Told) {
         let draft = std::mem::take(draft);
         let Some(first) = draft.moves.first() else { return };
-        let stands = standing.entry(first.on.clone()).or_default();
+        let stands = told.standing.entry(first.on.clone()).or_default();
         let mut step = self.moving(&draft.moves, stands);
         for own in draft.moves.iter().filter(|own| matches!(own.does, Does::Laid | Does::ComesIn)) {
             stands.extend(&own.parts);
         }
         let only_laid = stands.len() > 1 && first.body.is_some() && first.does == Does::Laid;
-        if !(only_laid || trued.contains(&first.on))
-            && let Some(words) = true_up::diagonals(self.model, first.onto, stands, self.reading)
+        if !(only_laid || told.trued.contains(&first.on))
+            && let Some(words) =
+                true_up::diagonals(self.model, first.onto, (stands, &told.sawn), self.reading)
         {
-            trued.push(first.on.clone());
+            told.trued.push(first.on.clone());
             // A body that was trued by itself reads the same once it stands.
-            let told = steps.iter().any(|step| step.checks.contains(&words));
-            step.checks.splice(0..0, (!told).then_some(words));
+            let again = told.steps.iter().any(|step| step.checks.contains(&words));
+            step.checks.splice(0..0, (!again).then_some(words));
         }
-        steps.push(step);
+        told.steps.push(step);
     }
 
     fn moving(&self, moves: &[&Move], standing: &[usize]) -> AssemblyStep {

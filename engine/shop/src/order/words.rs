@@ -45,10 +45,29 @@ pub(crate) fn names(model: &Model, parts: &[usize]) -> String {
         [only] => name(model, *only),
         [first, .., last] if parts.len() > FEW && one_kind(parts) => {
             let base = base_name(&model.parts[*first].name);
-            format!("{} {base}s ({} first, {} last)", parts.len(), name(model, *first), name(model, *last))
+            let which = match &in_turn(model, parts)[..] {
+                [_] => format!("{} first, {} last", name(model, *first), name(model, *last)),
+                [front @ .., end] => format!("{}, then {end}", front.join(", ")),
+                [] => String::new(),
+            };
+            format!("{} {base}s ({which})", parts.len())
         }
         many => listed(&many.iter().map(|&part| name(model, part)).collect::<Vec<_>>()),
     }
+}
+
+/// Numbered names, those that follow one another as a stretch: "`slat 1` to `slat 4`", "`slat 6`".
+fn in_turn(model: &Model, parts: &[usize]) -> Vec<String> {
+    let number = |part: usize| {
+        let own = &model.parts[part].name;
+        own.strip_prefix(base_name(own)).and_then(|rest| rest.trim().parse().ok()).unwrap_or(1_i64)
+    };
+    let follows = |a: &usize, b: &usize| number(*b) == number(*a) + 1;
+    let stretch = |own: &[usize]| match own {
+        [first, .., last] => format!("{} to {}", name(model, *first), name(model, *last)),
+        _ => listed(&own.iter().map(|&part| name(model, part)).collect::<Vec<_>>()),
+    };
+    parts.chunk_by(follows).map(stretch).collect()
 }
 
 /// "a", "a and b", "a, b and c".
