@@ -307,3 +307,92 @@ fn a_false_way_is_found() {
     slat.out = slat.out.map(|out| -out);
     assert!(!replay(&made.model, &plan).is_empty());
 }
+
+/// All words of a plan's steps.
+fn words(plan: &Assembly) -> Vec<String> {
+    plan.steps.iter().flat_map(|step| step.text.iter().chain(&step.checks)).cloned().collect()
+}
+
+/// The lower rail of a back stands on stiles whose feet are sawn askew; its place is 20 in less what lies above it, worked out
+/// from the places of the parts by hand.
+#[test]
+fn a_step_tells_where_each_part_sits() {
+    let plan = planned("porch_swing", &[]);
+    let said = words(&plan);
+    for words in [
+        "`upper back rail` on `back stile`: its back face on the datum edge, its far edge 3/4\" from the far end, its datum end \
+         flush with the marked face.",
+        "`lower back rail` on `back stile`: its back face on the datum edge, its datum edge 6 9/16\" from the datum end, its datum \
+         end flush with the marked face.",
+        "`front arm post 2` on `front rail`: as `front arm post`, mirrored.",
+        "From `back slat 1` to `back slat 15` 1/4\" clear between, the ends that look down in line.",
+    ] {
+        assert!(said.iter().any(|own| own == words), "{words}\n{said:#?}");
+    }
+}
+
+/// Whatever comes in alone is told in a line that begins with its name, or lies in a row that is.
+#[test]
+fn no_part_comes_in_without_a_place() {
+    let choices: [(&str, &[(&str, &str)]); 6] = [
+        ("porch_swing", &[]),
+        ("porch_swing", &[("back", "lengthwise slats"), ("seat", "dished")]),
+        ("garden_bench", &[]),
+        ("garden_bench", &[("legs", "straight"), ("back", "lengthwise slats"), ("width", "72in")]),
+        ("adirondack_chair", &[]),
+        ("adirondack_chair", &[("back", "straight"), ("crown", "straight")]),
+    ];
+    for (family, settings) in choices {
+        let plan = planned(family, settings);
+        for step in plan.steps.iter().filter(|step| !step.text[0].starts_with("Do as in step")) {
+            let lone = |own: &&PartMove| own.does == Does::ComesIn && own.body.is_none();
+            let is_row = step.text.iter().any(|own| own.starts_with("From `"));
+            for own in step.parts.iter().filter(lone) {
+                let name = format!("`{}`", own.name);
+                let is_placed = |words: &&String| words.contains(&name) && words.contains("` on ");
+                let is_told = step.text.iter().any(|words| is_placed(&words)) || is_row;
+                assert!(is_told, "{family} {settings:?}, step {}: {name}\n{:#?}", step.number, step.text);
+            }
+        }
+    }
+}
+
+/// Over the rough slats of the default back: 54 in wide, the foot of the stiles 9/16 in over those of the slats. With
+/// lengthwise slats the crest board lies two feet over the front rail, where no tape is drawn.
+#[test]
+fn diagonals_are_those_of_what_stands_in_one_plane() {
+    let told = |settings: &[(&str, &str)]| {
+        let said = words(&planned("porch_swing", settings));
+        said.into_iter().filter(|own| own.contains("diagonals")).collect::<Vec<_>>()
+    };
+    let upright = told(&[]);
+    assert!(
+        upright.iter().any(|own| own.contains("`back slat 15`") && own.contains("60 3/8\"")),
+        "{upright:?}"
+    );
+    let lengthwise = told(&[("back", "lengthwise slats"), ("wood", "western_red_cedar")]);
+    assert!(!lengthwise.is_empty());
+    assert!(!lengthwise.iter().any(|own| own.contains("crest board")), "{lengthwise:?}");
+}
+
+/// A fan that stands on one screw a slat spreads under the saw: the arm rail comes before the crown.
+#[test]
+fn a_crown_is_sawn_when_its_slats_are_fast() {
+    for back in ["straight", "tapered fan"] {
+        let plan = planned("adirondack_chair", &[("back", back)]);
+        let step_of = |words: &str| plan.steps.iter().position(|step| step.title.contains(words));
+        let (rail, crown) = (step_of("`arm rail` to"), step_of("saw the crown"));
+        assert!(rail.is_some() && rail < crown, "{back}: {rail:?} {crown:?}");
+    }
+}
+
+/// The last slat but one is fitted after the last.
+#[test]
+fn what_is_fitted_has_a_step_of_its_own_and_all_that_is_out_of_turn_is_named() {
+    let plan = planned("adirondack_chair", &[]);
+    let titles: Vec<&String> = plan.steps.iter().map(|step| &step.title).collect();
+    let fit = titles.iter().position(|own| own.contains("fit `seat slat 5`"));
+    let rest =
+        titles.iter().position(|own| own.contains("`seat slat 1` to `seat slat 4`, then `seat slat 6`"));
+    assert!(rest.is_some() && rest < fit, "{titles:#?}");
+}

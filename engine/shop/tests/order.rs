@@ -391,15 +391,13 @@ fn the_fitted_slat_comes_last_and_says_where_it_is_trimmed() {
     }
     let plan = plan(&piece);
     assert_eq!(codes(&plan), [""; 0]);
-    assert_eq!(plan.steps.len(), 1, "a person would do it in one go");
-    let names: Vec<&str> = plan.steps[0].parts.iter().map(|own| own.name.as_str()).collect();
-    assert_eq!(names, ["base", "slat 1", "slat 3", "slat 4", "slat 2"]);
-    assert!(
-        plan.steps[0]
-            .checks
-            .iter()
-            .any(|words| words.contains("trim its rear edge") && words.contains("1/8\""))
-    );
+    assert_eq!(plan.steps.len(), 2, "all others in one go, then the one that is fitted");
+    let names = |step: &AssemblyStep| step.parts.iter().map(|own| own.name.clone()).collect::<Vec<_>>();
+    assert_eq!(names(&plan.steps[0]), ["base", "slat 1", "slat 3", "slat 4"]);
+    assert_eq!(names(&plan.steps[1]), ["slat 2"]);
+    let trims = |words: &String| words.contains("trim its rear edge") && words.contains("1/8\"");
+    assert!(plan.steps[1].checks.iter().any(trims));
+    assert!(plan.steps[1].title.contains("fit `slat 2`"), "{}", plan.steps[1].title);
 }
 
 #[test]
@@ -540,4 +538,21 @@ fn the_same_piece_is_planned_the_same() {
     assert_eq!(plan(&capped()), plan(&capped()));
     let empty = Model { parts: Vec::new(), ..capped() };
     assert_eq!(plan(&empty).steps.len(), 0);
+}
+
+/// Between end grain and post no dowel can be pushed in any more.
+#[test]
+fn dowels_stand_before_the_board_comes_over_them() {
+    let mut piece = two_boards();
+    piece.joints.push(screwed(1, 0, DVec3::new(10.0, 2.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 19.0));
+    let one = &mut piece.joints[0];
+    one.kind = String::from("dowelled");
+    one.glue = Some(Area::square_mm(2000.0));
+    one.fastenings[0].drive = Drive::Hand;
+    let plan = plan(&piece);
+    let text = plan.steps.iter().map(|step| step.text.join(" ")).collect::<String>();
+    let at = |words: &str| text.find(words).unwrap_or_else(|| panic!("{words}: {text}"));
+    assert!(at("Spread glue") < at("to half the length"));
+    assert!(at("to half the length") < at("Bring in"));
+    assert!(!text.contains("Push in"), "{text}");
 }

@@ -3,7 +3,7 @@
 use super::StepFastener;
 use super::events::{Does, Move};
 use super::reach::With;
-use super::steps::Drafter;
+use super::steps::{Drafter, unique};
 use super::words::{listed, names, sentence, to_where, unique_words};
 use crate::steps::notch_face;
 use crate::words::{bit_text, counted};
@@ -27,15 +27,10 @@ impl Drafter<'_> {
         };
         let (chains, eyes): (Vec<&str>, Vec<&str>) = lines.into_iter().partition(hangs);
         let told = |names: &[&str]| listed(&names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());
-        let ways = [(&chains, "where a string drawn along"), (&eyes, "in line with")];
-        let ways: Vec<String> = ways
-            .into_iter()
-            .filter(|(names, _)| !names.is_empty())
-            .map(|(names, way)| {
-                let passes = if way.starts_with("where") { " passes it" } else { "" };
-                format!("{way} {}{passes}", told(names))
-            })
-            .collect();
+        // No chain hangs yet that could be sighted along: its hole is bored from the figures.
+        let ways = [(&chains, "as the hole list gives it for"), (&eyes, "in line with")];
+        let told_ways = ways.into_iter().filter(|(names, _)| !names.is_empty());
+        let ways: Vec<String> = told_ways.map(|(names, way)| format!("{way} {}", told(names))).collect();
         (!ways.is_empty()).then(|| format!("Bore `{}` {}.", part.name, listed(&ways)))
     }
 
@@ -104,6 +99,14 @@ impl Drafter<'_> {
             (Drive::Wrench, false) => format!("Turn in {words}."),
             (Drive::Hand, _) => format!("Push in {words}."),
         }
+    }
+
+    /// "Glue 2 dowels 1/2 in, 2" long into `rail`, to half the length."
+    pub(super) fn dowelling(&self, own: &StepFastener, joints: &[usize]) -> String {
+        let joints = joints.iter().map(|joint| &self.model.joints[*joint]);
+        let dowelled = joints.filter(|joint| joint.fastenings.iter().any(|one| one.item == own.item));
+        let into = unique(&dowelled.map(|joint| joint.parts[0].0).collect::<Vec<_>>());
+        format!("Glue {} into {}, to half the length.", self.fastener_words(own), names(self.model, &into))
     }
 
     /// "2 carriage bolts 3/8 in, 4" long".

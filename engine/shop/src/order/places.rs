@@ -237,22 +237,22 @@ impl Meeting<'_> {
         let own = self.patch.corners.iter().filter_map(|corner| {
             let meets =
                 |line: &&Line| line.ends_part && line.ends.iter().any(|end| end.distance(*corner) < SAME);
-            let sides: Vec<&str> =
-                lines.iter().filter(meets).map(|line| self.part.side(line.out).word()).collect();
-            let [one, other] = sides[..] else { return None };
-            Some(([one, other], *corner))
+            let sides: Vec<BoardSide> =
+                lines.iter().filter(meets).map(|line| self.part.side(line.out)).collect();
+            Some((<[BoardSide; 2]>::try_from(sides).ok()?, *corner))
         });
-        let own: Vec<_> = own.collect();
         let other = self.on.corners(self.patch.centre, self.into);
-        let pairs = own.iter().flat_map(|own| other.iter().map(move |other| (own, other)));
-        let far = |(own, other): &(&([&str; 2], DVec3), &([BoardSide; 2], DVec3))| own.1.distance(other.1);
-        let near = pairs.min_by(|a, b| far(a).total_cmp(&far(b)))?;
-        let (([one, side], _), (sides, _)) = near;
+        let pairs = own.flat_map(|(own, corner)| {
+            other.iter().map(move |(sides, at)| (corner.distance(*at), own, *sides))
+        });
+        let (far, own, other) = pairs.min_by(|a, b| a.0.total_cmp(&b.0))?;
         Some(format!(
-            "the corner of its {one} and its {side} {} from the corner of the {} and the {}",
-            reading.text(Length::mm(far(&near))),
-            sides[0].word(),
-            sides[1].word()
+            "the corner of its {} and its {} {} from the corner of the {} and the {}",
+            own[0].word(),
+            own[1].word(),
+            reading.text(Length::mm(far)),
+            other[0].word(),
+            other[1].word()
         ))
     }
 

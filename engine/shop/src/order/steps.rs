@@ -8,7 +8,7 @@ use super::{AssemblyStep, PartMove, StepFastener, strike, true_up, twice};
 use crate::words::{Reading, counted};
 use slatwork_base::Length;
 use slatwork_catalog::Catalogue;
-use slatwork_model::joints::KINDS;
+use slatwork_model::joints::{Drive, KINDS};
 use slatwork_model::{FeatureKind, Model, PartId};
 use std::collections::HashMap;
 
@@ -86,6 +86,10 @@ impl Drafter<'_> {
         if draft.glued(self.model) + glue::glued(self.model, &own.joints) > glue::JOINTS_AT_ONCE {
             return false;
         }
+        // What is offered up and trimmed has a step of its own.
+        if self.is_fitted(last) != self.is_fitted(own) {
+            return false;
+        }
         let kind = |own: &Move| own.parts.first().map(|part| self.kinds[*part]);
         // What lies there first, what is put on it, and more of either.
         let on_the_first = first.does == Does::Laid && {
@@ -96,6 +100,10 @@ impl Drafter<'_> {
             kinds.len() <= 2
         };
         on_the_first || kind(last) == kind(own)
+    }
+
+    fn is_fitted(&self, own: &Move) -> bool {
+        own.parts.iter().any(|part| self.model.parts[*part].fit.is_some())
     }
 
     fn finish(&self, draft: &mut Draft, told: &mut Told) {
@@ -164,7 +172,7 @@ impl Drafter<'_> {
             [only] if only.does == Does::Laid => format!("{on}: lay {}", names(self.model, &only.parts)),
             _ => format!(
                 "{on}: {} {}{}",
-                self.verb(joints),
+                if staying.iter().all(|own| self.is_fitted(own)) { "fit" } else { self.verb(joints) },
                 names(self.model, &coming),
                 self.onto(&coming, joints)
             ),
@@ -206,9 +214,10 @@ impl Drafter<'_> {
             });
         }
         text.extend(self.marking(moves));
-        text.extend(self.coming(moves));
-        text.extend(self.places(moves, standing));
-        text.extend(self.sprung(&of(moves, Does::ComesIn)));
+        // Dowels are out of reach once the boards meet: they stand in the one before the other comes over them.
+        let (dowels, others): (Vec<_>, Vec<_>) =
+            fasteners.iter().cloned().partition(|own| own.drive == Drive::Hand);
+        text.extend(self.drilling(joints, &dowels));
         if joints.iter().any(|joint| self.model.joints[*joint].glue.is_some()) {
             text.push(format!(
                 "Spread glue on both faces of {}; all must be closed within {} minutes, half of that in the sun.",
@@ -216,8 +225,12 @@ impl Drafter<'_> {
                 glue::OPEN_MINUTES
             ));
         }
-        text.extend(self.drilling(joints, fasteners));
-        text.extend(fasteners.iter().map(|own| self.driving(own)));
+        text.extend(dowels.iter().map(|own| self.dowelling(own, joints)));
+        text.extend(self.coming(moves));
+        text.extend(self.places(moves, standing));
+        text.extend(self.sprung(&of(moves, Does::ComesIn)));
+        text.extend(self.drilling(joints, &others));
+        text.extend(others.iter().map(|own| self.driving(own)));
         text.extend(self.fewer(joints));
         text.extend(self.beside(joints));
         text.extend(self.open_heads(joints));
@@ -429,7 +442,7 @@ fn of(moves: &[&Move], does: Does) -> Vec<usize> {
     unique(&parts)
 }
 
-fn unique<'a>(parts: impl IntoIterator<Item = &'a usize>) -> Vec<usize> {
+pub(super) fn unique<'a>(parts: impl IntoIterator<Item = &'a usize>) -> Vec<usize> {
     let mut found: Vec<usize> = Vec::new();
     for &part in parts {
         found.extend((!found.contains(&part)).then_some(part));
