@@ -313,8 +313,8 @@ fn words(plan: &Assembly) -> Vec<String> {
     plan.steps.iter().flat_map(|step| step.text.iter().chain(&step.checks)).cloned().collect()
 }
 
-/// The lower rail of a back stands on stiles whose feet are sawn askew; its place is 20 in less what lies above it, worked out
-/// from the places of the parts by hand.
+/// The lower rail lies on stiles whose feet are sawn askew, so it is measured along their edge from its corner. In the table of
+/// places its datum corner lies 6.5735 in along the stile from that of the stile, whose foot is longest on that edge.
 #[test]
 fn a_step_tells_where_each_part_sits() {
     let plan = planned("porch_swing", &[]);
@@ -357,8 +357,8 @@ fn no_part_comes_in_without_a_place() {
     }
 }
 
-/// Over the rough slats of the default back: 54 in wide, the foot of the stiles 9/16 in over those of the slats. With
-/// lengthwise slats the crest board lies two feet over the front rail, where no tape is drawn.
+/// The outer slats of the default back stand rough, 20 15/16 in, until the crest is sawn: 60 3/8 in, where the finished piece
+/// would read 59 15/16. A crest board stands high over the front rail: no tape is drawn between them.
 #[test]
 fn diagonals_are_those_of_what_stands_in_one_plane() {
     let told = |settings: &[(&str, &str)]| {
