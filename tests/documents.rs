@@ -415,6 +415,10 @@ fn holes_are_marked_before_the_edge_they_are_measured_from_is_sawn() {
     let shaped = "board.shape(outline(0.mm, 1.inch).to(20.inch, 0.mm).to(20.inch, 5.inch).to(0.mm, 4.inch).back_home(), \"board\");";
     assert!(listed(shaped).contains("mark the holes before"), "{}", listed(shaped));
     assert!(!listed("").contains("mark the holes before"));
+    // A leg with a knee touches the datum edge in one point, and its ends are sawn as well.
+    let kneed = "board.shape(outline(0.mm, 2.inch).to(9.inch, 0.mm).to(20.inch, 3.inch).to(19.inch, 5.5.inch).to(9.inch, 3.5.inch).to(1.inch, 5.5.inch).back_home(), \"leg\");";
+    let told = listed(kneed);
+    assert!(told.contains("Saw the leg to its pattern") && told.contains("mark the holes before"), "{told}");
 }
 
 #[test]
@@ -447,4 +451,43 @@ fn a_leg_turned_over_is_countersunk_from_the_other_side() {
     // The front stretcher stands for itself alone.
     let own = holes.split("\nA  front stretcher").nth(1).and_then(|rest| rest.split("\nB  ").next());
     assert!(!own.expect("the stretcher has holes").contains("other side"), "{holes}");
+}
+
+#[test]
+fn the_bill_tells_what_hanging_hardware_may_carry() {
+    let swing = made("porch_swing");
+    let bill = one_line(&text(&swing, "bill.txt"));
+    assert!(
+        bill.contains("lb (") && bill.contains("in line") && bill.contains("what is stamped on the piece"),
+        "{bill}"
+    );
+    for row in table(&swing, "hardware.csv").deserialize::<std::collections::HashMap<String, String>>() {
+        let row = row.unwrap();
+        let hangs = ["eye_bolt", "chain", "link"].iter().any(|kind| row["item"].contains(kind));
+        assert_eq!(hangs, !row["rated"].is_empty(), "{row:?}");
+        let known = row["rated"].contains("lb");
+        assert_eq!(known, row["working_load_N"].parse::<f64>().is_ok_and(|load| load > 0.0), "{row:?}");
+    }
+    let bench = one_line(&text(&made("garden_bench"), "bill.txt"));
+    assert!(!bench.contains("Rated loads"), "{bench}");
+}
+
+#[test]
+fn a_scripted_joint_sets_its_own_peg() {
+    let pegged = scripted(
+        "let post = job.board(\"post\", #{ stock: \"2x4\", length: 24.inch }).lie(\"up\", \"left\");\n\
+         let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 30.inch }).lie(\"right\", \"front\");\n\
+         rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 4.inch);\n\
+         job.join(\"pegged tenon\", rail, post);",
+        Units::Inch,
+    );
+    let told = one_line(&text(&pegged, "steps.txt"));
+    for words in ["3/8\" for peg 3/8", "Drive 1 dowel 3/8", "mallet", "3/8\" bit"] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+    let glued = told.find("Spread glue").expect("it is glued");
+    assert!(glued < told.find("Drive 1 dowel").expect("it is pegged"), "{told}");
+    // The bill counts it with its length, and two spares.
+    let bill = one_line(&text(&pegged, "bill.txt"));
+    assert!(bill.contains("dowel_3_8") && bill.contains("3\""), "{bill}");
 }

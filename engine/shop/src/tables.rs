@@ -1,6 +1,7 @@
 //! The lists of the shop as plain tables. The crate's front page says what each column means.
 
 use crate::cut_list::CutRow;
+use crate::hardware::Rated;
 use crate::holes::HoleRow;
 use crate::plan::ShopPlan;
 use crate::planes::PlaneMarks;
@@ -79,6 +80,8 @@ impl ShopPlan {
             ("each", "length of each", LENGTH),
             ("links", "links", COUNT),
             ("all", "length of all", LENGTH),
+            ("rated", "rated load", TEXT),
+            ("working_load", "working load in line", Unit::Number { unit: "N", decimals: 0 }),
             ("purpose", "for", TEXT),
         ]);
         let rows = self.bill.hardware.iter().map(|line| {
@@ -97,6 +100,8 @@ impl ShopPlan {
                 line.each,
                 line.links,
                 line.total_length(),
+                line.rated.map(Rated::words),
+                line.rated.and_then(Rated::newtons),
                 purpose,
             ]
         });

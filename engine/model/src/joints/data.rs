@@ -105,6 +105,8 @@ pub enum Drive {
     Wrench,
     /// A hammer.
     Hammer,
+    /// A mallet, once the joint stands (pegs).
+    Mallet,
     /// Nothing: pushed in by hand (dowels).
     Hand,
 }
