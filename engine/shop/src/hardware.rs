@@ -1,7 +1,7 @@
 //! Hardware and fasteners to buy: counted by kind and length, with spares, screws by the box, chain by the link.
 
 use indexmap::IndexMap;
-use slatwork_base::{Area, Length};
+use slatwork_base::{Area, Length, Tape};
 use slatwork_catalog::{Catalogue, FastenerKind, Hardware};
 use slatwork_model::joints::{HeadSeat, Metal};
 use slatwork_model::{Joint, Model};
@@ -44,10 +44,11 @@ pub enum Rated {
 }
 
 impl Rated {
-    /// "650 lb (2891 N) in line", or that the label must be read.
-    pub fn words(self) -> String {
+    /// "650 lb in line" on inch papers, "2891 N in line" on metric ones, or that the label must be read.
+    pub fn words(self, tape: Tape) -> String {
         match self {
-            Rated::InLine(load) => format!("{:.0} lb ({load:.0} N) in line", load / NEWTONS_A_POUND),
+            Rated::InLine(load) if !tape.is_inch() => format!("{load:.0} N in line"),
+            Rated::InLine(load) => format!("{:.0} lb in line", load / NEWTONS_A_POUND),
             Rated::ByLabel => String::from("read the label"),
         }
     }

@@ -100,7 +100,7 @@ impl ShopPlan {
                 line.each,
                 line.links,
                 line.total_length(),
-                line.rated.map(Rated::words),
+                line.rated.map(|rated| rated.words(self.reading.tape)),
                 line.rated.and_then(Rated::newtons),
                 purpose,
             ]
