@@ -469,6 +469,36 @@ fn the_bill_tells_what_hanging_hardware_may_carry() {
     assert!(!bench.contains("Rated loads"), "{bench}");
 }
 
+/// One word for one thing: steps are those of the assembly, cutting is how a part is made.
+#[test]
+fn cutting_and_assembly_have_names_of_their_own() {
+    let bench = made("garden_bench");
+    let paths: Vec<&str> = bench.documents.iter().map(|document| document.path.as_str()).collect();
+    assert!(
+        paths.contains(&"cutting.csv") && paths.contains(&"steps.txt") && !paths.contains(&"steps.csv"),
+        "{paths:?}"
+    );
+}
+
+#[test]
+fn two_pilots_of_one_screw_are_told_apart() {
+    let mut told = 0;
+    for family in families() {
+        let dossier = made(&family);
+        let mut drills: std::collections::BTreeMap<(String, String), String> = Default::default();
+        for row in table(&dossier, "drilled.csv").deserialize::<std::collections::HashMap<String, String>>() {
+            let row = row.unwrap();
+            let key = (row["mark"].clone(), row["purpose"].clone());
+            let drill = drills.entry(key).or_insert_with(|| row["drill"].clone());
+            assert_eq!(*drill, row["drill"], "{family}: {row:?}");
+            told += usize::from(row["purpose"].contains("near an end"));
+        }
+        let wider = text(&dossier, "holes.txt").contains("so that the end does not split");
+        assert_eq!(wider, text(&dossier, "drilled.csv").contains("near an end"), "{family}");
+    }
+    assert!(told > 0);
+}
+
 #[test]
 fn a_scripted_joint_sets_its_own_peg() {
     let pegged = scripted(

@@ -247,7 +247,7 @@ impl ShopPlan {
                 row![row.mark.clone(), index + 1, step.work.word(), step.words.clone(), step.when.clone()]
             })
         });
-        Table { name: "steps", title: "how each part is made", columns, rows: rows.collect() }
+        Table { name: "cutting", title: "how each part is made", columns, rows: rows.collect() }
     }
 
     /// One row for each set at each setting.

@@ -46,6 +46,9 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
     page.heading("Drilled on through other parts, in place", '-');
     page.line("Hold the two together; the hole in the one guides the drill into the other.");
     page.line("Depths are from the face where the two meet.");
+    if paper.plan.holes.drilled.iter().any(|row| row.purpose.contains("near an end")) {
+        page.line("A pilot near the end of a board is wider, so that the end does not split.");
+    }
     for row in &paper.plan.holes.drilled {
         page.wrapped(
             &format!("{:>3}  ", row.mark),
