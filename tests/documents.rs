@@ -415,6 +415,10 @@ fn holes_are_marked_before_the_edge_they_are_measured_from_is_sawn() {
     let shaped = "board.shape(outline(0.mm, 1.inch).to(20.inch, 0.mm).to(20.inch, 5.inch).to(0.mm, 4.inch).back_home(), \"board\");";
     assert!(listed(shaped).contains("mark the holes before"), "{}", listed(shaped));
     assert!(!listed("").contains("mark the holes before"));
+    // A leg with a knee touches the datum edge in one point, and its ends are sawn as well.
+    let kneed = "board.shape(outline(0.mm, 2.inch).to(9.inch, 0.mm).to(20.inch, 3.inch).to(19.inch, 5.5.inch).to(9.inch, 3.5.inch).to(1.inch, 5.5.inch).back_home(), \"leg\");";
+    let told = listed(kneed);
+    assert!(told.contains("Saw the leg to its pattern") && told.contains("mark the holes before"), "{told}");
 }
 
 #[test]
@@ -447,4 +451,70 @@ fn a_leg_turned_over_is_countersunk_from_the_other_side() {
     // The front stretcher stands for itself alone.
     let own = holes.split("\nA  front stretcher").nth(1).and_then(|rest| rest.split("\nB  ").next());
     assert!(!own.expect("the stretcher has holes").contains("other side"), "{holes}");
+}
+
+#[test]
+fn the_bill_tells_what_hanging_hardware_may_carry() {
+    let swing = made("porch_swing");
+    let bill = one_line(&text(&swing, "bill.txt"));
+    assert!(bill.contains("Rated loads are") && bill.contains("what is stamped on the piece"), "{bill}");
+    for row in table(&swing, "hardware.csv").deserialize::<std::collections::HashMap<String, String>>() {
+        let row = row.unwrap();
+        let hangs = ["eye_bolt", "chain", "link"].iter().any(|kind| row["item"].contains(kind));
+        assert_eq!(hangs, !row["rated"].is_empty(), "{row:?}");
+        let known = row["rated"].ends_with(" lb in line");
+        assert_eq!(known, row["working_load_N"].parse::<f64>().is_ok_and(|load| load > 0.0), "{row:?}");
+    }
+    let bench = one_line(&text(&made("garden_bench"), "bill.txt"));
+    assert!(!bench.contains("Rated loads"), "{bench}");
+}
+
+/// One word for one thing: steps are those of the assembly, cutting is how a part is made.
+#[test]
+fn cutting_and_assembly_have_names_of_their_own() {
+    let bench = made("garden_bench");
+    let paths: Vec<&str> = bench.documents.iter().map(|document| document.path.as_str()).collect();
+    assert!(
+        paths.contains(&"cutting.csv") && paths.contains(&"steps.txt") && !paths.contains(&"steps.csv"),
+        "{paths:?}"
+    );
+}
+
+#[test]
+fn two_pilots_of_one_screw_are_told_apart() {
+    let mut told = 0;
+    for family in families() {
+        let dossier = made(&family);
+        let mut drills: std::collections::BTreeMap<(String, String), String> = Default::default();
+        for row in table(&dossier, "drilled.csv").deserialize::<std::collections::HashMap<String, String>>() {
+            let row = row.unwrap();
+            let key = (row["mark"].clone(), row["purpose"].clone());
+            let drill = drills.entry(key).or_insert_with(|| row["drill"].clone());
+            assert_eq!(*drill, row["drill"], "{family}: {row:?}");
+            told += usize::from(row["purpose"].contains("near an end"));
+        }
+        let wider = text(&dossier, "holes.txt").contains("so that the end does not split");
+        assert_eq!(wider, text(&dossier, "drilled.csv").contains("near an end"), "{family}");
+    }
+    assert!(told > 0);
+}
+
+#[test]
+fn a_scripted_joint_sets_its_own_peg() {
+    let pegged = scripted(
+        "let post = job.board(\"post\", #{ stock: \"2x4\", length: 24.inch }).lie(\"up\", \"left\");\n\
+         let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 30.inch }).lie(\"right\", \"front\");\n\
+         rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 4.inch);\n\
+         job.join(\"pegged tenon\", rail, post);",
+        Units::Inch,
+    );
+    let told = one_line(&text(&pegged, "steps.txt"));
+    for words in ["3/8\" for peg 3/8", "Drive 1 dowel 3/8", "mallet", "3/8\" bit"] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+    let glued = told.find("Spread glue").expect("it is glued");
+    assert!(glued < told.find("Drive 1 dowel").expect("it is pegged"), "{told}");
+    // The bill counts it with its length, and two spares.
+    let bill = one_line(&text(&pegged, "bill.txt"));
+    assert!(bill.contains("dowel_3_8") && bill.contains("3\""), "{bill}");
 }

@@ -227,6 +227,15 @@ fn every_diagnostic_is_explained_and_every_explanation_is_of_one() {
     }
 }
 
+/// What test runs leave behind has its place, or none.
+#[test]
+fn test_runs_leave_nothing_lying_about() {
+    let seeds = root().join("proptest-regressions");
+    assert!(!seeds.exists(), "seeds of property tests belong beside the crate they are of");
+    let pending = files(&["engine", "tests"], &["pending-snap"]);
+    assert!(pending.is_empty(), "snapshots not looked at: {pending:?}");
+}
+
 /// `main.rs` does nothing by itself.
 #[test]
 fn the_program_is_three_lines() {

@@ -7,6 +7,7 @@ mod feet;
 use common::{each_case, scaffold};
 use feet::bench;
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 use slatwork_checks::statics::frame::{
     Combination, Frame, LoadCase, MemberLoad, NodalLoad, Solution, Spread, Support, solve,
 };
@@ -94,7 +95,11 @@ fn vectors(values: &[f64; 6]) -> [DVec3; 2] {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(ProptestConfig {
+        cases: 48,
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct("proptest-regressions/frame_properties.txt"))),
+        ..ProptestConfig::default()
+    })]
 
     /// Feet that only push and wires that only pull stay as they are when the load grows: a cone, not a linear space.
     #[test]

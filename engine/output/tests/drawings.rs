@@ -3,6 +3,7 @@
 mod sample;
 
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Tape, maths};
 use slatwork_output::drawing::{
     Arrangement, Balloon, Body, Camera, HiddenLines, PartSheet, Picture, View, arrangement, overall,
@@ -104,7 +105,11 @@ fn nearest(camera: Camera, (a, b): (DVec3, DVec3), point: DVec2) -> (DVec3, f64)
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig {
+        cases: 48,
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct("proptest-regressions/drawings.txt"))),
+        ..ProptestConfig::default()
+    })]
 
     #[test]
     fn nothing_hidden_is_drawn(boards in prop::collection::vec(any_board(), 1..6)) {

@@ -87,12 +87,20 @@ fn run(
             return Ok(tally);
         }
         let rows: Vec<_> =
-            pool.install(|| settings.into_par_iter().map(|own| variant(workshop, own)).collect());
+            pool.install(|| settings.into_par_iter().map(|own| tried(workshop, own)).collect());
         for row in &rows {
             tally.count(row);
             writer.write(row)?;
         }
         progress(tally.rows(), total);
+    }
+}
+
+/// Makes a variant, unless its row cannot be read.
+fn tried(workshop: &Workshop, asked: Asked) -> crate::row::Variant {
+    match asked.fault {
+        Some(fault) => crate::row::Variant::refused(asked.settings, fault),
+        None => variant(workshop, asked.settings),
     }
 }
 
@@ -108,6 +116,13 @@ impl Tally {
 
 /// Settings of one variant.
 type Settings = Vec<(String, String)>;
+
+/// One variant as it is asked for.
+struct Asked {
+    settings: Settings,
+    /// What keeps its row from being read.
+    fault: Option<Diagnostic>,
+}
 
 /// Where variants come from.
 enum Variants<'w> {
@@ -147,12 +162,12 @@ impl<'w> Variants<'w> {
         }
     }
 
-    fn take(&mut self, most: usize) -> Result<Vec<Settings>, Diagnostic> {
+    fn take(&mut self, most: usize) -> Result<Vec<Asked>, Diagnostic> {
         match self {
             Variants::Grid { vary, next, count, .. } => {
                 let from = *next;
                 *next = (from + most).min(*count);
-                Ok((from..*next).map(|index| at(vary, index)).collect())
+                Ok((from..*next).map(|index| Asked { settings: at(vary, index), fault: None }).collect())
             }
             Variants::File { names, path, first, records } => first
                 .take()
@@ -161,7 +176,7 @@ impl<'w> Variants<'w> {
                 .chain(records)
                 .take(most)
                 .map(|record| match record {
-                    Ok(record) => Ok(settings(names, &record)),
+                    Ok(record) => Ok(asked(names, path, &record)),
                     Err(error) => Err(bad_rows(path, &error)),
                 })
                 .collect(),
@@ -202,7 +217,8 @@ fn at(vary: &[Vary], mut index: usize) -> Settings {
 }
 
 fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Variants<'w>, Diagnostic> {
-    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).from_reader(world.open(path)?);
+    let mut reader =
+        csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(world.open(path)?);
     let heads = reader.headers().map_err(|error| bad_rows(path, &error))?.clone();
     if heads.is_empty() {
         return Err(no_rows(path));
@@ -211,7 +227,7 @@ fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Var
     for name in &names {
         workshop.declared().parameter(name).map_err(|unknown| Diagnostic {
             message: format!("the heading of {path} names `{name}`, which is no parameter"),
-            ..unknown
+            ..unknown.at(Place::Path(path.to_string()))
         })?;
     }
     let mut records = reader.into_records();
@@ -231,20 +247,31 @@ fn no_rows(path: &str) -> Diagnostic {
         .help("write a heading row of parameter names and one row a variant, values separated by commas")
 }
 
-fn settings(names: &[String], record: &csv::StringRecord) -> Settings {
+/// What a row asks for; one that is longer or shorter than the heading says so, and the others are tried all the same.
+fn asked(names: &[String], path: &str, record: &csv::StringRecord) -> Asked {
     let filled = names.iter().zip(record).filter(|(_, value)| !value.is_empty());
-    filled.map(|(name, value)| (name.clone(), value.to_string())).collect()
+    let settings = filled.map(|(name, value)| (name.clone(), value.to_string())).collect();
+    let fault = (record.len() != names.len()).then(|| {
+        let line = record.position().map(csv::Position::line);
+        bad_row(
+            path,
+            line,
+            &format!("the row has {} values where the heading has {}", record.len(), names.len()),
+        )
+    });
+    Asked { settings, fault }
 }
 
 fn bad_rows(path: &str, error: &csv::Error) -> Diagnostic {
-    let line = error.position().map_or(String::new(), |at| format!(", line {}", at.line()));
     let why = match error.kind() {
-        csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
-            format!("the row has {len} values where the heading has {expected_len}")
-        }
         csv::ErrorKind::Utf8 { .. } => String::from("it is not a text in UTF-8"),
         _ => error.to_string(),
     };
+    bad_row(path, error.position().map(csv::Position::line), &why)
+}
+
+fn bad_row(path: &str, line: Option<u64>, why: &str) -> Diagnostic {
+    let line = line.map_or(String::new(), |line| format!(", line {line}"));
     Diagnostic::error("bad-rows", format!("{path}{line} cannot be read: {why}"))
         .at(Place::Path(path.to_string()))
         .help("write a heading row of parameter names and one row a variant, values separated by commas")

@@ -64,6 +64,11 @@ fn readable(workshop: &Workshop, name: &str, text: &str) -> Option<(String, Valu
 }
 
 impl Variant {
+    /// One whose row cannot be read.
+    pub(crate) fn refused(settings: Vec<(String, String)>, fault: Diagnostic) -> Self {
+        Variant { settings, values: Vec::new(), figures: None, diagnostics: vec![fault] }
+    }
+
     pub(crate) fn status(&self) -> Status {
         match (&self.figures, fails(&self.diagnostics)) {
             (None, _) => Status::NotBuilt,

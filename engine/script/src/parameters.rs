@@ -172,6 +172,11 @@ impl Value {
     }
 }
 
+/// Whether a length is shown in inches.
+fn in_inches(length: Length) -> bool {
+    length.to_string().ends_with('"')
+}
+
 fn finite(text: &str) -> Option<f64> {
     text.trim().parse::<f64>().ok().filter(|number| number.is_finite())
 }
@@ -245,7 +250,12 @@ impl Parameter {
 
     fn wrong_kind(&self, value: &str) -> Diagnostic {
         let message = format!("`{}` takes {}, not {value}", self.name, self.kind.form());
-        self.declared_here(Diagnostic::error("wrong-parameter-kind", message))
+        self.declared_here(Diagnostic::error("wrong-parameter-kind", message)).help(self.for_instance())
+    }
+
+    /// How it is written: with its default.
+    fn for_instance(&self) -> String {
+        format!("write it as its default, `{}={}`", self.name, self.default)
     }
 
     fn declared_here(&self, diagnostic: Diagnostic) -> Diagnostic {
@@ -270,6 +280,17 @@ impl Parameter {
         Err(self.declared_here(diagnostic.help(format!("choose among: {}", self.among.join(", ")))))
     }
 
+    /// A value in the measure of the default: what is on no tape in inches is told in decimal ones.
+    fn told(&self, value: &Value) -> String {
+        match (value, &self.default) {
+            (Value::Length(length), Value::Length(default)) if in_inches(*default) && !in_inches(*length) => {
+                let inches = format!("{:.4}", length.as_inch());
+                format!("{}\" ({length})", inches.trim_end_matches('0').trim_end_matches('.'))
+            }
+            _ => value.to_string(),
+        }
+    }
+
     fn check_range(&self, value: &Value) -> Result<(), Diagnostic> {
         let Some((least, most)) = &self.range else { return Ok(()) };
         let Some(((place, low), high)) = value.scale().zip(least.scale()).zip(most.scale()) else {
@@ -279,7 +300,7 @@ impl Parameter {
             return Ok(());
         }
         let nearest = if place < low { least } else { most };
-        let message = format!("`{}` is {value}, outside {least} to {most}", self.name);
+        let message = format!("`{}` is {}, outside {least} to {most}", self.name, self.told(value));
         let help = format!("the nearest allowed value is {nearest}");
         Err(self.declared_here(Diagnostic::error("out-of-range", message).help(help)))
     }
@@ -287,7 +308,7 @@ impl Parameter {
     fn check_step(&self, value: &Value) -> Result<(), Diagnostic> {
         let Some((below, above)) = self.off_step(value) else { return Ok(()) };
         let step = self.step.as_ref().map_or(String::new(), ToString::to_string);
-        let message = format!("`{}` is {value}, off its step of {step}", self.name);
+        let message = format!("`{}` is {}, off its step of {step}", self.name, self.told(value));
         let help = format!("the nearest allowed values are {below} and {above}");
         Err(self.declared_here(Diagnostic::error("off-step", message).help(help)))
     }
@@ -415,7 +436,7 @@ impl Declared {
         let unreadable = |reason| {
             let fault =
                 Diagnostic::error("wrong-parameter-kind", format!("`{name}` cannot be read: {reason}"));
-            parameter.declared_here(fault)
+            parameter.declared_here(fault).help(parameter.for_instance())
         };
         parameter.check(Value::read(parameter.kind, text).map_err(unreadable)?)
     }
@@ -425,7 +446,15 @@ impl Declared {
         self.parameters.get(name).ok_or_else(|| {
             let diagnostic =
                 Diagnostic::error("unknown-parameter", format!("there is no parameter `{name}`"));
-            diagnostic.at(Place::Named(self.title.clone())).help(self.near(name))
+            // At the one that was meant, else where the parameters are declared.
+            let meant = did_you_mean(name, self.parameters.keys().map(String::as_str));
+            let shown =
+                meant.and_then(|near| self.parameters.get(near)).or_else(|| self.parameters.values().next());
+            let placed = match shown {
+                Some(parameter) => diagnostic.at_origin(parameter.origin),
+                None => diagnostic.at(Place::Named(self.title.clone())),
+            };
+            placed.help(self.near(name))
         })
     }
 

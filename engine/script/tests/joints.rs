@@ -1,10 +1,12 @@
 //! Joints written as scripts, beside the program's own: what they make, and what is told when they do not.
 
 use slatwork_base::Diagnostic;
+use slatwork_base::Length;
 use slatwork_catalog::Catalogue;
-use slatwork_model::joints::Joint;
+use slatwork_model::joints::{Drive, Joint};
 use slatwork_model::{Model, NotchPurpose, People, Site};
 use slatwork_script::{Inputs, Library, RootInfo, RootKind, Texts, evaluate};
+use slatwork_solid::DVec3;
 use std::sync::Arc;
 
 const SHIPPED: [(&str, &str); 3] = [
@@ -98,7 +100,40 @@ fn a_pegged_tenon_cuts_both_boards_and_bores_both() {
     for name in ["rail", "post"] {
         assert_eq!(model.part_named(name).expect("there").shape.holes.len(), 1, "{name}");
     }
-    assert_eq!(model.hardware.iter().map(|one| one.item.as_str()).collect::<Vec<_>>(), ["dowel_3_8"]);
+    let within = Some("pegged tenon");
+    assert_eq!(kinds(&model.joints), [("mortise and tenon", within, 0), ("single fastener", within, 1)]);
+    // Through 3 1/2 in of post, of which the tenon (half an inch thick) is the middle; the longest dowel of 3/8 in is 3 in.
+    let peg = &model.joints[1].fastenings[0];
+    assert_eq!((peg.item.as_str(), peg.length, peg.drive), ("dowel_3_8", Length::inch(3.0), Drive::Mallet));
+    let layers: Vec<(&str, f64, f64)> = peg
+        .layers
+        .iter()
+        .map(|layer| (model.part(layer.part).name.as_str(), layer.from / 25.4, layer.to / 25.4))
+        .collect();
+    let expected = [("post", 0.0, 1.5), ("rail", 1.5, 2.0), ("post", 2.0, 3.5)];
+    for (own, other) in layers.iter().zip(expected) {
+        assert!(
+            own.0 == other.0 && (own.1 - other.1).abs() < 1e-6 && (own.2 - other.2).abs() < 1e-6,
+            "{layers:?}"
+        );
+    }
+    assert_eq!(layers.len(), 3);
+    assert_eq!(peg.direction, DVec3::Y, "driven from the front");
+}
+
+#[test]
+fn a_script_sets_a_bolt_of_its_own_with_its_washer_and_nut() {
+    let spot = "spot: #{ on: post.side(\"left\"), from: [[post.side(\"front\"), 1.75.inch], [post.side(\"down\"), 5.75.inch]] }";
+    let bolted = format!(
+        "job.join(\"single fastener\", post, rail, #{{ fastener: \"carriage_bolt_3_8\", length: 6.inch, {spot} }});"
+    );
+    let model = build(&bolted, &[]).expect("it can be built");
+    let joint = &model.joints[0];
+    let bolt = &joint.fastenings[0];
+    assert_eq!((bolt.drive, bolt.length, bolt.layers.len()), (Drive::Wrench, Length::inch(6.0), 2));
+    let extras: Vec<(&str, usize)> =
+        joint.extras.iter().map(|extra| (extra.item.as_str(), extra.count)).collect();
+    assert_eq!(extras, [("wide_washer_3_8", 1), ("hex_nut_3_8", 1)]);
 }
 
 #[test]
@@ -135,6 +170,19 @@ fn faulty_joints_are_told() {
             &[],
         )),
         told(build("job.before(rail, post); job.before(post, rail);", &[])),
+        told(build("job.join(\"single fastener\", rail, post, #{ fastener: \"dowel_3_8\" });", &[])),
+        told(build(
+            "job.join(\"single fastener\", rail, post, #{ fastener: \"dowel_3_8\", spot: #{ on: post.side(\"front\"), from: [[post.side(\"left\"), 0.75.inch], [post.side(\"up\"), 1.inch]] } });",
+            &[],
+        )),
+        told(build(
+            "job.join(\"single fastener\", rail, post, #{ fastener: \"wood_screw_8\", spot: #{ on: post.side(\"front\"), from: [[post.side(\"left\"), 0.75.inch], [post.side(\"down\"), 5.inch]] } });",
+            &[],
+        )),
+        told(build(
+            "job.join(\"single fastener\", rail, post, #{ fastener: \"dowel_3_8\", spot: #{ at: 3.inch } });",
+            &[],
+        )),
     ];
     insta::assert_snapshot!(all.join("\n\n"));
 }

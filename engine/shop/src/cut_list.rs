@@ -123,6 +123,14 @@ fn cut_row(
     })
 }
 
+impl CutRow {
+    /// Which parts of the piece it is, where its own name does not say it: "arm 2".
+    pub fn told_parts(&self) -> Option<String> {
+        let says_it = self.parts.len() == 1 && self.parts[0] == self.name;
+        (!says_it).then(|| self.parts.join(", "))
+    }
+}
+
 /// Mark of the mate, and how many of each hand to cut.
 fn pair_of(model: &Model, set: &PartSet) -> Option<(String, String)> {
     let Hand::PairWith(mate) = set.hand else { return None };

@@ -1,13 +1,13 @@
 //! Hardware and fasteners to buy: counted by kind and length, with spares, screws by the box, chain by the link.
 
 use indexmap::IndexMap;
-use slatwork_base::{Area, Length};
-use slatwork_catalog::{Catalogue, FastenerKind};
+use slatwork_base::{Area, Length, Tape};
+use slatwork_catalog::{Catalogue, FastenerKind, Hardware};
 use slatwork_model::joints::{HeadSeat, Metal};
 use slatwork_model::{Joint, Model};
 
 /// One kind of hardware or fastener.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct HardwareLine {
     /// Catalogue id.
     pub item: String,
@@ -27,6 +27,39 @@ pub struct HardwareLine {
     pub by_length: bool,
     /// Links of each chain, the one at either end included.
     pub links: Option<usize>,
+    /// What it may carry; `None` for fasteners.
+    pub rated: Option<Rated>,
+}
+
+/// A pound of force, N (NIST SP 811).
+const NEWTONS_A_POUND: f64 = 4.448_221_615;
+
+/// What hanging hardware may carry.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Rated {
+    /// Pulled in line with its shank or its length, N.
+    InLine(f64),
+    /// No figure is known: the stamp or label of the piece must be read.
+    ByLabel,
+}
+
+impl Rated {
+    /// "650 lb in line" on inch papers, "2891 N in line" on metric ones, or that the label must be read.
+    pub fn words(self, tape: Tape) -> String {
+        match self {
+            Rated::InLine(load) if !tape.is_inch() => format!("{load:.0} N in line"),
+            Rated::InLine(load) => format!("{:.0} lb in line", load / NEWTONS_A_POUND),
+            Rated::ByLabel => String::from("read the label"),
+        }
+    }
+
+    /// The working load in line, N, where it is known.
+    pub fn newtons(self) -> Option<f64> {
+        match self {
+            Rated::InLine(load) => Some(load),
+            Rated::ByLabel => None,
+        }
+    }
 }
 
 impl HardwareLine {
@@ -128,7 +161,7 @@ fn purpose(joint: &Joint) -> &str {
 }
 
 fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Option<Metal>) -> HardwareLine {
-    let chain = catalogue.find_hardware(item).and_then(slatwork_catalog::Hardware::chain);
+    let chain = catalogue.find_hardware(item).and_then(Hardware::chain);
     let by_length = chain.is_some();
     // A chain hangs by whole links: the first one at or beyond the length asked for.
     let links = chain.zip(each).map(|(chain, each)| {
@@ -149,7 +182,12 @@ fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Opti
         each,
         by_length,
         links,
+        rated: catalogue.find_hardware(item).map(rated),
     }
+}
+
+fn rated(item: &Hardware) -> Rated {
+    item.working_load_n().map_or(Rated::ByLabel, Rated::InLine)
 }
 
 fn counter_name(catalogue: &Catalogue, item: &str, metal: Option<Metal>) -> String {

@@ -76,7 +76,7 @@ pub use bill::{Bill, EdgeLine, LumberLine, WoodLine};
 pub use cut_list::{CutList, CutRow, OutlineSheet};
 pub use demand::StockPiece;
 pub use drilled::{DrilledRow, LEAD_IN};
-pub use hardware::{HardwareLine, SPARES_RULE, spares};
+pub use hardware::{HardwareLine, Rated, SPARES_RULE, spares};
 pub use holes::{BoreStep, HoleList, HoleRow, hole_list};
 pub use order::{
     Assembly, AssemblyStep, Does, MOST_TRIALS, PartMove, SLIDING, StepFastener, assembly, assembly_within,

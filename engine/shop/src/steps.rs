@@ -399,6 +399,10 @@ fn stack_words(part: &Part, bench: Bench) -> String {
 
 /// Which edge or face a line runs along, or which end it goes across; `None` for one round several sides.
 fn place_of_line(part: &Part, line: &Path) -> Option<&'static str> {
+    // A line that comes home goes all round, however little it takes off some side.
+    if line.start().distance(line.end()) <= TOUCHING.as_mm() {
+        return None;
+    }
     let size = box_size(part);
     let (high, sides) = match part.shape.across {
         Across::Thickness => (size.y, ["along the datum edge", "along the far edge"]),

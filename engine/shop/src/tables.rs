@@ -1,6 +1,7 @@
 //! The lists of the shop as plain tables. The crate's front page says what each column means.
 
 use crate::cut_list::CutRow;
+use crate::hardware::Rated;
 use crate::holes::HoleRow;
 use crate::plan::ShopPlan;
 use crate::planes::PlaneMarks;
@@ -79,6 +80,8 @@ impl ShopPlan {
             ("each", "length of each", LENGTH),
             ("links", "links", COUNT),
             ("all", "length of all", LENGTH),
+            ("rated", "rated load", TEXT),
+            ("working_load", "working load in line", Unit::Number { unit: "N", decimals: 0 }),
             ("purpose", "for", TEXT),
         ]);
         let rows = self.bill.hardware.iter().map(|line| {
@@ -97,6 +100,8 @@ impl ShopPlan {
                 line.each,
                 line.links,
                 line.total_length(),
+                line.rated.map(|rated| rated.words(self.reading.tape)),
+                line.rated.and_then(Rated::newtons),
                 purpose,
             ]
         });
@@ -242,7 +247,7 @@ impl ShopPlan {
                 row![row.mark.clone(), index + 1, step.work.word(), step.words.clone(), step.when.clone()]
             })
         });
-        Table { name: "steps", title: "how each part is made", columns, rows: rows.collect() }
+        Table { name: "cutting", title: "how each part is made", columns, rows: rows.collect() }
     }
 
     /// One row for each set at each setting.

@@ -4,6 +4,7 @@ mod hand;
 
 use hand::{Board, INCH, board, catalogue, model};
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Length, Tape};
 use slatwork_model::{BoardEnd, Model, NotchPurpose, When};
 use slatwork_shop::{ShopPlan, Table, Value, plan};
@@ -199,7 +200,11 @@ fn turned_parts_stand_where_they_stood() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(ProptestConfig {
+        cases: 48,
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct("proptest-regressions/papers.txt"))),
+        ..ProptestConfig::default()
+    })]
 
     #[test]
     fn any_board_comes_back(

@@ -4,6 +4,7 @@ mod hand;
 
 use hand::{board, catalogue, hardware, joint, model};
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Length, Tape};
 use slatwork_model::{Blank, Model, Strip};
 use slatwork_shop::purchase::{BoardSource, verify};
@@ -185,7 +186,11 @@ fn a_wrong_layout_is_found() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(ProptestConfig {
+        cases: 48,
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct("proptest-regressions/purchase.txt"))),
+        ..ProptestConfig::default()
+    })]
 
     /// Whatever is cut: the layouts verify, and no bound lies above what is bought.
     #[test]

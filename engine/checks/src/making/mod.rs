@@ -13,7 +13,7 @@ mod screw_falls_short;
 mod too_near;
 
 use crate::{Case, Check};
-use slatwork_base::{Diagnostic, Place, Severity};
+use slatwork_base::{Diagnostic, Length, Place, Severity, Tape};
 use slatwork_catalog::Status;
 use slatwork_model::joints::Fastening;
 use slatwork_model::{Joint, Part};
@@ -69,7 +69,24 @@ fn finding(
         .with_trace(Place::Part(part.name.clone()), "the part it is about")
 }
 
-/// Millimetres with a decimal: these are distances to judge, not sizes to mark.
+/// For both tapes: millimetres with a decimal, as these are distances to judge, and inches where a tape has so small a mark.
 fn mm(value: f64) -> String {
-    format!("{value:.1} mm")
+    let tape = Tape::Inch64;
+    let length = Length::mm(value);
+    match tape.read(length).mark {
+        Length::ZERO => format!("{value:.1} mm"),
+        _ => format!("{} ({value:.1} mm)", tape.text(length)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::mm;
+
+    #[test]
+    fn distances_read_on_both_tapes() {
+        assert_eq!(mm(50.8), "2\" (50.8 mm)");
+        assert_eq!(mm(84.5), "3 21/64\" (84.5 mm)");
+        assert_eq!(mm(0.1), "0.1 mm");
+    }
 }

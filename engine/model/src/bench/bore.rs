@@ -117,7 +117,7 @@ fn check_rise(name: &str, eye: DVec3, hook: DVec3) -> Result<(), Diagnostic> {
 
 impl Bench {
     /// World place of a spot, and the way into the wood.
-    fn spot(&self, spot: &Spot, origin: Origin) -> Result<(DVec3, DVec3), Diagnostic> {
+    pub fn spot(&self, spot: &Spot, origin: Origin) -> Result<(DVec3, DVec3), Diagnostic> {
         let on = self.plane_at(&spot.on, origin)?;
         let inside = |(side, distance): (Side, Length)| -> Result<(DVec3, f64), Diagnostic> {
             let plane = self.plane_at(&side, origin)?;

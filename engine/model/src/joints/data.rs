@@ -105,6 +105,8 @@ pub enum Drive {
     Wrench,
     /// A hammer.
     Hammer,
+    /// A mallet, once the joint stands (pegs).
+    Mallet,
     /// Nothing: pushed in by hand (dowels).
     Hand,
 }
@@ -192,7 +194,7 @@ pub struct Bore {
     pub part: PartId,
     /// The hole, in board axes.
     pub hole: Hole,
-    /// What for ("clearance for #8 screw", "pilot for #8 screw").
+    /// What for ("clearance for #8 screw", "pilot for #8 screw", "pilot near an end for #8 screw").
     pub what: String,
     /// When it is bored.
     pub when: When,

@@ -36,6 +36,7 @@ mod screwed_face_to_face;
 mod screwed_into_edge;
 mod screwed_into_end;
 mod seam;
+mod single_fastener;
 mod slat_to_bearer;
 mod spread;
 
@@ -85,7 +86,7 @@ pub(crate) type CutWood =
 pub(crate) type Fasten = fn(&Seam, &mut Shop) -> Result<Fixed, Diagnostic>;
 
 /// Every kind, in the order lists show them.
-pub const KINDS: [&JointKind; 14] = [
+pub const KINDS: [&JointKind; 15] = [
     &screwed_face_to_face::KIND,
     &screwed_into_edge::KIND,
     &screwed_into_end::KIND,
@@ -98,6 +99,7 @@ pub const KINDS: [&JointKind; 14] = [
     &dowelled::KIND,
     &glued_face::KIND,
     &angled_brace::KIND,
+    &single_fastener::KIND,
     &hanger_eye::KIND,
     &chain::KIND,
 ];

@@ -2,6 +2,7 @@
 
 use crate::BoardId;
 use slatwork_base::Length;
+use slatwork_solid::DVec3;
 
 /// A joint as a script asks for it; whatever is left out is chosen by rule.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -18,6 +19,8 @@ pub struct JointOrder {
     pub length: Option<Length>,
     /// Their places from the middle of the patch: along the grain of the first part, and across.
     pub at: Vec<(Length, Length)>,
+    /// Where a single fastener enters the wood, world mm, and the unit direction it goes.
+    pub axis: Option<(DVec3, DVec3)>,
     /// Further boards that its bolts go through, behind the first or beyond the second.
     pub also: Vec<BoardId>,
     /// How far fasteners stay off the ends of the contact, along the grain of the first part.

@@ -15,7 +15,8 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 }
 
 fn text(paper: &Paper<'_>) -> Outcome<String> {
-    let hardware = paper.plan.hardware_table();
+    // The words tell it as well.
+    let hardware = paper.plan.hardware_table().without("working_load");
     let has_hardware = !hardware.rows.is_empty();
     let lumber = paper.table_text(paper.plan.bill_table());
     let hardware = if has_hardware { paper.table_text(hardware) } else { Outcome::fine(String::new()) };
@@ -27,12 +28,24 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
             let mut rest = Page::default();
             if has_hardware {
                 rest.wrapped("", &format!("Spares: {SPARES_RULE}."));
+                rated(&mut rest, paper);
             }
             wood(&mut rest, paper);
             finish(&mut rest, paper);
             [head, lumber, String::from("\n"), hardware, String::from("\n"), rest.finish()].concat()
         })
     })
+}
+
+/// What the rated loads mean.
+fn rated(page: &mut Page, paper: &Paper<'_>) {
+    if paper.plan.bill.hardware.iter().any(|line| line.rated.is_some()) {
+        page.wrapped(
+            "",
+            "Rated loads are what the catalogue gives for a pull in line; an eye pulled aslant carries less. Buy nothing that hangs \
+             people by size alone: what is stamped on the piece counts.",
+        );
+    }
 }
 
 fn wood(page: &mut Page, paper: &Paper<'_>) {

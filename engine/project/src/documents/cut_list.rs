@@ -61,8 +61,8 @@ fn set(page: &mut Page, paper: &Paper<'_>, row: &CutRow) {
         let when = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
         page.wrapped(&format!("    {:>2}. ", index + 1), &format!("{}{when}.", step.words));
     }
-    if row.quantity > 1 {
-        page.wrapped("    ", &format!("For {}.", row.parts.join(", ")));
+    if let Some(parts) = row.told_parts() {
+        page.wrapped("    ", &format!("For {parts}."));
     }
 }
 

@@ -122,8 +122,11 @@ fn bored(row: &HoleRow, own: &Hole, size: DVec3) -> Hole {
 
 /// What the views do not show: notches and springing as the cut list has them, what is done later, the softened edges.
 fn notes(row: &CutRow) -> Vec<String> {
-    let rough = (row.rough_length != row.length || row.rough_width != row.width)
+    // Where nothing is left over to saw off, or ripped, the list has no rough size either.
+    let is_ripped = row.steps.iter().any(|step| step.work == Work::Rip);
+    let rough = (row.rough_length > row.length || (row.rough_width != row.width && is_ripped))
         .then(|| String::from("see the cut list for its rough size"));
+    let parts = row.told_parts().map(|parts| format!("for {parts}"));
     let told = row.steps.iter().filter_map(|step| {
         let late = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
         match step.work {
@@ -135,7 +138,7 @@ fn notes(row: &CutRow) -> Vec<String> {
         }
     });
     let soft = row.softened.iter().map(|soft| format!("round over the {}", edges_words(&soft.edges)));
-    let mut notes: Vec<String> = rough.into_iter().chain(told).chain(soft).collect();
+    let mut notes: Vec<String> = parts.into_iter().chain(rough).chain(told).chain(soft).collect();
     notes.dedup();
     notes
 }

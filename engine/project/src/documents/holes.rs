@@ -3,7 +3,7 @@
 use super::page::{Page, counted};
 use super::{Files, Paper};
 use slatwork_base::{Angle, Length, Outcome, Tape};
-use slatwork_shop::{Along, BoardSide, BoreStep, HoleRow, as_set, bit_text, is_square, sink_text};
+use slatwork_shop::{Along, BoardSide, BoreStep, CutRow, HoleRow, as_set, bit_text, is_square, sink_text};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper).into_bytes();
@@ -25,9 +25,12 @@ fn text(paper: &Paper<'_>) -> String {
     for hole in &paper.plan.holes.rows {
         if hole.mark != mark {
             mark = &hole.mark;
-            let name =
-                paper.plan.cut_list.rows.iter().find(|row| row.mark == mark).map_or("", |row| &row.name);
+            let row = paper.plan.cut_list.rows.iter().find(|row| row.mark == mark);
+            let name = row.map_or("", |row| &row.name);
             page.heading(&format!("{mark}  {name}, in each of {}", hole.quantity), '-');
+            if let Some(parts) = row.and_then(CutRow::told_parts) {
+                page.wrapped("", &format!("For {parts}."));
+            }
         }
         hole_words(&mut page, paper, hole);
     }
@@ -43,6 +46,9 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
     page.heading("Drilled on through other parts, in place", '-');
     page.line("Hold the two together; the hole in the one guides the drill into the other.");
     page.line("Depths are from the face where the two meet.");
+    if paper.plan.holes.drilled.iter().any(|row| row.purpose.contains("near an end")) {
+        page.line("A pilot near the end of a board is wider, so that the end does not split.");
+    }
     for row in &paper.plan.holes.drilled {
         page.wrapped(
             &format!("{:>3}  ", row.mark),

@@ -61,6 +61,7 @@ fn fastening(paper: &Paper<'_>, one: &Fastening) -> Value {
         Drive::Driver => "driver",
         Drive::Wrench => "wrench",
         Drive::Hammer => "hammer",
+        Drive::Mallet => "mallet",
         Drive::Hand => "hand",
     };
     json!({

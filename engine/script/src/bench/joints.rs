@@ -1,12 +1,14 @@
 //! Joining boards, by the program's own kinds of joint and by those written as scripts.
 
 use super::hold::{BoardWord, Job, boards_of};
+use super::operate::spot;
 use crate::host::{HostResult, Options, origin, raise};
 use crate::modules::Subject;
 use rhai::{Array, Dynamic, ImmutableString, Map, NativeCallContext};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_model::JointOrder;
 use slatwork_model::bench::Direction;
+use slatwork_solid::DVec3;
 
 /// A joint of a kind that a script defines, to be made once the family has laid everything.
 #[derive(Clone)]
@@ -28,7 +30,8 @@ pub(super) fn subject() -> Subject {
          laid out in it, and both boards are cut. Options that any kind takes: fastener (an id of the catalogue), count (of \
          fasteners), length (of fasteners), at (their places from the middle of the contact, [[along the first board's grain, \
          across], ..]), also (further boards that bolts go through), inset (how far they stay off the ends of the contact), sink (how deep heads are sunk), plug (true: heads under wooden plugs), glue (true or false), from \
-         (\"second\": heads sit in the second board), tenon and thickness (of a tenon). Whatever is left out is chosen by rule; \
+         (\"second\": heads sit in the second board), tenon and thickness (of a tenon), spot (where a single fastener goes \
+         in: #{ on: a side, from: two sides with the distances inside them }). Whatever is left out is chosen by rule; \
          `slatwork list joints` names the kinds.",
     );
     joins(&mut subject);
@@ -36,7 +39,7 @@ pub(super) fn subject() -> Subject {
     subject
 }
 
-const OPTIONS: [&str; 12] = [
+const OPTIONS: [&str; 13] = [
     "fastener",
     "count",
     "length",
@@ -49,9 +52,10 @@ const OPTIONS: [&str; 12] = [
     "from",
     "tenon",
     "thickness",
+    "spot",
 ];
 
-fn joint_order(ctx: &NativeCallContext, kind: &str, options: Map) -> HostResult<JointOrder> {
+fn joint_order(ctx: &NativeCallContext, job: &Job, kind: &str, options: Map) -> HostResult<JointOrder> {
     let options = Options::read(ctx, "join", options, &OPTIONS)?;
     let glue = if options.has("glue") { Some(options.yes_no("glue", false)?) } else { None };
     let from_second = match options.opt_text("from")?.as_deref() {
@@ -78,9 +82,17 @@ fn joint_order(ctx: &NativeCallContext, kind: &str, options: Map) -> HostResult<
         plug: options.yes_no("plug", false)?,
         glue,
         from_second,
+        axis: axis(ctx, job, &options)?,
         tenon: options.opt_length("tenon")?,
         tenon_thickness: options.opt_length("thickness")?,
     })
+}
+
+/// Where a single fastener goes in, and which way.
+fn axis(ctx: &NativeCallContext, job: &Job, options: &Options) -> HostResult<Option<(DVec3, DVec3)>> {
+    let Some(map) = options.opt_take::<Map>("spot", "a map of `on` and `from`")? else { return Ok(None) };
+    let spot = spot(ctx, &Options::read(ctx, "spot", map, &["on", "from"])?)?;
+    job.work(ctx, |bench, origin| bench.spot(&spot, job.asked_at(origin))).map(Some)
 }
 
 /// Most fasteners of one joint; a fence against slips, not a rule of the trade.
@@ -177,7 +189,7 @@ fn own_order(ctx: &NativeCallContext, job: &Job, kind: &str, options: Map) -> Ho
     if slatwork_model::joints::kind(kind).is_err() {
         return Err(raise(ctx, slatwork_model::joints::unknown_kind(kind, &job.scripted_kinds())));
     }
-    Ok(job.within(joint_order(ctx, kind, options)?))
+    Ok(job.within(joint_order(ctx, job, kind, options)?))
 }
 
 fn put_off(

@@ -332,7 +332,7 @@ fn trim(
 }
 
 /// Reads `on`, and the two sides with distances under `from`.
-fn spot(ctx: &NativeCallContext, options: &Options) -> HostResult<Spot> {
+pub(super) fn spot(ctx: &NativeCallContext, options: &Options) -> HostResult<Spot> {
     let on = side_of(ctx, &value(options, "on", "a side")?)?;
     let from = value(options, "from", "two sides with distances")?;
     let pair = from.try_cast::<Array>();

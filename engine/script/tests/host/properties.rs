@@ -2,6 +2,7 @@
 
 use crate::common::{family, load, plain, value};
 use proptest::prelude::*;
+use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Diagnostic, Length, Place};
 use slatwork_script::caret::{Dress, render};
 use slatwork_script::{Parameter, ParameterKind, Value, with_stack};
@@ -52,7 +53,11 @@ fn scraps() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig {
+        cases: 300,
+        failure_persistence: Some(Box::new(FileFailurePersistence::Direct("proptest-regressions/host.txt"))),
+        ..ProptestConfig::default()
+    })]
 
     #[test]
     fn no_text_makes_the_host_fail(text in scraps(), noise in ".{0,40}") {

@@ -91,7 +91,7 @@ impl Drafter<'_> {
     pub(super) fn driving(&self, own: &StepFastener) -> String {
         let words = self.fastener_words(own);
         match (own.drive, own.takes_nut) {
-            (Drive::Driver | Drive::Hammer, _) => format!("Drive {words}."),
+            (Drive::Driver | Drive::Hammer | Drive::Mallet, _) => format!("Drive {words}."),
             (Drive::Wrench, true) => {
                 let nuts = if own.count == 1 { "its nut" } else { "their nuts" };
                 format!("Put in {words}, and tighten {nuts}.")

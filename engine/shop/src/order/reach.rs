@@ -233,6 +233,9 @@ pub(crate) fn ways(model: &Model, catalogue: &Catalogue, yard: &Yard, fastening:
         Drive::Hammer => {
             vec![way(With::Hammer, vec![behind(fastening, HAMMER_RADIUS, HAMMER_ROOM.max(length + FINGERS))])]
         }
+        Drive::Mallet => {
+            vec![way(With::Hand, vec![behind(fastening, HAMMER_RADIUS, HAMMER_ROOM.max(length + FINGERS))])]
+        }
         Drive::Hand => vec![way(With::Hand, Vec::new())],
         Drive::Wrench => {
             let usual = if fastening.takes_nut() {

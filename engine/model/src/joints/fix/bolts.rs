@@ -20,7 +20,7 @@ pub(crate) fn bolts(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed,
     let fastener = choose::allowed(&candidates, shop.thickest)?;
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
     let stack = stack_of(shop, fastener);
-    let (washer, nut) = (shop.washer(fastener), shop.nut(fastener));
+    let nut = shop.nut(fastener);
     let set = |shop: &Shop, axis: Axis, _: Reach| bolt_at(seam, shop, (fastener, nut), metal, stack, axis);
     let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &set)?;
     let drills = choose::drills(shop.catalogue, fastener);
@@ -29,18 +29,23 @@ pub(crate) fn bolts(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed,
     }
     shop.take(&placed);
     let may_thin = choose::thinner(&candidates, fastener);
-    let carriage = fastener.kind == FastenerKind::CarriageBolt;
-    let mut extras = Vec::new();
-    let each = |item: Option<&Fastener>, per: usize| {
-        item.map(|item| Extra { item: item.id.clone(), count: per * placed.len(), length: None, metal })
-    };
-    extras.extend(each(washer, if carriage { 1 } else { 2 }));
-    extras.extend(each(nut, 1));
+    let extras = extras_of(shop, fastener, &placed);
     Ok(Fixed { fastenings: placed, glue: false, extras, worst, may_thin })
 }
 
+/// The washers and nuts of bolts.
+pub(super) fn extras_of(shop: &Shop, fastener: &Fastener, placed: &[Fastening]) -> Vec<Extra> {
+    let carriage = fastener.kind == FastenerKind::CarriageBolt;
+    let Some(metal) = placed.first().map(|bolt| bolt.metal) else { return Vec::new() };
+    let each = |item: Option<&Fastener>, per: usize| {
+        item.map(|item| Extra { item: item.id.clone(), count: per * placed.len(), length: None, metal })
+    };
+    let washers = each(shop.washer(fastener), if carriage { 1 } else { 2 });
+    washers.into_iter().chain(each(shop.nut(fastener), 1)).collect()
+}
+
 /// Thickness of a bolt's washers, and of its nut, mm.
-fn stack_of(shop: &Shop, fastener: &Fastener) -> (f64, f64) {
+pub(super) fn stack_of(shop: &Shop, fastener: &Fastener) -> (f64, f64) {
     let thick =
         |item: Option<&Fastener>| item.and_then(|item| item.dim("thickness")).map_or(0.0, Length::as_mm);
     let sides = if fastener.kind == FastenerKind::CarriageBolt { 1.0 } else { 2.0 };
@@ -107,7 +112,7 @@ fn head_seat(head_diameter: Length, sunk: f64) -> HeadSeat {
 }
 
 /// The holes of a bolt: the outermost part is bored at the bench, the others are drilled on through it.
-fn bolt_bores(
+pub(super) fn bolt_bores(
     shop: &Shop,
     (fastener, drills): (&Fastener, Option<&DrillSizes>),
     bolt: &Fastening,

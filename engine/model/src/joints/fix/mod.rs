@@ -7,6 +7,7 @@
 //! | `judge.rs` | how well a fastener stands |
 //! | `lay_out.rs` | patterns tried until one stands well |
 //! | `bore.rs` | holes |
+//! | `one.rs` | one fastener where a script says |
 //! | `screws.rs`, `bolts.rs`, `dowels.rs`, `knock_down.rs` | each kind of fastener |
 
 mod axis;
@@ -17,10 +18,12 @@ mod judge;
 mod knock_down;
 mod lay_out;
 mod layer;
+mod one;
 mod screws;
 
 pub(crate) use bolts::bolts;
 pub(crate) use dowels::dowels;
 pub(crate) use knock_down::knock_down;
 pub(crate) use layer::layer;
+pub(crate) use one::one;
 pub(crate) use screws::screws;

@@ -195,7 +195,9 @@ fn screw_bores(
     let depth = (screw.length.as_mm() - inner.from).min(inner.to - inner.from).max(1.0);
     let size = choose::pilot(shop.catalogue, fastener, seam.second, inner.end);
     let entry = screw.head + screw.direction * inner.from;
-    let what = format!("pilot for {name}");
+    // Wider there, so that the end does not split: two drills for one screw are told apart.
+    let wider = size > choose::pilot(shop.catalogue, fastener, seam.second, f64::INFINITY);
+    let what = format!("pilot{} for {name}", if wider { " near an end" } else { "" });
     vec![through, pilot(seam.second, seam.first, entry, screw.direction, size, depth, what)]
 }
 
