@@ -20,7 +20,8 @@ pub struct Level {
     pub arm: f64,
     /// Sideways on an arm: functional, heavy the proof load (BIFMA X5.4-2012 section 9, read second-hand).
     pub arm_aside: f64,
-    /// Mass of a person, kg (project choice).
+    /// Mass of a person, kg: 253 lb of BIFMA X5.1-2011 rounded, 275 lb of X5.4-2020, 400 lb of X5.11-2015 (each read); which level
+    /// takes which is this project's choice.
     pub mass: f64,
 }
 

@@ -40,6 +40,7 @@ pub(crate) use strain::is_worse;
 pub use strain::{Sag, Strain, bending, sag, shear};
 pub use ties::Tie;
 pub use timber::{Timber, service};
+pub(crate) use timber::{figures, grading};
 
 use crate::Case;
 use slatwork_model::PartId;

@@ -125,7 +125,8 @@ fn estimated(species: &Species) -> Option<Basis> {
     Some((estimate(&means, Soundness::Second).value?, Grading::Unsized, told, source))
 }
 
-fn figures(row: &Row) -> Reference {
+/// A row of published values, MPa.
+pub(crate) fn figures(row: &Row) -> Reference {
     Reference {
         bending: row.bending_psi * PSI,
         tension: row.tension_psi * PSI,
@@ -137,7 +138,8 @@ fn figures(row: &Row) -> Reference {
     }
 }
 
-fn grading(rule: SizeRule) -> Grading {
+/// How values of a row go by size.
+pub(crate) fn grading(rule: SizeRule) -> Grading {
     match rule {
         SizeRule::Factor => Grading::Numbered,
         SizeRule::Specific => Grading::SizeSpecific,

@@ -1,10 +1,10 @@
 //! What a hung piece hands to what it hangs from, and whether a beam that the user describes is ruled out.
 
 use super::hung::{Hung, Pulls};
+use crate::framing::{figures, grading};
 use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
-use crate::statics::wood::{Conditions as Used, Grading, Nominal, Reference, Service, adjust};
+use crate::statics::wood::{Conditions as Used, Nominal, Service, adjust};
 use crate::{Case, Caution, Exposure};
-use slatwork_catalog::SizeRule;
 use slatwork_model::{Overhead, Runs};
 use slatwork_solid::DVec3;
 
@@ -151,25 +151,12 @@ fn strength(case: &Case, beam: &Overhead) -> Result<(f64, f64), String> {
     let size = section.table_size();
     let row = case.catalogue.design_values(species, &beam.grade, size).map_err(|fault| fault.message)?;
     let row = row.ok_or_else(|| format!("no strength is published for {} of this size", species.name))?;
-    let psi = [
-        row.bending_psi,
-        row.tension_psi,
-        row.shear_psi,
-        row.compression_across_psi,
-        row.compression_psi,
-        row.elasticity_psi,
-        row.stability_elasticity_psi,
-    ];
     let used = Used {
-        grading: match row.size_rule {
-            SizeRule::Factor => Grading::Numbered,
-            SizeRule::Specific => Grading::SizeSpecific,
-            SizeRule::Timber => Grading::Unsized,
-        },
+        grading: grading(row.size_rule),
         service: if case.conditions.exposure == Exposure::Covered { Service::Dry } else { Service::Wet },
         ..Used::plain(Nominal { thickness: size.0.as_mm(), width: size.1.as_mm() })
     };
-    let values = adjust(&Reference::psi(psi), &used).value.ok_or("its strength cannot be worked out")?;
+    let values = adjust(&figures(row), &used).value.ok_or("its strength cannot be worked out")?;
     Ok((values.bending.value(), values.shear.value()))
 }
 

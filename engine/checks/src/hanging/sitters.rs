@@ -3,20 +3,11 @@
 use super::weigh::{Body, MM};
 use crate::Case;
 use crate::body::Sitting;
+use crate::framing::Level;
 use crate::statics::swing::Mass;
 use core::ops::Range;
-use slatwork_model::{People, UseLevel};
+use slatwork_model::People;
 use slatwork_solid::DVec3;
-
-/// Mass of a person by use level, kg: 253 lb of BIFMA X5.1-2011 rounded, 275 lb of X5.4-2020, 400 lb of X5.11-2015 (each read);
-/// which level takes which is this project's choice.
-fn mass_of(level: UseLevel) -> f64 {
-    match level {
-        UseLevel::Domestic => 115.0,
-        UseLevel::Contract => 125.0,
-        UseLevel::Heavy => 182.0,
-    }
-}
 
 /// The weight of who sits acts so high over the seat, mm: some 10 in (common practice, no source).
 const OVER_SEAT: f64 = 250.0;
@@ -158,7 +149,7 @@ impl Sitters {
 
 /// The mass of the use level, or of the heaviest person named if that is more: whoever is named, others sit down as well.
 fn mass_each(people: &People) -> f64 {
-    people.named.iter().map(|person| person.mass).fold(mass_of(people.use_level), f64::max)
+    people.named.iter().map(|person| person.mass).fold(Level::of(people.use_level).mass, f64::max)
 }
 
 fn weight_of(sitting: &Sitting) -> DVec3 {
