@@ -70,6 +70,7 @@ fn one_part(part: &sample::Part, parts: &[sample::Part]) -> Sheet {
         quantity: parts.iter().filter(|p| p.mark == part.mark).count().max(1),
         hand: if part.mark == "K" { "1 as drawn, 1 mirrored" } else { "" },
         solid: &part.solid,
+        size: part.solid.bounds().max,
         holes: &holes,
         notes: &notes,
         tape: Tape::Inch16,

@@ -11,7 +11,8 @@ use slatwork_output::drawing::{
 };
 use slatwork_output::{Anchor, Figure, LineClass, Paper, Scale, Sheet, lettering, svg};
 use slatwork_solid::{
-    DAffine3, DMat3, DQuat, DVec2, DVec3, EdgeKind, Hole, HoleStep, Shape, Solid, Tag, Tolerance, build,
+    DAffine3, DMat3, DQuat, DVec2, DVec3, EdgeKind, HalfSpace, Hole, HoleStep, Notch, Shape, Solid, Tag,
+    Tolerance, build,
 };
 
 /// A board set somewhere.
@@ -198,6 +199,7 @@ fn noted(part: &sample::Part, tape: Tape, paper: Paper, notes: &[String]) -> She
         quantity: 2,
         hand: "",
         solid: &part.solid,
+        size: part.solid.bounds().max,
         holes: &sample::marks_of(part),
         notes,
         tape,
@@ -247,6 +249,45 @@ fn lettering_never_overlaps_on_the_sample() {
         for part in parts.iter().chain(&sample::trials()) {
             assert_legible(&single(part, tape, small));
         }
+    }
+}
+
+/// Where a notch takes a whole end away, holes are still drawn where they are: all is measured from the corner of the box.
+#[test]
+fn an_end_that_is_taken_away_shifts_nothing() {
+    let mut shape = Shape::board(400.0, 90.0, 25.4);
+    let plane = |normal: DVec3, offset: f64| HalfSpace { normal, offset, tag: Tag(Tag::FIRST_FREE) };
+    shape.notches = vec![Notch { planes: vec![plane(DVec3::X, 47.0)] }];
+    let steps = vec![HoleStep { radius: 4.0, depth: f64::INFINITY }];
+    let hole = |x: f64| Hole {
+        start: DVec3::new(x, 45.0, 25.4),
+        direction: DVec3::NEG_Z,
+        steps: steps.clone(),
+        tag: Tag(Tag::FIRST_FREE + 1),
+    };
+    shape.holes = vec![hole(100.0), hole(300.0)];
+    let solid = build(&shape, &Tolerance::default()).unwrap();
+    let part = sample::Part { mark: "A", name: "slat".into(), solid, pose: DAffine3::IDENTITY };
+    let sheet = single(&part, Tape::Mm, Paper::A4);
+    let circles = sheet.items.iter().filter_map(|item| match item.figure {
+        Figure::Circle { centre, .. } => Some(centre),
+        _ => None,
+    });
+    let crossed = |centre: DVec2| {
+        let through = |item: &slatwork_output::Item| match item.figure {
+            Figure::Line { from, to } if item.class == LineClass::Dimension => {
+                from.lerp(to, 0.5).distance(centre) < 1e-6
+            }
+            _ => false,
+        };
+        sheet.items.iter().filter(|item| through(item)).count()
+    };
+    // The sign of the projection holds circles as well.
+    let crosses: Vec<usize> = circles.map(crossed).filter(|count| *count > 0).collect();
+    assert_eq!(crosses, [2, 2]);
+    let texts: Vec<String> = boxes(&sheet).into_iter().map(|(_, _, text)| text).collect();
+    for text in ["0", "47", "100", "300", "400"] {
+        assert!(texts.iter().any(|own| own == text), "{text} is not in {texts:?}");
     }
 }
 

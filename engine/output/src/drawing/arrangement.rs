@@ -2,7 +2,7 @@
 
 use crate::dimension::{Axis, Leader};
 use crate::drawing::balloons;
-use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
+use crate::drawing::layout::{ANYWHERE, Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::{Camera, View};
@@ -201,7 +201,7 @@ impl Plan {
             let origin = DVec2::ZERO;
             let edge = self.edge(view, flank, origin);
             let past = stack(self.wanted(what, view, flank, origin), flank, edge).1;
-            let (_, past) = running(self.stations(what, view, flank, origin), flank, past);
+            let (_, past) = running(self.stations(what, view, flank, origin), flank, past, ANYWHERE);
             (past - edge).abs()
         };
         Margins {
@@ -243,7 +243,12 @@ impl Plan {
             for dimension in dimensions {
                 sheet.draw(LineClass::Dimension, Figure::Dimension(dimension));
             }
-            let (items, past) = running(self.stations(what, view, flank, at), flank, past);
+            let (items, past) = running(
+                self.stations(what, view, flank, at),
+                flank,
+                past,
+                self.bounds(view, flank, at, room),
+            );
             sheet.items.extend(items);
             if flank == Flank::Below {
                 foot = past;
@@ -272,6 +277,17 @@ impl Plan {
             }
         })
         .collect()
+    }
+
+    /// How far the places read along a flank of a view may spread: not into what belongs to its neighbours.
+    fn bounds(&self, view: View, flank: Flank, at: DVec2, room: Room) -> (f64, f64) {
+        let (low, high) = (at - BETWEEN / 2.0, at + self.paper_size(view) + BETWEEN / 2.0);
+        match (view, flank) {
+            (View::Side, Flank::Below | Flank::Above) => (low.x, room.high.x),
+            (_, Flank::Below | Flank::Above) => (room.low.x, high.x),
+            (View::Top, _) => (low.y, room.high.y),
+            (_, Flank::Left | Flank::Right) => (room.low.y, high.y),
+        }
     }
 
     /// The coordinate of a view's border on a flank.
@@ -341,7 +357,7 @@ fn draw_isometric(sheet: &mut Sheet, what: &Arrangement<'_>, wire: &Wire, room: 
     let anchors = balloons::anchors(what.balloons, wire, seen.covers(), camera);
     let pointed: Vec<(String, DVec2)> =
         anchors.iter().filter_map(|(mark, point)| Some((mark.clone(), paper((*point)?)))).collect();
-    let leaders: Vec<Leader> = balloons::place(pointed, at, at + size);
+    let leaders: Vec<Leader> = balloons::place(pointed, (at, at + size), (room.low.y, room.high.y));
     for leader in leaders {
         sheet.draw(LineClass::Dimension, Figure::Leader(leader));
     }

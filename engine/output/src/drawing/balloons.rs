@@ -2,7 +2,7 @@
 
 use crate::dimension::{LETTER_HEIGHT, Leader};
 use crate::drawing::arrangement::Balloon;
-use crate::drawing::layout::spread;
+use crate::drawing::layout::{gap_in, spread};
 use crate::drawing::view::Camera;
 use crate::drawing::visible::Covers;
 use crate::drawing::wire::Wire;
@@ -15,6 +15,8 @@ const RADIUS: f64 = 3.3;
 const OFF_VIEW: f64 = 9.0;
 /// White between balloons, mm.
 const GAP: f64 = 1.6;
+/// And where there are many, mm.
+const LEAST_GAP: f64 = 0.3;
 
 /// Radius that holds a mark, mm.
 fn radius(mark: &str) -> f64 {
@@ -63,22 +65,34 @@ fn anchor(
 }
 
 /// Puts balloons in a column on each side of a view that reaches from `low` to `high` on paper, so that no balloon
-/// overlaps another and no two leaders of a column cross.
-pub(crate) fn place(mut marks: Vec<(String, DVec2)>, low: DVec2, high: DVec2) -> Vec<Leader> {
+/// overlaps another, none leaves the `heights` that are free there, and no two leaders of a column cross.
+pub(crate) fn place(
+    mut marks: Vec<(String, DVec2)>,
+    (low, high): (DVec2, DVec2),
+    heights: (f64, f64),
+) -> Vec<Leader> {
     marks.sort_by(|a, b| a.1.x.total_cmp(&b.1.x).then_with(|| a.0.cmp(&b.0)));
     let right = marks.split_off(marks.len().div_ceil(2));
-    let mut leaders = column(marks, low.x - OFF_VIEW, low, high);
-    leaders.extend(column(right, high.x + OFF_VIEW, low, high));
+    let mut leaders = column(marks, low.x - OFF_VIEW, (low.y, high.y), heights);
+    leaders.extend(column(right, high.x + OFF_VIEW, (low.y, high.y), heights));
     leaders
 }
 
-fn column(mut marks: Vec<(String, DVec2)>, x: f64, low: DVec2, high: DVec2) -> Vec<Leader> {
+fn column(
+    mut marks: Vec<(String, DVec2)>,
+    x: f64,
+    (low, high): (f64, f64),
+    heights: (f64, f64),
+) -> Vec<Leader> {
     marks.sort_by(|a, b| a.1.y.total_cmp(&b.1.y).then_with(|| a.0.cmp(&b.0)));
     let sizes: Vec<f64> = marks.iter().map(|(mark, _)| 2.0 * radius(mark)).collect();
     // Wanted a little apart, so that the column uses the height of the view.
-    let middle = (low.y + high.y) / 2.0;
+    let middle = (low + high) / 2.0;
     let wanted: Vec<f64> = marks.iter().map(|(_, at)| middle + (at.y - middle) * 1.15).collect();
-    let places = inside(spread(&wanted, &sizes, GAP), &sizes, low.y, high.y);
+    let gap = gap_in(heights, &sizes, LEAST_GAP, GAP);
+    let need = sizes.iter().sum::<f64>() + gap * sizes.len() as f64;
+    // By the view if they have room there, else in all the height that is free.
+    let places = spread(&wanted, &sizes, gap, if need <= high - low { (low, high) } else { heights });
     uncross(&mut marks, x, &places);
     let leader = |((mark, at), y): ((String, DVec2), f64)| Leader {
         at,
@@ -87,14 +101,6 @@ fn column(mut marks: Vec<(String, DVec2)>, x: f64, low: DVec2, high: DVec2) -> V
         label: mark,
     };
     marks.into_iter().zip(places).map(leader).collect()
-}
-
-/// Moves a column as a whole to lie between the view's foot and head, its foot having the last word.
-fn inside(places: Vec<f64>, sizes: &[f64], low: f64, high: f64) -> Vec<f64> {
-    let (Some(first), Some(last)) = (places.first(), places.last()) else { return places };
-    let (foot, head) = (first - sizes[0] / 2.0, last + sizes[sizes.len() - 1] / 2.0);
-    let shift = (high - head).min(0.0).max(low - foot);
-    places.into_iter().map(|place| place + shift).collect()
 }
 
 /// Exchanges balloons whose leaders cross; each exchange shortens the leaders in sum, so this comes to an end.
@@ -121,12 +127,27 @@ mod tests {
     use super::*;
 
     #[test]
+    fn many_balloons_stay_on_the_sheet() {
+        let marks = (0..34).map(|i| (i.to_string(), DVec2::new(25.0, 40.0 + f64::from(i) / 10.0))).collect();
+        let leaders = place(marks, (DVec2::new(0.0, 30.0), DVec2::new(50.0, 80.0)), (10.0, 135.0));
+        let column: Vec<&Leader> = leaders.iter().filter(|own| own.to.x < 0.0).collect();
+        assert_eq!(column.len(), 17);
+        let inside = |own: &Leader| 10.0 + RADIUS - 1e-9 <= own.to.y && own.to.y <= 135.0 - RADIUS + 1e-9;
+        assert!(leaders.iter().all(inside), "{leaders:?}");
+        let mut heights: Vec<f64> = column.iter().map(|own| own.to.y).collect();
+        heights.sort_by(f64::total_cmp);
+        assert!(heights.windows(2).all(|pair| pair[1] - pair[0] > 2.0 * RADIUS), "{heights:?}");
+    }
+
+    #[test]
     fn leaders_of_a_column_do_not_cross() {
         let at = DVec2::new;
         let marks =
             (0..9).map(|i| (format!("P{i}"), at(f64::from(i * 37 % 50), f64::from(i * 53 % 80)))).collect();
-        let leaders = place(marks, DVec2::ZERO, at(50.0, 80.0));
+        let leaders = place(marks, (DVec2::ZERO, at(50.0, 80.0)), (0.0, 80.0));
         assert_eq!(leaders.len(), 9);
+        let inside = |own: &Leader| own.to.y >= RADIUS - 1e-9 && own.to.y <= 80.0 - RADIUS + 1e-9;
+        assert!(leaders.iter().all(inside), "{leaders:?}");
         for (i, a) in leaders.iter().enumerate() {
             for b in &leaders[i + 1..] {
                 if a.to.x == b.to.x {

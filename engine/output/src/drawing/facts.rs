@@ -244,21 +244,21 @@ fn on_arc(vertex: &Vertex, next: DVec2, share: f64) -> DVec2 {
     centre + DVec2::new(arm.x * cos - arm.y * sin, arm.x * sin + arm.y * cos)
 }
 
-/// Points at equal steps along x from one end of a run to the other.
+/// Points at equal steps from one end of a run to the other, along the board or across it, whichever way it runs farther.
 fn stations(run: &[Span]) -> Vec<DVec2> {
     let fine: Vec<DVec2> = run
         .iter()
         .flat_map(|(vertex, next)| (0..=32).map(move |i| on_arc(vertex, *next, f64::from(i) / 32.0)))
         .collect();
     let (Some(first), Some(last)) = (fine.first(), fine.last()) else { return Vec::new() };
-    let (left, right) = (first.x.min(last.x), first.x.max(last.x));
+    let axis = (*last - *first).abs().max_position();
+    let (low, high) = (first[axis].min(last[axis]), first[axis].max(last[axis]));
     (0..STATIONS)
         .filter_map(|i| {
-            let x = left + (right - left) * i as f64 / (STATIONS - 1) as f64;
-            let pair = fine.windows(2).find(|p| (p[0].x - x) * (p[1].x - x) <= 0.0)?;
-            let run = pair[1].x - pair[0].x;
-            let share = if run == 0.0 { 0.0 } else { (x - pair[0].x) / run };
-            Some(DVec2::new(x, pair[0].y + (pair[1].y - pair[0].y) * share))
+            let at = low + (high - low) * i as f64 / (STATIONS - 1) as f64;
+            let pair = fine.windows(2).find(|p| (p[0][axis] - at) * (p[1][axis] - at) <= 0.0)?;
+            let run = pair[1][axis] - pair[0][axis];
+            Some(pair[0].lerp(pair[1], if run == 0.0 { 0.0 } else { (at - pair[0][axis]) / run }))
         })
         .collect()
 }
@@ -330,6 +330,18 @@ mod tests {
         assert!(fact.in_edge());
         assert_eq!(fact.bore, "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.7°");
         assert_eq!(fact.countersink.as_deref(), Some("Ø 10"));
+    }
+
+    #[test]
+    fn a_curve_across_an_end_is_marked_by_points_across_it() {
+        let mut shape = Shape::board(1000.0, 100.0, 20.0);
+        shape.profile.vertices[1].bulge = 0.004;
+        let (_, curves) = arcs_and_curves(&shape);
+        let across: Vec<f64> = curves[0].points.iter().map(|point| point.y).collect();
+        assert_eq!(across.len(), STATIONS);
+        assert!(across.windows(2).all(|pair| (pair[1] - pair[0] - 12.5).abs() < 1e-9), "{across:?}");
+        // Rise of an arc of bulge b over a chord c: b c / 2.
+        assert!((curves[0].points[4].x - 1000.2).abs() < 1e-6, "{:?}", curves[0].points);
     }
 
     #[test]

@@ -43,8 +43,9 @@ pub(crate) struct Wanted {
 const FIRST: f64 = 6.5;
 /// Between level dimension lines: lettering and some white, mm.
 const PITCH: f64 = 5.6;
-/// Between dimensions side by side in one line, mm.
+/// Between dimensions side by side in one line, mm; and where many share it.
 const BESIDE: f64 = 1.5;
+const LEAST_BESIDE: f64 = 0.6;
 
 /// Stacks dimensions outward from `edge`, short ones inside, so that none overlaps another. Gives them and the
 /// coordinate past the outermost one.
@@ -115,13 +116,22 @@ pub(crate) struct Station {
     pub(crate) label: String,
 }
 
+/// No bound on either side.
+pub(crate) const ANYWHERE: (f64, f64) = (f64::NEG_INFINITY, f64::INFINITY);
+
 /// From the view to the kink of the extension lines, and the height of the kink, mm.
 const TO_KINK: f64 = 4.0;
 const KINK: f64 = 2.6;
 
 /// Running lengths below or left of a view: an extension line from each point, kinked where the labels need room,
-/// and its distance from the datum at the end. Gives them and the coordinate past the labels.
-pub(crate) fn running(mut stations: Vec<Station>, flank: Flank, edge: f64) -> (Vec<Item>, f64) {
+/// and its distance from the datum at the end. Labels stay within `room` on the measured axis. Gives them and the coordinate
+/// past the labels.
+pub(crate) fn running(
+    mut stations: Vec<Station>,
+    flank: Flank,
+    edge: f64,
+    room: (f64, f64),
+) -> (Vec<Item>, f64) {
     let level = flank.axis() == Axis::Level;
     let along = |p: DVec2| if level { p.x } else { p.y };
     stations.sort_by(|a, b| along(a.at).total_cmp(&along(b.at)));
@@ -131,7 +141,7 @@ pub(crate) fn running(mut stations: Vec<Station>, flank: Flank, edge: f64) -> (V
         .map(|s| if level { lettering::width(&s.label, LETTER_HEIGHT) } else { LETTER_HEIGHT })
         .collect();
     let wanted: Vec<f64> = stations.iter().map(|s| along(s.at)).collect();
-    let places = spread(&wanted, &sizes, BESIDE);
+    let places = spread(&wanted, &sizes, gap_in(room, &sizes, LEAST_BESIDE, BESIDE), room);
     let (kink, end) = (edge + flank.outward() * TO_KINK, edge + flank.outward() * (TO_KINK + KINK));
     let point = |along: f64, off: f64| if level { DVec2::new(along, off) } else { DVec2::new(off, along) };
     let mut items = Vec::new();
@@ -164,9 +174,16 @@ fn label_place(place: f64, end: f64, flank: Flank) -> (DVec2, Anchor) {
     }
 }
 
+/// The usual gap between things of the given sizes, or what their room leaves, but not under the least.
+pub(crate) fn gap_in((low, high): (f64, f64), sizes: &[f64], least: f64, usual: f64) -> f64 {
+    ((high - low - sizes.iter().sum::<f64>()) / sizes.len().max(1) as f64).clamp(least, usual)
+}
+
 /// Places as near as can be to those wanted (in rising order, least squares), with `gap` between things of the given
-/// sizes. Pools neighbours that would overlap until none does.
-pub(crate) fn spread(wanted: &[f64], sizes: &[f64], gap: f64) -> Vec<f64> {
+/// sizes, none of which leaves the room from `low` to `high`; where that is too little, it is left at its high end. Pools
+/// neighbours that would overlap until none does.
+pub(crate) fn spread(wanted: &[f64], sizes: &[f64], gap: f64, (low, high): (f64, f64)) -> Vec<f64> {
+    let (Some(first), Some(last)) = (sizes.first(), sizes.last()) else { return Vec::new() };
     let mut offsets = vec![0.0; wanted.len()];
     for i in 1..wanted.len() {
         offsets[i] = offsets[i - 1] + (sizes[i - 1] + sizes[i]) / 2.0 + gap;
@@ -185,7 +202,8 @@ pub(crate) fn spread(wanted: &[f64], sizes: &[f64], gap: f64) -> Vec<f64> {
         }
     }
     let starts = pools.iter().flat_map(|(sum, count)| core::iter::repeat_n(sum / *count as f64, *count));
-    starts.zip(&offsets).map(|(start, offset)| start + offset).collect()
+    let (least, most) = (low + first / 2.0, high - last / 2.0 - offsets[offsets.len() - 1]);
+    starts.zip(&offsets).map(|(start, offset)| start.min(most).max(least) + offset).collect()
 }
 
 #[cfg(test)]
@@ -207,7 +225,7 @@ mod tests {
 
     #[test]
     fn spread_keeps_the_gap_and_stays_near() {
-        let places = spread(&[10.0, 10.5, 11.0, 40.0], &[4.0; 4], 1.0);
+        let places = spread(&[10.0, 10.5, 11.0, 40.0], &[4.0; 4], 1.0, (0.0, 60.0));
         for pair in places.windows(2) {
             assert!(pair[1] - pair[0] >= 5.0 - 1e-9);
         }
@@ -216,10 +234,23 @@ mod tests {
     }
 
     #[test]
+    fn spread_stays_in_its_room() {
+        let sizes = [4.0; 3];
+        assert_eq!(spread(&[1.0, 1.0, 1.0], &sizes, 1.0, (0.0, 30.0)), [2.0, 7.0, 12.0]);
+        assert_eq!(spread(&[29.0, 29.0, 29.0], &sizes, 1.0, (0.0, 30.0)), [18.0, 23.0, 28.0]);
+        assert_eq!(
+            spread(&[5.0, 5.0, 5.0], &sizes, 1.0, (4.0, 6.0)),
+            [6.0, 11.0, 16.0],
+            "the high end gives way"
+        );
+        assert!(spread(&[], &[], 1.0, (0.0, 0.0)).is_empty());
+    }
+
+    #[test]
     fn running_lengths_never_overlap() {
         let stations = (0..12)
             .map(|i| Station { at: DVec2::new(f64::from(i) * 2.0, 0.0), label: format!("{i} 7/16\"") });
-        let (items, _) = running(stations.collect(), Flank::Below, 0.0);
+        let (items, _) = running(stations.collect(), Flank::Below, 0.0, ANYWHERE);
         let mut spans: Vec<(f64, f64)> = items
             .iter()
             .filter_map(|item| match &item.figure {

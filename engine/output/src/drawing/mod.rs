@@ -13,18 +13,22 @@
 //! | `arrangement.rs` | [`arrangement`]: the whole piece on one sheet |
 //! | `shorten.rs` | long boards with their middle left out |
 //! | `facts.rs` | holes, saw settings, radii and curves read off a shape |
+//! | `labels.rs` | the ways in which lettering of a part's sheet may stand |
+//! | `taken.rs` | what is on a sheet already, and which of several ways is free |
 //! | `part.rs` | [`part_sheet`]: one set of parts, with all that is needed to make it |
 //! | `outline.rs` | [`part_outline`]: the true outline at full size |
 
 mod arrangement;
 mod balloons;
 mod facts;
+mod labels;
 mod layout;
 mod merge;
 mod outline;
 mod part;
 mod picture;
 mod shorten;
+mod taken;
 mod title;
 mod view;
 mod visible;

@@ -2,11 +2,13 @@
 //!
 //! Lengths run from a datum: the board's left end and lower edge, marked 0, so that the tape is hooked once.
 
-use crate::dimension::{Axis, Dimension, LETTER_HEIGHT, Leader};
+use crate::dimension::{Axis, Dimension};
 use crate::drawing::facts::{self, CutFact, HoleFact, HoleMark, Place};
+use crate::drawing::labels::{self, NOTE, TO_NOTES, Ways};
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
 use crate::drawing::shorten::{Shortening, shorten};
+use crate::drawing::taken::{Area, CLEAR, Taken};
 use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::Camera;
 use crate::drawing::wire::Body;
@@ -33,6 +35,8 @@ pub struct PartSheet<'a> {
     pub hand: &'a str,
     /// Its solid; a hand is drawn as this one is.
     pub solid: &'a Solid,
+    /// The finished box, from whose corner everything is measured, mm; a notch may take an end of it.
+    pub size: DVec3,
     /// Its holes, as the hole list marks them.
     pub holes: &'a [HoleMark],
     /// Anything else to know at the bench.
@@ -53,10 +57,12 @@ const LEFT: f64 = 24.0;
 const RIGHT: f64 = 22.0;
 const ABOVE: f64 = 27.0;
 const BELOW: f64 = 16.0;
-/// Between face and edge view: cut notes and the grain stand there, mm.
+/// Between face and edge view at least: notes and the grain stand there, mm.
 const BETWEEN: f64 = 13.0;
 /// Between face and end view, mm: the width stands there.
 const TO_END: f64 = 20.0;
+/// How far lengths that run along one side of a view may stand past its corners, where those of the next side begin, mm.
+const OVER_CORNER: f64 = 4.0;
 /// A part is not drawn higher than this on paper unless it is short, mm.
 const TALLEST: f64 = 48.0;
 
@@ -75,42 +81,27 @@ pub fn part_sheet(what: &PartSheet<'_>) -> Sheet {
         ("scale", plan.scale.to_string()),
         ("lengths in", units(what.tape).to_string()),
     ];
-    let (mut sheet, room) = framed_sheet(what.paper, what.name, &cells);
+    let (mut sheet, framed) = framed_sheet(what.paper, what.name, &cells);
     sheet.description = subject.describe();
-    plan.draw(&mut sheet, &subject);
-    draw_columns(&mut sheet, &columns, room);
+    plan.draw(&mut sheet, &subject, room);
+    draw_columns(&mut sheet, &columns, framed);
     clear_lettering(&mut sheet);
     sheet
 }
 
-/// White round lettering, mm.
-const CLEAR: f64 = 0.5;
-
 /// Breaks the thin level and upright lines that run through lettering.
 fn clear_lettering(sheet: &mut Sheet) {
-    let boxes: Vec<(DVec2, DVec2)> = sheet
-        .plain_items()
-        .into_iter()
-        .filter_map(|item| match item.figure {
-            Figure::Text(text) => {
-                let width = lettering::width(&text.text, text.height);
-                let left = match text.anchor {
-                    Anchor::Left => 0.0,
-                    Anchor::Middle => width / 2.0,
-                    Anchor::Right => width,
-                };
-                let low = text.at - DVec2::new(left, 0.0);
-                Some((low - CLEAR, low + DVec2::new(width, text.height) + CLEAR))
-            }
-            _ => None,
-        })
-        .collect();
+    let of_text = |item: Item| match item.figure {
+        Figure::Text(text) => Some(Area::of(&text).grown(CLEAR)),
+        _ => None,
+    };
+    let boxes: Vec<Area> = sheet.plain_items().into_iter().filter_map(of_text).collect();
     let items = core::mem::take(&mut sheet.items);
     sheet.items = items.into_iter().flat_map(|item| broken(item, &boxes)).collect();
 }
 
 /// A thin line without what lies in the boxes; anything else as it is.
-fn broken(item: Item, boxes: &[(DVec2, DVec2)]) -> Vec<Item> {
+fn broken(item: Item, boxes: &[Area]) -> Vec<Item> {
     let (LineClass::Dimension, Figure::Line { from, to }) = (item.class, &item.figure) else {
         return vec![item];
     };
@@ -120,8 +111,8 @@ fn broken(item: Item, boxes: &[(DVec2, DVec2)]) -> Vec<Item> {
     let slants = (to[1 - along] - from[1 - along]).abs() > 1e-6;
     let mut inside: Vec<(f64, f64)> = boxes
         .iter()
-        .filter(|(low, high)| low[1 - along] < from[1 - along] && from[1 - along] < high[1 - along])
-        .map(|(low, high)| (low[along], high[along]))
+        .filter(|own| own.low[1 - along] < from[1 - along] && from[1 - along] < own.high[1 - along])
+        .map(|own| (own.low[along], own.high[along]))
         // The lettering at a line's own end stands off it already.
         .filter(|(low, high)| start < *low && *high < end)
         .collect();
@@ -159,7 +150,7 @@ struct Subject<'a> {
 impl<'a> Subject<'a> {
     fn of(what: &'a PartSheet<'a>) -> Self {
         let shape = what.solid.shape();
-        let bounds = what.solid.bounds();
+        let bounds = Bounds { min: DVec3::ZERO, max: what.size };
         let holes = facts::holes(what.holes, bounds.min, what.tape);
         let (arcs, curves) = facts::arcs_and_curves(shape);
         let tabled = holes.len() > HOLES_ON_VIEW || holes.iter().any(|hole| !hole.in_face());
@@ -200,6 +191,28 @@ impl<'a> Subject<'a> {
             .any(|cut| matches!(cut.place, Place::LowEdge | Place::HighEdge) && cut.bevel.is_some())
     }
 
+    /// Bores that are noted on the view, each with its holes.
+    fn kinds_of_bore(&self) -> Vec<(&str, Vec<&HoleFact>)> {
+        let mut kinds: Vec<(&str, Vec<&HoleFact>)> = Vec::new();
+        for hole in &self.holes {
+            match kinds.iter_mut().find(|(bore, _)| *bore == hole.bore) {
+                Some((_, holes)) => holes.push(hole),
+                None => kinds.push((&hole.bore, vec![hole])),
+            }
+        }
+        kinds
+    }
+
+    /// Room between the views, mm on paper: a line for the settings of the ends, one for each kind of bore.
+    fn between(&self) -> f64 {
+        let ends = self
+            .cuts
+            .iter()
+            .any(|cut| matches!(cut.place, Place::LeftEnd | Place::RightEnd) && cut.mitre.is_some());
+        let bores = if self.tabled { 0 } else { self.kinds_of_bore().len() };
+        BETWEEN.max(2.0 * TO_NOTES + NOTE * (usize::from(ends) + bores) as f64)
+    }
+
     fn describe(&self) -> String {
         let size = self.size();
         format!(
@@ -236,7 +249,7 @@ struct Plan {
 impl Subject<'_> {
     fn plan(&self, room: Room) -> Plan {
         let size = self.size();
-        let free = room.high - room.low - DVec2::new(LEFT + RIGHT, ABOVE + BELOW + BETWEEN);
+        let free = room.high - room.low - DVec2::new(LEFT + RIGHT, ABOVE + BELOW + self.between());
         let end = if self.has_edge_bevel() { TO_END } else { 0.0 };
         let end_mm = if end > 0.0 { size.z } else { 0.0 };
         let high = (size.y + size.z) / free.y.max(10.0);
@@ -260,10 +273,10 @@ impl Subject<'_> {
         let length = shortening.map_or(self.size().x, |s| s.place(self.size().x, scale.denominator));
         let length = length / scale.denominator;
         let end = if self.has_edge_bevel() { TO_END + size.z } else { 0.0 };
-        let used = DVec2::new(LEFT + length + end + RIGHT, ABOVE + size.y + BETWEEN + size.z + BELOW);
+        let used = DVec2::new(LEFT + length + end + RIGHT, ABOVE + size.y + self.between() + size.z + BELOW);
         let spare = (room.high - room.low - used).max(DVec2::ZERO) / 2.0;
         let edge_at = room.low + DVec2::new(LEFT, BELOW) + spare;
-        let face_at = edge_at + DVec2::new(0.0, size.z + BETWEEN);
+        let face_at = edge_at + DVec2::new(0.0, size.z + self.between());
         let end_at = (end > 0.0).then(|| face_at + DVec2::new(length + TO_END, 0.0));
         Plan {
             scale,
@@ -277,7 +290,7 @@ impl Subject<'_> {
         }
     }
 
-    /// Positions along the board, from its left end, between which nothing may be left out.
+    /// Positions along the board, from its datum end, between which nothing may be left out.
     fn stations_of_interest(&self) -> Vec<f64> {
         let body = [self.body()];
         let corners = |camera| Picture::of(&body, camera, HiddenLines::Dashed, Scale::FULL).corners();
@@ -316,23 +329,32 @@ impl Plan {
         self.edge_at + DVec2::new(self.along(off.x), self.scale.paper(off.z))
     }
 
-    fn draw(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
+    fn draw(&self, sheet: &mut Sheet, subject: &Subject<'_>, room: Room) {
         let size = subject.size() / self.scale.denominator;
-        self.draw_view(sheet, &self.face, self.face_at, size.y);
-        self.draw_view(sheet, &self.edge, self.edge_at, size.z);
+        let off = |picture: &Picture, camera: Camera| {
+            let corner = camera.flat(subject.bounds.min).min(camera.flat(subject.bounds.max));
+            (picture.low() - corner) / self.scale.denominator
+        };
+        let face = (self.face_at, off(&self.face, Camera::BOARD_FACE));
+        self.draw_view(sheet, &self.face, face, size.y);
+        let edge = (self.edge_at, off(&self.edge, Camera::BOARD_EDGE));
+        self.draw_view(sheet, &self.edge, edge, size.z);
         if let Some(at) = self.end_at {
-            sheet.items.extend(self.end.draw(at, self.scale));
+            sheet.items.extend(self.end.draw(at + off(&self.end, Camera::BOARD_END), self.scale));
         }
-        self.draw_lengths(sheet, subject);
+        self.draw_lengths(sheet, subject, room);
         self.draw_sizes(sheet, subject);
-        self.draw_holes(sheet, subject);
-        self.draw_cut_notes(sheet, subject);
-        self.draw_radii(sheet, subject);
-        self.draw_signs(sheet, subject);
+        self.draw_crosses(sheet, subject);
+        datum(sheet, self.face_at);
+        let mut taken = Taken::of(sheet, Area { low: room.low, high: room.high });
+        for ways in self.labels(subject) {
+            taken.place(sheet, ways);
+        }
     }
 
-    fn draw_view(&self, sheet: &mut Sheet, picture: &Picture, at: DVec2, height: f64) {
-        let items = picture.draw(at, self.scale);
+    /// A view whose wood begins `off` the corner of its box at `at`.
+    fn draw_view(&self, sheet: &mut Sheet, picture: &Picture, (at, off): (DVec2, DVec2), height: f64) {
+        let items = picture.draw(at + off, self.scale);
         match self.shortening {
             None => sheet.items.extend(items),
             Some(shortening) => {
@@ -343,7 +365,7 @@ impl Plan {
     }
 
     /// Running lengths over the face view and left of it, and the length of the whole outside them.
-    fn draw_lengths(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
+    fn draw_lengths(&self, sheet: &mut Sheet, subject: &Subject<'_>, room: Room) {
         let low = subject.bounds.min;
         let high = self.on_face(subject, subject.bounds.max);
         let on_curve =
@@ -361,9 +383,13 @@ impl Plan {
             along.extend(subject.holes.iter().map(|h| station(h.at, subject.rule_text(h.at.x - low.x))));
             across.extend(subject.holes.iter().map(|h| station(h.at, subject.rule_text(h.at.y - low.y))));
         }
-        let (items, past) = running(along, Flank::Above, high.y);
+        let (from, to) = (self.face_at, high);
+        let (items, past) =
+            running(along, Flank::Above, to.y, (from.x - OVER_CORNER, room.high.x - OVER_CORNER));
         sheet.items.extend(items);
-        sheet.items.extend(running(across, Flank::Left, self.face_at.x).0);
+        sheet
+            .items
+            .extend(running(across, Flank::Left, from.x, (from.y - OVER_CORNER, to.y + OVER_CORNER)).0);
         self.draw_depths(sheet, subject);
         let whole = Dimension {
             from: DVec2::new(self.face_at.x, past - 1.0),
@@ -384,11 +410,14 @@ impl Plan {
         if !corners.iter().any(inside) {
             return;
         }
+        let room = (f64::NEG_INFINITY, self.on_edge(subject, subject.bounds.max).y + OVER_CORNER);
         let station = |p: &DVec2| {
             let at = self.on_edge(subject, DVec3::new(p.x, low.y, p.y));
             Station { at, label: subject.text(p.y - low.z) }
         };
-        sheet.items.extend(running(corners.iter().map(station).collect(), Flank::Left, self.edge_at.x).0);
+        sheet
+            .items
+            .extend(running(corners.iter().map(station).collect(), Flank::Left, self.edge_at.x, room).0);
     }
 
     /// Width beside the face view, thickness beside the edge view.
@@ -408,107 +437,90 @@ impl Plan {
         }
     }
 
-    /// Centre crosses; then either what to bore, once for equal holes, or the number in the table.
-    fn draw_holes(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
-        for hole in &subject.holes {
-            let at =
-                if hole.in_face() { self.on_face(subject, hole.at) } else { self.on_edge(subject, hole.at) };
+    /// A cross at the middle of each hole that is a circle on the face view.
+    fn draw_crosses(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
+        for hole in subject.holes.iter().filter(|hole| hole.in_face()) {
+            let at = self.on_face(subject, hole.at);
             let arm = self.scale.paper(hole.radius) + 1.2;
             for way in [DVec2::X, DVec2::Y] {
-                if hole.in_face() {
-                    sheet.line(LineClass::Dimension, at - way * arm, at + way * arm);
-                }
+                sheet.line(LineClass::Dimension, at - way * arm, at + way * arm);
             }
-            if subject.numbered && hole.in_face() {
-                let off = DVec2::splat(self.scale.paper(hole.radius) * 0.8 + 0.5);
-                sheet.text(LineClass::Mark, at + off, 1.8, Anchor::Left, hole.number.to_string());
-            }
-        }
-        if !subject.tabled {
-            self.draw_bores(sheet, subject);
         }
     }
 
-    /// One note for each kind of bore, from its first hole down to the space under the face view.
-    fn draw_bores(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
-        let mut kinds: Vec<(&str, Vec<&HoleFact>)> = Vec::new();
-        for hole in &subject.holes {
-            match kinds.iter_mut().find(|(bore, _)| *bore == hole.bore) {
-                Some((_, holes)) => holes.push(hole),
-                None => kinds.push((&hole.bore, vec![hole])),
-            }
+    /// Lettering that has a choice of places, the least free first.
+    fn labels(&self, subject: &Subject<'_>) -> Vec<Ways> {
+        let mut labels = self.end_notes(subject);
+        if !subject.tabled {
+            labels.extend(self.bore_notes(subject));
         }
-        for (index, (bore, holes)) in kinds.iter().enumerate() {
+        labels.extend(self.radius_notes(subject));
+        if subject.numbered {
+            let holes = subject.holes.iter().filter(|hole| hole.in_face());
+            labels.extend(holes.map(|hole| {
+                labels::hole_number(
+                    self.on_face(subject, hole.at),
+                    self.scale.paper(hole.radius),
+                    hole.number,
+                )
+            }));
+        }
+        labels.push(self.grain(subject));
+        labels
+    }
+
+    /// One note for each kind of bore, from its first hole, toward the middle of the sheet, where there is room.
+    fn bore_notes(&self, subject: &Subject<'_>) -> Vec<Ways> {
+        let middle = self.face_at.x + self.along(subject.size().x) / 2.0;
+        let note = |(bore, holes): (&str, Vec<&HoleFact>)| {
             let count = if holes.len() > 1 { format!("{} × ", holes.len()) } else { String::new() };
             let (hole, from) = (holes[0], if holes[0].side.high { "" } else { " from the back face" });
             let at = self.on_face(subject, hole.at);
-            // Toward the middle of the sheet, where there is room.
-            let middle = self.face_at.x + self.along(subject.size().x) / 2.0;
-            let side = if at.x > middle { -5.0 } else { 5.0 };
-            let to = DVec2::new(at.x + side, self.face_at.y - 4.0 - 4.0 * index as f64);
-            let label = format!("{count}{bore}{from}");
-            sheet.draw(LineClass::Dimension, Figure::Leader(Leader { at, to, balloon: None, label }));
-        }
+            labels::bore_note(at, self.face_at.y, at.x <= middle, &format!("{count}{bore}{from}"))
+        };
+        subject.kinds_of_bore().into_iter().map(note).collect()
     }
 
     /// Saw settings of the ends: mitres by the face view, bevels by the edge view. Rips stand among the notes.
-    fn draw_cut_notes(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
+    fn end_notes(&self, subject: &Subject<'_>) -> Vec<Ways> {
+        let mut notes = Vec::new();
         for cut in &subject.cuts {
-            let left = matches!(cut.place, Place::LeftEnd);
-            let end = if left { subject.bounds.min } else { subject.bounds.max };
-            let mut note = |at: DVec2, text: String| {
-                let shift = if left { 1.0 } else { -1.0 };
-                let anchor = if left { Anchor::Left } else { Anchor::Right };
-                let at = at + DVec2::new(shift, -LETTER_HEIGHT - 2.6);
-                sheet.text(LineClass::Dimension, at, LETTER_HEIGHT, anchor, text);
+            let left = match cut.place {
+                Place::LeftEnd => true,
+                Place::RightEnd => false,
+                Place::LowEdge | Place::HighEdge => continue,
             };
-            let foot = |point: DVec2, y: f64| DVec2::new(point.x, y);
-            match (cut.place, cut.mitre, cut.bevel) {
-                (Place::LeftEnd | Place::RightEnd, mitre, bevel) => {
-                    if let Some(angle) = mitre {
-                        let at = foot(self.on_face(subject, end), self.face_at.y);
-                        note(at, format!("mitre {}", angle));
-                    }
-                    if let Some(angle) = bevel {
-                        let at = foot(self.on_edge(subject, end), self.edge_at.y);
-                        note(at, format!("bevel {}", angle));
-                    }
-                }
-                (Place::LowEdge | Place::HighEdge, ..) => {}
-            }
+            let x = self.on_face(subject, if left { subject.bounds.min } else { subject.bounds.max }).x;
+            let settings = [("mitre", cut.mitre, self.face_at.y), ("bevel", cut.bevel, self.edge_at.y)];
+            notes.extend(settings.into_iter().filter_map(|(word, angle, y)| {
+                Some(labels::end_note(DVec2::new(x, y), left, &format!("{word} {}", angle?)))
+            }));
         }
+        notes
     }
 
-    fn draw_radii(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
+    fn radius_notes(&self, subject: &Subject<'_>) -> Vec<Ways> {
         let shape = subject.what.solid.shape();
-        for arc in &subject.arcs {
+        let place = |p: DVec2| match shape.across {
+            Across::Thickness => self.on_face(subject, facts::in_board(shape, p)),
+            Across::Width => self.on_edge(subject, facts::in_board(shape, p)),
+        };
+        let note = |arc: &facts::ArcFact| {
             let way = (arc.centre - arc.middle).normalize_or_zero();
-            // Into the wood, where nothing else is written: toward the centre of a round, away from that of a hollow.
+            // Into the wood, where little else is written: toward the centre of a round, away from that of a hollow.
             let inward = if arc.convex { way } else { -way };
-            let board = |p: DVec2| facts::in_board(shape, p);
-            let place = |p: DVec2| match shape.across {
-                Across::Thickness => self.on_face(subject, board(p)),
-                Across::Width => self.on_edge(subject, board(p)),
-            };
-            let at = place(arc.middle);
             let reach = self.scale.paper(arc.radius * 0.5).clamp(3.0, 9.0);
-            let to = at + inward * reach;
-            let label = format!("R {}", subject.text(arc.radius));
-            sheet.draw(LineClass::Dimension, Figure::Leader(Leader { at, to, balloon: None, label }));
-        }
+            labels::radius_note(place(arc.middle), inward * reach, &format!("R {}", subject.text(arc.radius)))
+        };
+        subject.arcs.iter().map(note).collect()
     }
 
-    /// Grain arrow and datum mark.
-    fn draw_signs(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
-        let size = subject.size();
-        let middle = DVec2::new(
-            self.face_at.x + self.along(size.x) / 2.0,
-            self.face_at.y - BETWEEN / 2.0 - LETTER_HEIGHT / 2.0,
-        );
+    /// Under the face view, or under the edge view where notes on bores stand there.
+    fn grain(&self, subject: &Subject<'_>) -> Ways {
+        let middle = self.face_at.x + self.along(subject.size().x) / 2.0;
+        let [face, edge] = [self.face_at, self.edge_at].map(|at| DVec2::new(middle, at.y));
         let bores = !subject.tabled && !subject.holes.is_empty();
-        let middle = if bores { DVec2::new(middle.x, self.edge_at.y - 5.0) } else { middle };
-        grain(sheet, middle);
-        datum(sheet, self.face_at);
+        labels::grain(if bores { [edge, face] } else { [face, edge] })
     }
 }
 
@@ -524,19 +536,6 @@ fn rip_note(cut: &CutFact) -> Option<String> {
         .filter_map(|(word, angle)| Some(format!("{word} {}", (*angle)?)))
         .collect();
     (!told.is_empty()).then(|| format!("{edge}: {}", told.join(", ")))
-}
-
-/// A double arrow with the word.
-fn grain(sheet: &mut Sheet, middle: DVec2) {
-    let half = lettering::width("grain", LETTER_HEIGHT) / 2.0 + 1.5;
-    sheet.text(LineClass::Mark, middle, LETTER_HEIGHT, Anchor::Middle, "grain");
-    let y = middle.y + LETTER_HEIGHT / 2.0;
-    for side in [-1.0, 1.0] {
-        let at = |x: f64, dy: f64| DVec2::new(middle.x + side * x, y + dy);
-        sheet.line(LineClass::Mark, at(half, 0.0), at(half + 9.0, 0.0));
-        sheet.line(LineClass::Mark, at(half + 9.0, 0.0), at(half + 7.4, 0.6));
-        sheet.line(LineClass::Mark, at(half + 9.0, 0.0), at(half + 7.4, -0.6));
-    }
 }
 
 /// A bracket outside the corner from which lengths run.

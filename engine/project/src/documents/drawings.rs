@@ -87,6 +87,7 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
         quantity: set.parts.len(),
         hand: &hand,
         solid: straight.as_ref().unwrap_or(&part.solid),
+        size: wood,
         holes: &holes,
         notes: &row.map_or(Vec::new(), notes),
         tape: paper.units.tape(),
