@@ -579,6 +579,8 @@ fn json_rows_are_a_line_each() {
 fn bad_batches_are_refused_whole() {
     let place = tray();
     place.put("strange.csv", "width,colour\n20in,red\n");
+    place.put("slip.csv", "widht\n20in\n");
+    place.put("doubled.csv", "width,edge,width\n20in,round,30in\n");
     place.put("nothing.csv", "");
     place.put("headed.csv", "width,edge\n");
     for (arguments, name) in [
@@ -589,6 +591,8 @@ fn bad_batches_are_refused_whole() {
         (&["--vary", "widht=12in,20in"], "unknown"),
         (&["--vary", "width=12in,20in", "--vary", "width=13in,14in"], "twice"),
         (&["--rows", "strange.csv"], "unknown heading"),
+        (&["--rows", "slip.csv"], "misspelt heading"),
+        (&["--rows", "doubled.csv"], "heading twice"),
         (&["--rows", "nowhere.csv"], "missing"),
         (&["--rows", "nothing.csv"], "empty"),
         (&["--rows", "headed.csv"], "headed"),

@@ -4,7 +4,7 @@
 use crate::row::{RowFormat, RowWriter, variant};
 use crate::{Request, Vary, Workshop, World};
 use rayon::prelude::*;
-use slatwork_base::{Diagnostic, Outcome, Place};
+use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
 use std::io::{Read, Write};
 
 /// Rows in work at once for each thread: enough that threads seldom wait for the slowest row of a window, few enough
@@ -224,11 +224,16 @@ fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Var
         return Err(no_rows(path));
     }
     let names: Vec<String> = heads.iter().map(String::from).collect();
-    for name in &names {
-        workshop.declared().parameter(name).map_err(|unknown| Diagnostic {
-            message: format!("the heading of {path} names `{name}`, which is no parameter"),
-            ..unknown.at(Place::Path(path.to_string()))
-        })?;
+    for (index, name) in names.iter().enumerate() {
+        workshop
+            .declared()
+            .parameter(name)
+            .map_err(|unknown| strange_heading(path, name, workshop, unknown))?;
+        if names[..index].contains(name) {
+            return Err(Diagnostic::error("bad-rows", format!("the heading of {path} names `{name}` twice"))
+                .at(Place::Path(path.to_string()))
+                .help("give each parameter one column"));
+        }
     }
     let mut records = reader.into_records();
     // The first row is looked at beforehand: a file without one is a slip, and nothing has been written yet.
@@ -238,6 +243,22 @@ fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Var
             let first = first.map_err(|error| bad_rows(path, &error))?;
             Ok(Variants::File { names, path: path.to_string(), first: Some(first), records })
         }
+    }
+}
+
+/// A column that no parameter goes by; the script's line is shown for what it declares there.
+fn strange_heading(path: &str, name: &str, workshop: &Workshop, unknown: Diagnostic) -> Diagnostic {
+    let known = workshop.declared().parameters.keys().map(String::as_str);
+    let remark = match did_you_mean(name, known) {
+        Some(near) => format!("`{near}` is declared here"),
+        None => String::from("the first of its parameters is declared here"),
+    };
+    let message =
+        format!("the heading of {path} names a column `{name}`, and the design has no such parameter");
+    let told = Diagnostic { message, place: Some(Place::Path(path.to_string())), ..unknown.clone() };
+    match unknown.place {
+        Some(declared) => told.with_trace(declared, remark),
+        None => told,
     }
 }
 

@@ -86,5 +86,6 @@ fn make(world: &dyn World, order: &Order, out: &mut (dyn Write + Send)) -> Resul
 
 fn words(tally: Tally) -> String {
     let Tally { fine, failing, not_built } = tally;
-    format!("{} variants: {fine} fine, {failing} fail a check, {not_built} cannot be built", tally.rows())
+    let variants = if tally.rows() == 1 { "variant" } else { "variants" };
+    format!("{} {variants}: {fine} fine, {failing} fail a check, {not_built} cannot be built", tally.rows())
 }
