@@ -35,7 +35,7 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 22] = [
+    let cases: [(&str, &str); 24] = [
         (
             "screw-breaks-out",
             "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\nthin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\njob.join(\"slat to bearer\", slat, bearer);\njob.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/2\") }); // here",
@@ -43,6 +43,18 @@ fn each_finding_is_found_at_its_line() {
         (
             "screw-falls-short",
             "job.join(\"slat to bearer\", slat, bearer, #{ length: inch(\"1 1/4\") }); // here",
+        ),
+        (
+            "screw-falls-short",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{ stock: \"2x4\", length: 24.inch }).lie(\"up\", \"left\");\n\
+             let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 10.inch }).lie(\"right\", \"front\");\n\
+             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
+             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 12.inch);\n\
+             job.join(\"bolted lap\", post, bearer);\n\
+             job.join(\"mortise and tenon\", rail, post, #{ tenon: 1.inch });\n\
+             let place = #{ on: post.side(\"front\"), from: [[post.side(\"right\"), inch(\"1/2\")], [rail.side(\"down\"), inch(\"1 3/4\")]] };\n\
+             job.join(\"single fastener\", rail, post, #{ fastener: \"dowel_3_8\", length: inch(\"1 3/4\"), spot: place }); // here",
         ),
         ("too-near-edge", "job.join(\"slat to bearer\", slat, bearer, #{ at: [[17.mm, 0.mm]] }); // here"),
         (
@@ -95,8 +107,14 @@ fn each_finding_is_found_at_its_line() {
         (
             "cut-beyond-tools",
             "job.join(\"slat to bearer\", slat, bearer);\n\
-             let hollow = job.board(\"hollow\", #{ stock: \"2x8\", length: 20.inch }).lie(\"right\", \"up\").at(40.inch, 0.mm, 6.inch); // here\n\
-             hollow.saw(\"up\", arc(20.inch, 0.mm - inch(\"1/2\")).moved(0.mm, hollow.thickness), \"hollow\");",
+             let hollow = job.board(\"hollow\", #{ stock: \"2x8\", length: 20.inch }).lie(\"right\", \"up\").at(40.inch, 0.mm, 6.inch);\n\
+             hollow.saw(\"up\", arc(20.inch, 0.mm - inch(\"1/2\")).moved(0.mm, hollow.thickness), \"hollow\"); // here",
+        ),
+        (
+            "cut-beyond-tools",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let wide = job.board(\"wide\", #{ stock: \"1x8\", length: 20.inch, glue_up: 2 }).lie(\"right\", \"up\").at(40.inch, 0.mm, 6.inch);\n\
+             wide.saw(\"rear\", arc(20.inch, 0.mm - inch(\"1/2\")).moved(0.mm, wide.width), \"crown\"); // here",
         ),
         (
             "hole-beyond-tools",

@@ -28,4 +28,4 @@ pub use diagnostic::{Diagnostic, Origin, Outcome, Place, Severity, worst_of_each
 pub use length::Length;
 pub use parse_length::ParseLengthError;
 pub use suggest::did_you_mean;
-pub use tape::{OFF_SHOWN, OnTape, Tape, words_to_wrap};
+pub use tape::{OFF_SHOWN, OnTape, Tape, both_tapes, both_tapes_whole, words_to_wrap};

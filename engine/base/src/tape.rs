@@ -99,6 +99,21 @@ impl Tape {
     }
 }
 
+/// A distance to judge, for both tapes: `3 21/64" (84.5 mm)`; where an inch tape has no mark so small, in millimetres alone.
+/// What is told of a piece serves every shop, whatever its papers are printed in.
+pub fn both_tapes(mm: f64) -> String {
+    let fine = Tape::Inch64;
+    match fine.read(Length::mm(mm)).mark {
+        Length::ZERO => format!("{mm:.2} mm"),
+        mark => format!("{} ({mm:.1} mm)", fine.text(mark)),
+    }
+}
+
+/// A size of the whole, such as a seat's height or a room, for both tapes: `17 3/4" (451 mm)`.
+pub fn both_tapes_whole(mm: f64) -> String {
+    format!("{} ({mm:.0} mm)", Tape::Inch16.text(Length::mm(mm)))
+}
+
 /// A reading that is no further off than this is taken for the true length: a thousandth of an inch, finer than a saw's
 /// stop is set (project choice).
 pub const OFF_SHOWN: Length = Length::nm(25_400);
@@ -146,4 +161,18 @@ fn inches(sixty_fourths: i64) -> String {
     let shift = part.trailing_zeros();
     let fraction = format!("{}/{}", part >> shift, 64 >> shift);
     if whole == 0 { format!("{sign}{fraction}\"") } else { format!("{sign}{whole} {fraction}\"") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_told_reads_on_both_tapes() {
+        assert_eq!(both_tapes(50.8), "2\" (50.8 mm)");
+        assert_eq!(both_tapes(84.5), "3 21/64\" (84.5 mm)");
+        assert_eq!(both_tapes(-3.2), "-1/8\" (-3.2 mm)");
+        assert_eq!(both_tapes(0.07), "0.07 mm");
+        assert_eq!(both_tapes_whole(450.6), "17 3/4\" (451 mm)");
+    }
 }

@@ -686,6 +686,11 @@ fn a_hole_lies_in_line_with_a_leaning_chain() {
     let hole = &part.shape.holes[0];
     let direction = part.pose.matrix3 * hole.direction;
     assert!((direction - axis.1).length() < 1e-12);
+    assert_eq!(
+        part.features[0].when,
+        slatwork_model::When::AtBench,
+        "its place is told, and no chain hangs yet"
+    );
     let from_axis = part.pose.transform_point3(hole.start) - axis.0;
     assert!((from_axis - axis.1 * from_axis.dot(axis.1)).length() < 1e-9);
     // 30 mm is bored with the next bit up, 1 3/16 in.

@@ -2,7 +2,7 @@
 
 use crate::{Request, Workshop, World};
 use serde_json::{Map, Value, json};
-use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
+use slatwork_base::{Diagnostic, Outcome, Place, both_tapes, did_you_mean};
 use slatwork_checks::{
     CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit, Measure,
     OF_WHAT_HANGS, Preservative, Seated, SeatedChain, Standing, Unit, Verdict, handed_over, judge, seatings,
@@ -192,6 +192,7 @@ fn in_full(verdict: &Verdict, place: Option<&Place>) -> String {
 fn measure_text(measure: &Measure) -> String {
     let figure = |value: f64| match measure.unit {
         Unit::Plain => format!("{value:.2}"),
+        Unit::Length => both_tapes(value),
         unit => format!("{value:.1} {}", unit.sign()),
     };
     let limit = match measure.limit {

@@ -12,7 +12,7 @@
 
 use crate::framing::{About, Analysis, Ground, Solved};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::PartId;
 use slatwork_solid::DVec3;
@@ -47,11 +47,11 @@ fn look(case: &Case) -> Vec<Verdict> {
     let measure = Measure::new("movement", worst.moved, Limit::AtMost(MOST), Unit::Length);
     let verdict = Verdict::measured(CHECK.fault, measure, Severity::Failure)
         .about([arm])
-        .told(format!("`{}` moves {:.0} mm when it is pushed sideways", arm.name, worst.moved))
+        .told(format!("`{}` moves {} when it is pushed sideways", arm.name, both_tapes(worst.moved)))
         .governed_by(analysis.situations[worst.situation].name.clone())
         .assuming("joints at half and at twice their reckoned stiffness as well; no play in bolt holes")
         .after("BIFMA X5.4-2012 section 9, at second hand", Status::Read)
-        .after("15 mm", Status::ProjectChoice)
+        .after(both_tapes(MOST), Status::ProjectChoice)
         .remedy(
             "Spread the fasteners of legs and arm posts farther apart, or brace them.",
             [Way::Place, Way::Fasteners, Way::Section],

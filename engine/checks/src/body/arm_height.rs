@@ -10,8 +10,9 @@
 //! # Remedy
 //! Higher or lower arms.
 
-use super::{Suited, mm, shape, worst_place};
+use super::{Suited, shape, worst_place};
 use crate::{Case, Check, Look, Verdict};
+use slatwork_base::both_tapes_whole;
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "arm-height-misfits";
@@ -37,7 +38,7 @@ pub(super) fn judged(case: &Case, height: f64) -> Verdict {
     let elbows = |(low, high): (f64, f64)| (height - high, height - low);
     let suited = Suited {
         fault: FAULT,
-        told: format!("the arms are {} over the middle of the seat", mm(height)),
+        told: format!("the arms are {} over the middle of the seat", both_tapes_whole(height)),
         measure: BodyMeasure::ElbowRestHeight,
         comfortable: elbows(COMFORTABLE),
         tolerable: elbows(TOLERABLE),

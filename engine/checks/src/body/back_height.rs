@@ -11,8 +11,9 @@
 //! # Remedy
 //! A higher back.
 
-use super::{Style, Suited, mm, shape, worst_place};
+use super::{Style, Suited, shape, worst_place};
 use crate::{Case, Check, Look, Verdict};
+use slatwork_base::both_tapes_whole;
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "back-height-misfits";
@@ -40,7 +41,7 @@ pub(super) fn judged(case: &Case, style: Style, height: f64) -> Verdict {
     let ((low, high), least) = if style == Style::Lounge { LOUNGE } else { UPRIGHT };
     let suited = Suited {
         fault: FAULT,
-        told: format!("the back is {} high", mm(height)),
+        told: format!("the back is {} high", both_tapes_whole(height)),
         measure: BodyMeasure::ShoulderHeight,
         comfortable: (height / high, height / low),
         tolerable: (f64::NEG_INFINITY, height / least),

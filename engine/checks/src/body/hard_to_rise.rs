@@ -10,9 +10,9 @@
 //! # Remedy
 //! Arms that reach farther forward, or a higher seat.
 
-use super::{Sitting, mm, worst_place};
+use super::{Sitting, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "hard-to-rise";
@@ -51,8 +51,8 @@ fn judged(sitting: &Sitting) -> Verdict {
 
 fn ends(behind: f64) -> String {
     if behind > 0.0 {
-        format!("{} behind the front edge", mm(behind))
+        format!("{} behind the front edge", both_tapes_whole(behind))
     } else {
-        format!("{} before the front edge", mm(-behind))
+        format!("{} before the front edge", both_tapes_whole(-behind))
     }
 }

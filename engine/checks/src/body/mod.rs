@@ -73,11 +73,6 @@ fn seat_parts<'a>(case: &'a Case) -> impl Iterator<Item = &'a Part> {
     seat.map(|id| case.model.part(*id))
 }
 
-/// Whole millimetres: bodies are measured no finer.
-fn mm(value: f64) -> String {
-    format!("{value:.0} mm")
-}
-
 #[cfg(test)]
 pub(crate) mod tests {
     use super::people::{Crowd, Ranges, normal, percent};

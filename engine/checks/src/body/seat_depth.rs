@@ -11,8 +11,9 @@
 //! # Remedy
 //! A shallower or deeper seat, or the back set forward.
 
-use super::{Suited, mm, shape, worst_place};
+use super::{Suited, shape, worst_place};
 use crate::{Case, Check, Look, Verdict};
+use slatwork_base::both_tapes_whole;
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "seat-depth-misfits";
@@ -40,7 +41,7 @@ pub(super) fn judged(case: &Case, depth: f64) -> Verdict {
     let thighs = |(low, high): (f64, f64)| (depth / high, depth / low);
     let suited = Suited {
         fault: FAULT,
-        told: format!("the seat is {} deep", mm(depth)),
+        told: format!("the seat is {} deep", both_tapes_whole(depth)),
         measure: BodyMeasure::ButtockPoplitealLength,
         comfortable: thighs(COMFORTABLE),
         tolerable: thighs(TOLERABLE),

@@ -13,9 +13,9 @@
 //! # Remedy
 //! Another seat height; a swing is hung by another link.
 
-use super::{Style, Suited, mm, shape, worst_place};
+use super::{Style, Suited, shape, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "seat-height-misfits";
@@ -54,7 +54,7 @@ pub(super) fn standing(case: &Case, style: Style, height: f64) -> Verdict {
     let legs = |(low, high): (f64, f64)| (height / high - SHOES, height / low - SHOES);
     let suited = Suited {
         fault: FAULT,
-        told: format!("the front of the seat is {} high", mm(height)),
+        told: format!("the front of the seat is {} high", both_tapes_whole(height)),
         measure: BodyMeasure::PoplitealHeight,
         comfortable: legs(comfortable),
         tolerable: legs(tolerable),
@@ -62,7 +62,7 @@ pub(super) fn standing(case: &Case, style: Style, height: f64) -> Verdict {
     };
     let verdict = suited
         .judged(case)
-        .assuming("shoes of 30 mm; the slats' sag under the sitter is left out")
+        .assuming("shoes of 1 3/16\" (30 mm); the slats' sag under the sitter is left out")
         .after("mismatch limits for school seats, Gouvali and Boudolos 2006", Status::FromMemory);
     shape(verdict, "set the seat higher or lower")
 }
@@ -76,11 +76,11 @@ fn hung(height: f64) -> Verdict {
     };
     let told = format!(
         "the seat hangs {} high in front, {grade}: comfortable from {} to {}, bearable from {} to {}",
-        mm(height),
-        mm(comfortable.0),
-        mm(comfortable.1),
-        mm(low),
-        mm(high)
+        both_tapes_whole(height),
+        both_tapes_whole(comfortable.0),
+        both_tapes_whole(comfortable.1),
+        both_tapes_whole(low),
+        both_tapes_whole(high)
     );
     let measure = Measure::new("height in front, hung empty", height, Limit::Within(low, high), Unit::Length);
     let verdict = Verdict::measured(FAULT, measure, Severity::Warning)

@@ -13,7 +13,7 @@
 use crate::gaps::{Gap, TIGHT, neighbours};
 use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "slat-gap-felt";
@@ -42,7 +42,7 @@ fn judged(case: &Case, what: &str, gap: Gap) -> Verdict {
     let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
     Verdict::measured(FAULT, measure, Severity::Warning)
         .about([a, b])
-        .told(format!("between `{}` and `{}` the gap is {:.1} mm", a.name, b.name, gap.least))
+        .told(format!("between `{}` and `{}` the gap is {}", a.name, b.name, both_tapes(gap.least)))
         .governed_by("as built")
         .after("gaps that drain, from pages on decks and benches", Status::Read)
         .after("gaps that are felt", Status::ProjectChoice)

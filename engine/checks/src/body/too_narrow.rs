@@ -14,9 +14,9 @@
 //! A wider seat, or fewer places.
 
 use super::people::{Crowd, as_printed, mixture, normal};
-use super::{Suited, mm, percent, shape, worst_place};
+use super::{Suited, percent, shape, worst_place};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
-use slatwork_base::maths;
+use slatwork_base::{both_tapes_whole, maths};
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "seat-too-narrow";
@@ -49,7 +49,7 @@ pub(super) fn single(case: &Case, width: f64) -> Verdict {
     let hips = |ratio: f64| (f64::NEG_INFINITY, width / ratio - CLOTHES);
     let suited = Suited {
         fault: FAULT,
-        told: format!("the seat is clear over {}", mm(width)),
+        told: format!("the seat is clear over {}", both_tapes_whole(width)),
         measure: BodyMeasure::HipBreadth,
         comfortable: hips(COMFORTABLE),
         tolerable: hips(TOLERABLE),
@@ -85,7 +85,7 @@ fn strangers(crowd: &Crowd, width: f64, places: usize) -> Verdict {
     };
     let told = format!(
         "the seat is clear over {} for {places} people, {grade}: {} of groups of so many find room ({})",
-        mm(width),
+        both_tapes_whole(width),
         percent(room),
         crowd.who()
     );
@@ -107,10 +107,10 @@ fn company(crowd: &Crowd, width: f64, places: usize) -> Verdict {
     let needed = usual + ROOM_FOR_DEVIATIONS * maths::powf(variance, 0.5);
     let told = format!(
         "the seat is clear over {}; side by side {} take {}, and {} where they are broad",
-        mm(width),
+        both_tapes_whole(width),
         crowd.who(),
-        mm(usual),
-        mm(needed)
+        both_tapes_whole(usual),
+        both_tapes_whole(needed)
     );
     let measure = Measure::new("clear width", width, Limit::AtLeast(needed), Unit::Length);
     Verdict::measured(FAULT, measure, crowd.severity(fit(width, usual, variance)))

@@ -13,7 +13,7 @@
 
 use super::hung::{Hung, Rested, State};
 use super::line::{Link, links};
-use super::{force, hung_part, mm, peopled, with_hung};
+use super::{force, hung_part, peopled, told_metres, with_hung};
 use crate::statics::swing::Posture;
 use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -151,7 +151,7 @@ fn without_hook(case: &Case, hung: &Hung, links: &[Link<'_>], (state, posture): 
     });
     let falls = drop.map_or_else(
         || String::from("how far is not known without the height of the hooks over the floor"),
-        |drop| format!("by up to {}", mm(drop)),
+        |drop| format!("by up to {}", told_metres(drop)),
     );
     let held = format!(
         "there is nothing else on that side: when a hook gives way that end drops, {falls}; {} of the {} bears up to {} and breaks at {}",

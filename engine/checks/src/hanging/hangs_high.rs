@@ -10,9 +10,9 @@
 //! # Remedy
 //! Longer chains, or state that only adults use it.
 
-use super::{hung_part, mm, with_hung};
+use super::{hung_part, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "swing-hangs-high";
@@ -39,15 +39,15 @@ fn look(case: &Case) -> Vec<Verdict> {
         let least = all.iter().map(|own| own.1).fold(f64::INFINITY, f64::min);
         let told = format!(
             "the front of the seat hangs {} to {} over the floor, with and without people",
-            mm(least),
-            mm(*most)
+            told_metres(least),
+            told_metres(*most)
         );
         let verdict = if case.model.people.children {
             let measure = Measure::new("height of the front", most * 1e3, Limit::AtMost(MOST), Unit::Length);
             Verdict::measured(FAULT, measure, Severity::Failure)
                 .told(told)
                 .governed_by(format!("children; {}", state.name))
-                .after("600 mm", Status::ProjectChoice)
+                .after(both_tapes_whole(MOST), Status::ProjectChoice)
         } else {
             Verdict::yes_or_no(FAULT, true, Severity::Failure)
                 .told(format!("{told}; only adults use it, as stated"))

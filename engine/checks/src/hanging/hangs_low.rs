@@ -10,9 +10,9 @@
 //! Shorter chains, or higher hooks.
 
 use super::reach::reach;
-use super::{hung_part, mm, with_hung};
+use super::{hung_part, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "swing-hangs-low";
@@ -33,8 +33,10 @@ fn look(case: &Case) -> Vec<Verdict> {
                 let over = reach.lowest - floor;
                 let measure =
                     Measure::new("lowest over the floor", over * 1e3, Limit::AtLeast(CLEAR), Unit::Length);
-                Verdict::measured(FAULT, measure, Severity::Failure)
-                    .told(format!("swung 30 degrees its lowest corner passes {} over the floor", mm(over)))
+                Verdict::measured(FAULT, measure, Severity::Failure).told(format!(
+                    "swung 30 degrees its lowest corner passes {} over the floor",
+                    told_metres(over)
+                ))
             }
             (None, _) => Verdict::not_judged(FAULT, "how high it hangs is told by the site (hook_height)"),
             (_, None) => Verdict::not_judged(FAULT, "it does not hang"),
@@ -43,7 +45,7 @@ fn look(case: &Case) -> Vec<Verdict> {
             verdict
                 .about(hung_part(case))
                 .after("swept by the corners of the seat", Status::Derived)
-                .after("150 mm", Status::ProjectChoice)
+                .after(both_tapes_whole(CLEAR), Status::ProjectChoice)
                 .remedy("shorten the chains, or set the hooks higher", [Way::Place]),
         ]
     })

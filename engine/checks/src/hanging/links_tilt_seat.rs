@@ -12,7 +12,7 @@
 
 use super::hung::{Hung, suspensions};
 use super::weigh::MM;
-use super::{hung_part, mm, with_hung};
+use super::{hung_part, told_metres, with_hung};
 use crate::statics::hang::{HungAt, Run};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Length, Severity};
@@ -78,7 +78,7 @@ fn judged(case: &Case, hung: &Hung, runs: &[(HungAt, f64)]) -> Verdict {
     let told = format!(
         "{}; the seat then hangs {} {} than drawn and {off:.1} degrees off; {}",
         links_told(case, runs),
-        mm(lower.abs()),
+        told_metres(lower.abs()),
         if lower < 0.0 { "higher" } else { "lower" },
         one_link_more(hung, runs, &lengths)
     );
@@ -115,5 +115,5 @@ fn one_link_more(hung: &Hung, runs: &[(HungAt, f64)], lengths: &[f64]) -> String
         .map(|(before, after)| (after.tilt - before.tilt).as_deg().abs());
     let tilts =
         tilts.map_or_else(String::new, |tilt| format!(", or, at the rear alone, tilts it {tilt:.1} degrees"));
-    format!("one link moves the seat {}{tilts}", mm(pitch))
+    format!("one link moves the seat {}{tilts}", told_metres(pitch))
 }

@@ -41,6 +41,7 @@ use crate::{Case, Check, Verdict};
 pub(crate) use hung::Hung;
 pub use overhead::{Handed, HookPull, handed_over};
 pub use seatings::{Seated, SeatedChain, SeatedPosture, seatings};
+use slatwork_base::both_tapes_whole;
 use slatwork_catalog::Status;
 use slatwork_model::Part;
 
@@ -80,7 +81,7 @@ fn hung_part<'a>(case: &Case<'a>) -> Option<&'a Part> {
 fn peopled(hung: &Hung, verdict: Verdict) -> Verdict {
     verdict
         .assuming(format!("{:.0} kg at each of {} places", hung.sitters.each, hung.sitters.count()))
-        .assuming("people's weight 250 mm over the seat, 110 mm to the rear or front of it when they lean")
+        .assuming("people's weight 9 13/16\" (250 mm) over the seat, 4 5/16\" (110 mm) to the rear or front of it when they lean")
         .after("mass of a person by use level, after BIFMA X5.1, X5.4 and X5.11", Status::ProjectChoice)
         .after("seat load point of ISO 7174-1", Status::Read)
         .after("posture by equilibrium of the seat under its chains", Status::Derived)
@@ -94,9 +95,9 @@ fn in_motion(verdict: Verdict) -> Verdict {
         .after("30 degrees, and one who drops beside the others at rest", Status::ProjectChoice)
 }
 
-/// Millimetres of a length in metres.
-fn mm(metres: f64) -> String {
-    format!("{:.0} mm", metres * 1e3)
+/// A length in metres as both tapes read it.
+fn told_metres(metres: f64) -> String {
+    both_tapes_whole(metres * 1e3)
 }
 
 /// Newtons with what they weigh: "1240 N (126 kg)".

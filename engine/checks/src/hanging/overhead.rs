@@ -5,6 +5,7 @@ use crate::framing::{figures, grading};
 use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
 use crate::statics::wood::{Conditions as Used, Nominal, Service, adjust};
 use crate::{Case, Caution, Exposure};
+use slatwork_base::both_tapes_whole;
 use slatwork_model::{Overhead, Runs};
 use slatwork_solid::DVec3;
 
@@ -171,7 +172,11 @@ fn loads(hung: &Hung, beam: &Overhead) -> Result<Vec<Vec<(f64, f64)>>, String> {
     let place = |hook: &HookPull| beam.hook_from.as_mm() + from_first(hook);
     let (farthest, span) = (hooks.iter().map(place).fold(0.0, f64::max), beam.span.as_mm());
     if farthest > span {
-        return Err(format!("a hook would hang {farthest:.0} mm along a beam that spans {span:.0} mm"));
+        return Err(format!(
+            "a hook would hang {} along a beam that spans {}",
+            both_tapes_whole(farthest),
+            both_tapes_whole(span)
+        ));
     }
     let carried: Vec<Vec<&HookPull>> = match beam.runs {
         Runs::AlongSeat => vec![hooks.iter().collect()],

@@ -11,7 +11,7 @@
 //! Hooks farther from the wall, or a lower hang; no hard corner, railing or window in the path.
 
 use super::reach::reach;
-use super::{hung_part, mm, with_hung};
+use super::{hung_part, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Length, Severity};
 use slatwork_catalog::Status;
@@ -44,7 +44,7 @@ fn look(case: &Case) -> Vec<Verdict> {
 }
 
 fn judged(case: &Case, way: &str, clear: Option<Length>, needed: f64, words: &str) -> Verdict {
-    let room = format!("swung 30 degrees it needs {} {words}", mm(needed));
+    let room = format!("swung 30 degrees it needs {} {words}", told_metres(needed));
     let verdict = match clear {
         None => {
             Verdict::not_judged(FAULT, format!("{room}; the site does not say what there is (clear_{way})"))
@@ -53,7 +53,7 @@ fn judged(case: &Case, way: &str, clear: Option<Length>, needed: f64, words: &st
             let measure =
                 Measure::new("clear room", clear.as_mm(), Limit::AtLeast(needed * 1e3), Unit::Length);
             Verdict::measured(FAULT, measure, Severity::Failure)
-                .told(format!("{room}; there are {}", mm(clear.as_metre())))
+                .told(format!("{room}; there are {}", told_metres(clear.as_metre())))
         }
     };
     verdict
@@ -61,6 +61,6 @@ fn judged(case: &Case, way: &str, clear: Option<Length>, needed: f64, words: &st
         .governed_by("swung 30 degrees")
         .assuming("legs stretched out reach farther; nobody stands in the path")
         .after("swept by the corners of the seat", Status::Derived)
-        .after("30 degrees and 300 mm beyond", Status::ProjectChoice)
+        .after("30 degrees and 11 13/16\" (300 mm) beyond", Status::ProjectChoice)
         .remedy("set the hooks farther from what stands there, or hang the seat lower", [Way::Place])
 }

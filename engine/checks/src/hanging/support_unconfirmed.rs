@@ -15,7 +15,7 @@
 use super::hung::Hung;
 use super::overhead::{Beam, Handed, beam, handed_over};
 use super::weigh::MM;
-use super::{force, hung_part, in_motion, mm, peopled, with_hung};
+use super::{force, hung_part, in_motion, peopled, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
@@ -58,9 +58,9 @@ fn told(hung: &Hung, handed: &Handed) -> String {
             "the {}, {} from the middle, {} behind the front of the seat and {} over its eyes, is pulled down with up to {}, {} at rest; \
              to front and rear with {:.0} N, to a side with {:.0} N; it and its fixing must be rated at {:.0} N",
             hook.name,
-            mm((at.x - eye.x).abs()),
-            mm(at.y - front),
-            mm(at.z - eye.z),
+            told_metres((at.x - eye.x).abs()),
+            told_metres(at.y - front),
+            told_metres(at.z - eye.z),
             force(hook.down),
             force(hook.at_rest),
             hook.along,
@@ -73,7 +73,8 @@ fn told(hung: &Hung, handed: &Handed) -> String {
 }
 
 fn judged(case: &Case, hung: &Hung, own: &Overhead) -> Verdict {
-    let name = format!("{} of {} {} over {}", own.section, own.species, own.grade, mm(own.span.as_metre()));
+    let name =
+        format!("{} of {} {} over {}", own.section, own.species, own.grade, told_metres(own.span.as_metre()));
     let verdict = match beam(case, hung, own) {
         Err(why) => {
             Verdict::not_judged(FAULT, format!("not ruled out: {name}: {why}; ask a qualified person"))

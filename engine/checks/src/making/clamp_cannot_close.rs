@@ -9,9 +9,9 @@
 //! # Remedy
 //! Longer clamps (enter them in your own catalogue), or screws that pull the joint closed.
 
-use super::{TOOLS, finding, mm};
+use super::{TOOLS, finding};
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Severity};
+use slatwork_base::{Diagnostic, Severity, both_tapes};
 use slatwork_model::Joint;
 use slatwork_model::joints::Drive;
 
@@ -41,8 +41,8 @@ fn too_wide(case: &Case, joint: &Joint, reach: f64) -> Option<Diagnostic> {
             "to press `{}` to `{}` a clamp opens {}, and the shop's reach {}",
             first.name,
             second.name,
-            mm(opening),
-            mm(reach)
+            both_tapes(opening),
+            both_tapes(reach)
         );
         finding(Severity::Failure, CHECK.fault, message, joint, first).help(
             "enter longer clamps in your own catalogue (`clamp_reach`), or let screws pull the joint closed",

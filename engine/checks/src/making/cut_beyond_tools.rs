@@ -11,7 +11,7 @@
 
 use super::TOOLS;
 use crate::{Case, Check, Look};
-use slatwork_base::{Angle, Diagnostic, Length, Place, Severity};
+use slatwork_base::{Angle, Diagnostic, Length, Place, Severity, both_tapes};
 use slatwork_catalog::Tools;
 use slatwork_model::{Blank, Feature, FeatureKind, Part};
 use slatwork_solid::Across;
@@ -34,33 +34,45 @@ fn look(case: &Case) -> Vec<Diagnostic> {
 fn faults(part: &Part, tools: &Tools) -> Vec<Diagnostic> {
     let mut found: Vec<Diagnostic> =
         part.features.iter().filter_map(|feature| angle(part, feature, tools)).collect();
-    let too = |what: &str, have: Length, limit: Length, tool: &str| {
-        (have > limit).then(|| fault(part, None, format!("{what} is {have}, and {tool} takes {limit}")))
-    };
-    let square = part.rough_width;
-    found.extend(too("its width at the crosscut", square, tools.crosscut_width, "the crosscut saw"));
-    found.extend(too(
-        "its thickness at the crosscut",
+    let board = |what, have, limit, tool| too_large(part, None, (what, have), (tool, limit));
+    found.extend(board("width at the crosscut", part.rough_width, tools.crosscut_width, "the crosscut saw"));
+    found.extend(board(
+        "thickness at the crosscut",
         part.thickness,
         tools.crosscut_thickness,
         "the crosscut saw",
     ));
-    let ripped = matches!(part.blank, Blank::Solid)
-        && part.features.iter().any(|feature| matches!(feature.kind, FeatureKind::Rip { .. }));
-    if ripped {
-        found.extend(too("its thickness at the rip", part.thickness, tools.rip_depth, "the table saw"));
+    let is_rip = |feature: &&Feature| matches!(feature.kind, FeatureKind::Rip { .. });
+    if let (Blank::Solid, Some(rip)) = (&part.blank, part.features.iter().find(is_rip)) {
+        let size = ("thickness at the rip", part.thickness);
+        found.extend(too_large(part, Some(rip), size, ("the table saw", tools.rip_depth)));
     }
-    let sawn = part.features.iter().any(|feature| matches!(feature.kind, FeatureKind::Outline { .. }));
-    if sawn {
+    let is_outline = |feature: &&Feature| matches!(feature.kind, FeatureKind::Outline { .. });
+    if let Some(outline) = part.features.iter().find(is_outline) {
         // A board hollowed in its thickness stands on edge at the band saw.
         let (through, beside) = match part.shape.across {
             Across::Thickness => (part.thickness, part.rough_width),
             Across::Width => (part.rough_width, part.thickness),
         };
-        found.extend(too("its depth at the outline", through, tools.band_saw_depth, "the band saw"));
-        found.extend(too("its width at the outline", beside, tools.band_saw_throat, "the band saw's throat"));
+        let depth = ("depth at the outline", through);
+        found.extend(too_large(part, Some(outline), depth, ("the band saw", tools.band_saw_depth)));
+        let width = ("width at the outline", beside);
+        found.extend(too_large(part, Some(outline), width, ("the band saw's throat", tools.band_saw_throat)));
     }
     found
+}
+
+/// A size that a tool does not take.
+fn too_large(
+    part: &Part,
+    feature: Option<&Feature>,
+    (what, have): (&str, Length),
+    (tool, limit): (&str, Length),
+) -> Option<Diagnostic> {
+    let told = |length: Length| both_tapes(length.as_mm());
+    (have > limit).then(|| {
+        fault(part, feature, format!("its {what} is {}, and {tool} takes {}", told(have), told(limit)))
+    })
 }
 
 fn angle(part: &Part, feature: &Feature, tools: &Tools) -> Option<Diagnostic> {

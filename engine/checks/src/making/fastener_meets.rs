@@ -9,9 +9,9 @@
 //! # Remedy
 //! Places of one's own with `at`, a shorter screw, or the bolt elsewhere.
 
-use super::{finding, mm, words};
+use super::{finding, words};
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Severity};
+use slatwork_base::{Diagnostic, Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::Part;
 use slatwork_model::joints::rules;
@@ -49,7 +49,7 @@ fn look(case: &Case) -> Vec<Diagnostic> {
             let message = if between < 0.0 {
                 format!("the {} runs into {}", a.name, b.name)
             } else {
-                format!("the {} leaves {} of wood to {}", a.name, mm(between), b.name)
+                format!("the {} leaves {} of wood to {}", a.name, both_tapes(between), b.name)
             };
             findings.push(
                 finding(Severity::Failure, code, message, joint, part)

@@ -9,9 +9,9 @@
 //! # Remedy
 //! A longer bit (enter it in your own catalogue), or a deeper counterbore.
 
-use super::{TOOLS, mm};
+use super::TOOLS;
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Place, Severity};
+use slatwork_base::{Diagnostic, Place, Severity, both_tapes};
 use slatwork_model::{FeatureKind, Part};
 use slatwork_solid::along;
 
@@ -42,8 +42,8 @@ fn too_deep(part: &Part, reach: f64) -> impl Iterator<Item = Diagnostic> + '_ {
                 format!(
                     "the hole ({what}) in `{}` is {} deep, and the bits reach {}",
                     part.name,
-                    mm(depth),
-                    mm(reach)
+                    both_tapes(depth),
+                    both_tapes(reach)
                 ),
             )
             .at_origin(feature.origin)

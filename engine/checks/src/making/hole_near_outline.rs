@@ -11,9 +11,8 @@
 //! # Remedy
 //! Move the hole in, open it to the edge as a notch, or take a wider part.
 
-use super::mm;
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Place, Severity, maths};
+use slatwork_base::{Diagnostic, Place, Severity, both_tapes, maths};
 use slatwork_catalog::Status;
 use slatwork_model::joints::rules;
 use slatwork_model::{FeatureKind, Part};
@@ -21,7 +20,7 @@ use slatwork_solid::{Hole, along};
 
 pub(super) const CHECK: Check = Check {
     fault: "hole-near-outline",
-    about: "holes leave at least 3 mm of wood to the outline",
+    about: "holes leave at least 1/8\" (3 mm) of wood to the outline",
     rates: false,
     look: Look::Finds(look, &[("wood between a hole and an outline", Status::ProjectChoice)]),
 };
@@ -49,9 +48,9 @@ fn thin(part: &Part, hole: &Hole) -> Option<Diagnostic> {
     (left < rules::LEAST_WOOD - 0.01).then(|| {
         let what = purpose(part, hole);
         let message = if left < 0.0 {
-            format!("the hole ({what}) runs {} out of the side of `{}`", mm(-left), part.name)
+            format!("the hole ({what}) runs {} out of the side of `{}`", both_tapes(-left), part.name)
         } else {
-            format!("the hole ({what}) leaves {} of wood beside it in `{}`", mm(left), part.name)
+            format!("the hole ({what}) leaves {} of wood beside it in `{}`", both_tapes(left), part.name)
         };
         Diagnostic::new(Severity::Failure, CHECK.fault, message)
             .at_origin(feature.origin)

@@ -13,7 +13,7 @@ mod screw_falls_short;
 mod too_near;
 
 use crate::{Case, Check};
-use slatwork_base::{Diagnostic, Length, Place, Severity, Tape};
+use slatwork_base::{Diagnostic, Place, Severity};
 use slatwork_catalog::Status;
 use slatwork_model::joints::Fastening;
 use slatwork_model::{Joint, Part};
@@ -67,26 +67,4 @@ fn finding(
     Diagnostic::new(severity, code, message)
         .at_origin(joint.origin)
         .with_trace(Place::Part(part.name.clone()), "the part it is about")
-}
-
-/// For both tapes: millimetres with a decimal, as these are distances to judge, and inches where a tape has so small a mark.
-fn mm(value: f64) -> String {
-    let tape = Tape::Inch64;
-    let length = Length::mm(value);
-    match tape.read(length).mark {
-        Length::ZERO => format!("{value:.1} mm"),
-        _ => format!("{} ({value:.1} mm)", tape.text(length)),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::mm;
-
-    #[test]
-    fn distances_read_on_both_tapes() {
-        assert_eq!(mm(50.8), "2\" (50.8 mm)");
-        assert_eq!(mm(84.5), "3 21/64\" (84.5 mm)");
-        assert_eq!(mm(0.1), "0.1 mm");
-    }
 }

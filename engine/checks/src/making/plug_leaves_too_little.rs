@@ -9,9 +9,9 @@
 //! # Remedy
 //! A thicker outer piece, or heads left visible in countersinks.
 
-use super::{fastenings, finding, mm, words};
+use super::{fastenings, finding, words};
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Severity};
+use slatwork_base::{Diagnostic, Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::joints::{HeadSeat, choose};
 
@@ -36,13 +36,13 @@ fn look(case: &Case) -> Vec<Diagnostic> {
                 let message = format!(
                     "under the head of the {} {} of wood are left of `{}`, where {} are needed",
                     words(case, joint, one),
-                    mm(left),
+                    both_tapes(left),
                     part.name,
-                    mm(need)
+                    both_tapes(need)
                 );
                 finding(Severity::Failure, CHECK.fault, message, joint, part).help(format!(
                     "leave the heads in countersinks, sink them less than {}, or take a thicker `{}`",
-                    mm(depth.as_mm()),
+                    both_tapes(depth.as_mm()),
                     part.name
                 ))
             })

@@ -9,15 +9,15 @@
 //! # Remedy
 //! A shorter screw, or one that is not sunk as deep.
 
-use super::{fastenings, finding, mm, words};
+use super::{fastenings, finding, words};
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Severity};
+use slatwork_base::{Diagnostic, Severity, both_tapes};
 use slatwork_catalog::{FastenerKind, Status};
 use slatwork_model::joints::{Drive, rules};
 
 pub(super) const CHECK: Check = Check {
     fault: "screw-breaks-out",
-    about: "the tip of a screw or nail stays 3 mm inside the part that holds it",
+    about: "the tip of a screw or nail stays 1/8\" (3 mm) inside the part that holds it",
     rates: false,
     look: Look::Finds(look, &[("wood beyond a screw's tip", Status::ProjectChoice)]),
 };
@@ -33,15 +33,15 @@ fn look(case: &Case) -> Vec<Diagnostic> {
             (left < rules::LEAST_WOOD - 0.01).then(|| {
                 let part = case.model.part(last.part);
                 let how = if left < 0.0 {
-                    format!("comes {} out of `{}`", mm(-left), part.name)
+                    format!("comes {} out of `{}`", both_tapes(-left), part.name)
                 } else {
-                    format!("leaves {} of wood in `{}`", mm(left), part.name)
+                    format!("leaves {} of wood in `{}`", both_tapes(left), part.name)
                 };
                 let most = one.length.as_mm() + left - rules::LEAST_WOOD;
                 let message = format!("the tip of the {} {how}", words(case, joint, one));
                 finding(Severity::Failure, CHECK.fault, message, joint, part).help(format!(
                     "take a screw of at most {}, or a thicker `{}`",
-                    mm(most),
+                    both_tapes(most),
                     part.name
                 ))
             })

@@ -12,9 +12,9 @@
 //! # Remedy
 //! Fewer or thinner fasteners, or a larger contact.
 
-use super::{fastenings, finding, mm, words};
+use super::{fastenings, finding, words};
 use crate::{Case, Check, Look};
-use slatwork_base::{Diagnostic, Severity};
+use slatwork_base::{Diagnostic, Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::joints::rules::{self, Nearness};
 use slatwork_model::joints::{Fastening, Layer};
@@ -65,9 +65,9 @@ fn edge(case: &Case, joint: &Joint, one: &Fastening, layer: &Layer) -> Option<Di
     let message = format!(
         "the {} stands {} from an edge of `{}`, where {} are advised",
         words(case, joint, one),
-        mm(layer.edge),
+        both_tapes(layer.edge),
         part.name,
-        mm(advised)
+        both_tapes(advised)
     );
     let help = "take a thinner fastener or fewer, or let the parts meet on a larger face";
     Some(finding(severity, "too-near-edge", message, joint, part).help(help))
@@ -81,9 +81,9 @@ fn end(case: &Case, joint: &Joint, one: &Fastening, layer: &Layer) -> Option<Dia
     let message = format!(
         "the {} stands {} from an end of `{}`, where {} are advised",
         words(case, joint, one),
-        mm(layer.end),
+        both_tapes(layer.end),
         part.name,
-        mm(advised)
+        both_tapes(advised)
     );
     let help = "let the part run farther over the joint, or take a thinner fastener";
     Some(finding(severity, "too-near-end", message, joint, part).help(help))
@@ -110,11 +110,11 @@ fn rows(case: &Case, joint: &Joint) -> Option<Diagnostic> {
     let message = format!(
         "two of {} stand {} apart along the grain of `{}` and {} across it, where {} along or {} across are advised",
         words(case, joint, one),
-        mm(along),
+        both_tapes(along),
         part.name,
-        mm(across),
-        mm(rules::advised(diameter).in_row * diameter),
-        mm(rules::advised(diameter).staggered * diameter)
+        both_tapes(across),
+        both_tapes(rules::advised(diameter).in_row * diameter),
+        both_tapes(rules::advised(diameter).staggered * diameter)
     );
     let help =
         "set them to either side of the line (stagger), take fewer, or let the parts meet on a larger face";

@@ -12,10 +12,10 @@
 //! Fasteners nearer together, slotted holes, narrower boards, or no glue.
 
 use super::movement::{Moves, with_moves};
-use super::{mm, worst};
+use super::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use core::f64::consts::FRAC_1_SQRT_2;
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::{Joint, Part};
 use slatwork_solid::DVec3;
@@ -61,7 +61,7 @@ fn glued(joint: &Joint, parts: [&Part; 2]) -> Option<Verdict> {
         Verdict::measured(FAULT, measure, Severity::Warning)
             .about(parts)
             .at(joint.origin)
-            .told(format!("`{}` is glued across the grain of `{}` over {}", a.name, b.name, mm(wide)))
+            .told(format!("`{}` is glued across the grain of `{}` over {}", a.name, b.name, both_tapes(wide)))
             .after("glue across the grain outdoors", Status::ProjectChoice)
             .remedy("leave out the glue, or join it over less width", [Way::Treatment, Way::Section]),
     )
@@ -85,8 +85,12 @@ fn held(case: &Case, moves: &Moves, joint: &Joint, part: &Part) -> Option<Verdic
     };
     let measure =
         Measure::new("fasteners apart across the grain", spread, Limit::AtMost(APART), Unit::Length);
-    let told =
-        format!("`{}` is held over {} of its width, which changes by {}", part.name, mm(spread), mm(change));
+    let told = format!(
+        "`{}` is held over {} of its width, which changes by {}",
+        part.name,
+        both_tapes(spread),
+        both_tapes(change)
+    );
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
             .about([part])

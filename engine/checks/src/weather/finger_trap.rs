@@ -12,10 +12,10 @@
 //! Gaps of at most 8 mm, or state that only adults use it.
 
 use super::movement::{Moves, with_moves};
-use super::{mm, only_adults, runs, worst};
+use super::{only_adults, runs, worst};
 use crate::gaps::{Gap, neighbours, widest};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "finger-trap";
@@ -57,10 +57,10 @@ fn judged(case: &Case, moves: &Moves, gap: Gap) -> Verdict {
             "between `{}` and `{}` the gap is {} at its widest, when dry",
             a.name,
             b.name,
-            mm(most)
+            both_tapes(most)
         ))
         .governed_by(if moving { "children on a seat that moves" } else { "children" })
         .after("finger rods of EN 1176-1", Status::FromMemory)
         .after("child-care guidance CFOC 6.2.1.9", Status::Read)
-        .remedy("make the gap 8 mm or less, or state that only adults use it", [Way::Gap])
+        .remedy("make the gap 5/16\" (8 mm) or less, or state that only adults use it", [Way::Gap])
 }

@@ -12,10 +12,10 @@
 //! A wider gap, narrower slats, or a wood that moves less.
 
 use super::movement::{Moves, with_moves};
-use super::{mm, runs, worst};
+use super::{runs, worst};
 use crate::gaps::{Gap, TIGHT, neighbours};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "gap-closes-when-wet";
@@ -51,10 +51,10 @@ fn left(case: &Case, moves: &Moves, gap: Gap, least: f64) -> Verdict {
     let measure = Measure::new("gap at the wettest", left, Limit::AtLeast(least), Unit::Length);
     let told = format!(
         "the gap of {} between `{}` and `{}` closes to {}",
-        mm(gap.least),
+        both_tapes(gap.least),
         a.name,
         b.name,
-        mm(left.max(0.0))
+        both_tapes(left.max(0.0))
     );
     Verdict::measured(FAULT, measure, Severity::Warning)
         .about([a, b])

@@ -11,10 +11,10 @@
 //! # Remedy
 //! A slat or panel under the arm, arms over 229 mm clear, or state that only adults use it.
 
-use super::{mm, only_adults, runs, worst};
+use super::{only_adults, runs, worst};
 use crate::gaps::{TIGHT, neighbours, widest};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::Part;
 use slatwork_solid::{DVec3, along};
@@ -58,7 +58,7 @@ fn between_slats<'a>(case: &'a Case) -> impl Iterator<Item = Verdict> + 'a {
     gaps.map(|gap| {
         let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
         let most = widest(case.model, gap);
-        let told = format!("between `{}` and `{}` an opening is {} wide", a.name, b.name, mm(most));
+        let told = format!("between `{}` and `{}` an opening is {} wide", a.name, b.name, both_tapes(most));
         judged(gap.least, most).told(told).about([a, b])
     })
 }
@@ -69,7 +69,7 @@ fn under_back<'a>(case: &'a Case) -> impl Iterator<Item = Verdict> + 'a {
         || case.model.seat.iter().flat_map(|seat| seat.back.first()).map(|slat| case.model.part(*slat));
     let open = case.sittings().iter().flatten().filter_map(|sitting| sitting.under_back);
     open.filter(|size| *size > TIGHT).map(move |size| {
-        let told = format!("between the seat and the lowest of the back {} are open", mm(size));
+        let told = format!("between the seat and the lowest of the back {} are open", both_tapes(size));
         judged(size, size).told(told).about(back())
     })
 }
@@ -82,7 +82,7 @@ fn under(case: &Case, arm: &Part) -> Option<Verdict> {
         opening(case, arm, DVec3::new(x, bounds.centre().y, bounds.min.z - UNDER))
     };
     let size = PLANES.into_iter().filter_map(at).reduce(f64::min)?;
-    let told = format!("under `{}` an opening of {} is closed all round", arm.name, mm(size));
+    let told = format!("under `{}` an opening of {} is closed all round", arm.name, both_tapes(size));
     Some(judged(size, size).told(told).about([arm]))
 }
 
@@ -114,5 +114,8 @@ fn judged(least: f64, most: f64) -> Verdict {
         .governed_by("children")
         .after("child-care guidance CFOC 6.2.1.9, citing CPSC 325", Status::Read)
         .after("openings of furniture as a flag", Status::ProjectChoice)
-        .remedy("close the opening, make it 229 mm clear, or state that only adults use it", [Way::Shape])
+        .remedy(
+            "close the opening, make it 9\" (229 mm) clear, or state that only adults use it",
+            [Way::Shape],
+        )
 }

@@ -59,7 +59,3 @@ fn runs<'a>(case: &'a Case) -> impl Iterator<Item = (&'static str, &'a [PartId])
     let seat = case.model.seat.iter();
     seat.flat_map(|seat| [("seat", seat.on.as_slice()), ("back", seat.back.as_slice())])
 }
-
-fn mm(value: f64) -> String {
-    format!("{value:.1} mm")
-}

@@ -13,10 +13,10 @@
 //! Leave a gap, narrower slats, a wood that moves less, or lay them when they are wet.
 
 use super::movement::{Moves, with_moves};
-use super::{mm, runs, worst};
+use super::{runs, worst};
 use crate::gaps::{Gap, TIGHT, neighbours};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "tight-run-swells";
@@ -52,7 +52,7 @@ fn pressed(case: &Case, moves: &Moves, gap: Gap) -> Verdict {
             "`{}` and `{}` are laid tight and swell into each other by {}",
             a.name,
             b.name,
-            mm(press)
+            both_tapes(press)
         ))
         .governed_by(moves.wettest())
         .assuming("flat-sawn boards, held at their middle")

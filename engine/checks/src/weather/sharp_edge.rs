@@ -11,10 +11,10 @@
 //! # Remedy
 //! Round them over: `soften`.
 
-use super::{mm, worst};
+use super::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use core::f64::consts::FRAC_1_SQRT_2;
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::{Part, PartId};
 use slatwork_solid::DVec3;
@@ -56,7 +56,7 @@ fn front(part: &Part) -> f64 {
 fn judged(part: &Part, toward: DVec3, least: f64, what: &str) -> Verdict {
     let radius = touched_radius(part, toward);
     let told = if radius > 0.0 {
-        format!("`{}` {what} and its edges are rounded by {}", part.name, mm(radius))
+        format!("`{}` {what} and its edges are rounded by {}", part.name, both_tapes(radius))
     } else {
         format!("`{}` {what} and its edges are left sharp", part.name)
     };

@@ -10,10 +10,10 @@
 //! # Remedy
 //! Let it slope, plug it, or leave room.
 
-use super::{mm, touched, worst};
+use super::{touched, worst};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use core::f64::consts::FRAC_1_SQRT_2;
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::Part;
 use slatwork_model::joints::HeadSeat;
@@ -59,7 +59,7 @@ fn level(part: &Part) -> Option<Verdict> {
             .told(format!(
                 "`{}` is {} wide and slopes by {:.1} %",
                 part.name,
-                mm(part.width.as_mm()),
+                both_tapes(part.width.as_mm()),
                 100.0 * slope
             ))
             .after("slope of what is wide", Status::ProjectChoice)
@@ -101,7 +101,7 @@ fn behind(case: &Case) -> Option<Verdict> {
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
             .about([last])
-            .told(format!("between `{}` and the back {} stay clear", last.name, mm(room)))
+            .told(format!("between `{}` and the back {} stay clear", last.name, both_tapes(room)))
             .governed_by("as built")
             .after("drain at the rear of a seat", Status::ProjectChoice)
             .remedy("end the seat farther from the back", [Way::Gap]),

@@ -15,7 +15,7 @@ mod wood_shears;
 use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending, is_worse};
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use roles::Role;
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 
 pub(crate) const ALL: [&Check; 8] = [
@@ -60,10 +60,10 @@ fn worst_bending(
         Unit::Stress,
     );
     let told = format!(
-        "`{}` is bent to {:.0} % of what it may carry, {:.0} mm from its end",
+        "`{}` is bent to {:.0} % of what it may carry, {} from its end",
         part.name,
         strain.share * 100.0,
-        strain.x
+        both_tapes_whole(strain.x)
     );
     let verdict = Verdict::measured(fault, measure, Severity::Failure).about([part]).told(told);
     vec![founded(verdict, case, analysis, &strain).remedy(remedy.0, remedy.1)]

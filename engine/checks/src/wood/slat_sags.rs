@@ -3,7 +3,7 @@
 //! # Why
 //! A slat that gives under one person pinches its neighbour's, and feels weak long before it is.
 //! # Method and source
-//! The frame's deflection off the line of two neighbouring bearers, people sitting; at most span/120 and 8 mm (project choice).
+//! The frame's deflection off the line of two neighbouring bearers, people sitting; at most span/120 and 5/16\" (8 mm) (project choice).
 //! Wood creeps: four tenths of the load stay and double their share when wet, else take half as much more (NDS-2018 3.5.2, Kcr
 //! from memory).
 //! # Example
@@ -15,7 +15,7 @@ use super::roles::{Role, parts};
 use crate::framing::{About, sag, service};
 use crate::statics::beam::creep;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes, both_tapes_whole};
 use slatwork_catalog::Status;
 
 /// Sag as a share of the span (project choice).
@@ -42,15 +42,18 @@ fn look(case: &Case) -> Vec<Verdict> {
     let (found, part) = (worst.sag * lasting, case.model.part(part));
     let measure = Measure::new("sag", found, Limit::AtMost(worst.allowed()), Unit::Length);
     let told = format!(
-        "`{}` sags {found:.1} mm over {:.0} mm, {:.1} mm of it at once",
-        part.name, worst.span, worst.sag
+        "`{}` sags {} over {}, {} of it at once",
+        part.name,
+        both_tapes(found),
+        both_tapes_whole(worst.span),
+        both_tapes(worst.sag)
     );
     let verdict = Verdict::measured(CHECK.fault, measure, Severity::Failure)
         .about([part])
         .told(told)
         .governed_by(analysis.situations[worst.situation].name.clone())
         .assuming(analysis.models[0].framing.timbers.of(part.id).told.clone())
-        .after("span/120 and 8 mm", Status::ProjectChoice)
+        .after("span/120 and 5/16\" (8 mm)", Status::ProjectChoice)
         .after("NDS-2018 3.5.2", Status::FromMemory)
         .remedy("Take thicker slats, or set one more bearer under them.", [Way::Section, Way::Bearers]);
     vec![verdict]

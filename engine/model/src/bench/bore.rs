@@ -5,7 +5,7 @@ use super::side::Side;
 use super::{Bench, BoardId};
 use crate::joints::rules::{BEYOND_NUT, BOLT_PLAY, LEAD_IN, next_bit};
 use crate::{Feature, FeatureKind, HardwareUse, PartId, Suspension, When};
-use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, both_tapes_whole, maths};
 use slatwork_catalog::FastenerKind;
 use slatwork_solid::{DAffine3, DVec3, Hole, HoleStep};
 
@@ -100,15 +100,15 @@ fn check_rise(name: &str, eye: DVec3, hook: DVec3) -> Result<(), Diagnostic> {
     let help =
         "hang it higher: say how high the hooks are in the site file (hook_height), or where the chain leads";
     if rise <= 0.0 {
-        let message = format!("the hook of `{name}` lies {:.0} mm below its eye", -rise);
+        let message = format!("the hook of `{name}` lies {} below its eye", both_tapes_whole(-rise));
         return Err(Diagnostic::error("hook-below-eye", message).help(help));
     }
     let lean = Angle::rad(maths::atan2(run, rise));
     if lean.as_deg() > FLATTEST_CHAIN {
         let message = format!(
-            "`{name}` would lean {:.0}° from upright: its hook lies only {:.0} mm above its eye",
+            "`{name}` would lean {:.0}° from upright: its hook lies only {} above its eye",
             lean.as_deg(),
-            rise
+            both_tapes_whole(rise)
         );
         return Err(Diagnostic::error("chain-too-flat", message).help(help));
     }
@@ -295,8 +295,8 @@ impl Bench {
         let start = axis.from + direction * (enter - 2.0 * radius - LEAD_IN);
         let what = format!("clearance for {}", axis.name);
         let steps = vec![HoleStep { radius, depth: f64::INFINITY }];
-        let when = When::MarkedFrom { parts: vec![axis.name.clone()] };
-        self.bore(board, start, direction, steps, &what, when, origin)?;
+        // Nothing is there yet to sight along: it is bored by its place and lean, like any other hole.
+        self.bore(board, start, direction, steps, &what, When::AtBench, origin)?;
         Ok(true)
     }
 

@@ -3,7 +3,7 @@
 use super::side::Among;
 use super::{Bench, BoardId, Direction};
 use crate::{Feature, FeatureKind, NotchPurpose, When};
-use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, both_tapes, maths};
 use slatwork_solid::{Bounds, DVec3, HalfSpace, Notch, Piece, Placed, Tag};
 
 /// A part let into another, cut when the piece is finished.
@@ -249,8 +249,12 @@ impl Bench {
             )
             .at_origin(origin)
             .help(format!(
-                "it runs from {start:.1} to {end:.1} mm of {length:.1}, {} deep of {deepest:.1}",
-                order.depth
+                "it runs from {} to {} of {}, {} deep of {}",
+                both_tapes(start),
+                both_tapes(end),
+                both_tapes(length),
+                both_tapes(order.depth.as_mm()),
+                both_tapes(deepest)
             )));
         }
         let surface = outward.max(DVec3::ZERO).dot(size);

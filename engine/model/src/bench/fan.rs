@@ -4,7 +4,7 @@ use super::many::hold_at;
 use super::side::{Side, WorldPlane};
 use super::{Bench, BoardId, BoardOrder, Claim, Direction, GroupHandle, Item};
 use crate::{BoardEnd, ContactKind, When};
-use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, both_tapes, maths};
 use slatwork_solid::{Across, DAffine3, DMat3, DVec2, DVec3, Path};
 
 /// What to spread.
@@ -140,9 +140,10 @@ impl Bench {
             return Err(Diagnostic::error(
                 "foot-wider-than-slat",
                 format!(
-                    "`{}` is {:.1} mm wide and cannot stand on a foot of {foot}",
+                    "`{}` is {} wide and cannot stand on a foot of {}",
                     self.name(Item::Board(board)),
-                    size.y
+                    both_tapes(size.y),
+                    both_tapes(foot.as_mm())
                 ),
             )
             .at_origin(origin)

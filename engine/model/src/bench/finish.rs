@@ -6,7 +6,7 @@ use crate::{
     Blank, Contact, ContactKind, Fit, GlueUp, Group, GroupId, Model, Part, PartId, Seat, SetId, Strip,
     find_sets,
 };
-use slatwork_base::{Diagnostic, Length, Outcome, Place, Severity};
+use slatwork_base::{Diagnostic, Length, Outcome, Place, Severity, both_tapes};
 use slatwork_solid::{Bounds, DVec3, Placed};
 
 /// Faces nearer than this touch, mm: well under a sheet of paper, above rounding noise of turned groups.
@@ -18,6 +18,8 @@ pub(crate) const SEATED: f64 = 1.5;
 /// Two parts that share less than this do not overlap, mm3 (facets of curves stand off the true curve by up to 0.05 mm over a
 /// contact line).
 pub(super) const OVERLAP: f64 = 30.0;
+/// Cubic millimetres of a cubic inch.
+const CUBIC_INCH: f64 = 25.4 * 25.4 * 25.4;
 
 /// Two parts that share less depth than this only touch, mm.
 pub(super) const OVERLAP_DEPTH: f64 = 0.1;
@@ -203,8 +205,10 @@ impl Bench {
         let (a, b) = (self.name(claim.a), self.name(claim.b));
         let message = match (nearest, claim.kind) {
             (Some((gap, first, second)), _) if gap.is_finite() => format!(
-                "`{}` and `{}` should touch, and there are {gap:.2} mm between them",
-                parts[first].name, parts[second].name
+                "`{}` and `{}` should touch, and {} lie between them",
+                parts[first].name,
+                parts[second].name,
+                both_tapes(gap)
             ),
             (_, ContactKind::LetInto) => format!("`{a}` is let into `{b}` and does not meet it"),
             _ => format!("`{a}` and `{b}` should touch and do not"),
@@ -300,7 +304,12 @@ fn overlaps(parts: &[Part], bounds: &[Bounds]) -> Vec<Diagnostic> {
                     Diagnostic::new(
                         Severity::Failure,
                         "parts-overlap",
-                        format!("`{}` and `{}` overlap by {volume:.0} mm³", parts[a].name, parts[b].name),
+                        format!(
+                            "`{}` and `{}` overlap by {:.3} in³ ({volume:.0} mm³)",
+                            parts[a].name,
+                            parts[b].name,
+                            volume / CUBIC_INCH
+                        ),
                     )
                     .at_origin(parts[b].origin)
                     .with_trace(Place::Part(parts[a].name.clone()), "the other part")

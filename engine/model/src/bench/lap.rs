@@ -4,7 +4,7 @@ use super::{Bench, BoardId};
 use crate::joints::JointOrder;
 use crate::joints::rules::{GLUE_ROOM, LEAD_IN};
 use crate::{NotchPurpose, When};
-use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_base::{Diagnostic, Length, Origin, both_tapes};
 use slatwork_solid::{DVec3, HalfSpace, Notch, Tag};
 
 /// Boards whose faces turn by more than this from one another do not lie in one plane (cosine of 2 degrees).
@@ -118,14 +118,18 @@ impl Bench {
             return Err(Diagnostic::error(
                 "tenon-does-not-fit",
                 format!(
-                    "a tenon {thickness:.1} mm thick and {length:.1} mm long does not go from `{}` into `{}`",
-                    self.boards[first.0].name, self.boards[second.0].name
+                    "a tenon {} thick and {} long does not go from `{}` into `{}`",
+                    both_tapes(thickness),
+                    both_tapes(length),
+                    self.boards[first.0].name,
+                    self.boards[second.0].name
                 ),
             )
             .at_origin(origin)
             .help(format!(
-                "it may be up to {deep:.1} mm long, and thinner than {:.1} mm",
-                size.z.min(size.y)
+                "it may be up to {} long, and thinner than {}",
+                both_tapes(deep),
+                both_tapes(size.z.min(size.y))
             )));
         }
         let shoulder = self.shoulder(first, high);

@@ -5,7 +5,7 @@ use super::side::Side;
 use super::{Bench, BoardId, Direction, GroupHandle, Item};
 use crate::joints::JointOrder;
 use crate::{BoardEdge, BoardEnd, FeatureKind, Softened, When};
-use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_base::{Diagnostic, Length, Origin, both_tapes};
 use slatwork_solid::{DMat3, DVec3, HalfSpace, Hole, Notch, Path, Profile, Vertex};
 use std::cell::OnceCell;
 
@@ -236,7 +236,7 @@ impl Bench {
         if gap < 0.0 {
             return Err(Diagnostic::error(
                 "no-room-between",
-                format!("{count} of `{}` do not fit in {room:.1} mm", self.boards[board.0].name),
+                format!("{count} of `{}` do not fit in {}", self.boards[board.0].name, both_tapes(room)),
             )
             .at_origin(origin)
             .help("ask for fewer"));

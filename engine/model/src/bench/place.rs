@@ -5,7 +5,7 @@ use super::fixing::Row;
 use super::side::{Among, Side, WorldPlane};
 use super::{Bench, BoardId, Claim, Direction, GroupHandle, Item, WHOLE};
 use crate::{BoardEnd, ContactKind, FeatureKind, Setting};
-use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, both_tapes, maths};
 use slatwork_solid::{DAffine3, DMat3, DVec3, HalfSpace, Tag};
 
 /// Two sides within this of parallel (in 1 - cosine; about 0.06 degrees) count as parallel: rounding noise of turned
@@ -98,7 +98,7 @@ impl Bench {
                 ),
             )
             .at_origin(origin)
-            .with_origin(tied, "here")
+            .with_origin(tied, "here they were placed by each other")
             .help("turn and place the group before parts outside it are placed by it")),
         }
     }
@@ -428,7 +428,7 @@ impl Bench {
         if let Some(length) = self.boards[board.0].length {
             return Err(Diagnostic::error(
                 "size-said-twice",
-                format!("`{}` is already {length} long", self.boards[board.0].name),
+                format!("`{}` is already {} long", self.boards[board.0].name, both_tapes(length.as_mm())),
             )
             .at_origin(origin)
             .help("`between` sets the length: drop `.length(..)` or `.between(..)`"));
@@ -495,8 +495,9 @@ impl Bench {
         Diagnostic::error(
             "no-room-between",
             format!(
-                "there is no room for `{}`: the sides are {:.1} mm apart",
-                self.boards[board.0].name, room
+                "there is no room for `{}`: the sides are {} apart",
+                self.boards[board.0].name,
+                both_tapes(room)
             ),
         )
         .at_origin(origin)

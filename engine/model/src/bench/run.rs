@@ -5,7 +5,7 @@ use super::many::hold_at;
 use super::side::{Among, CurveRef, Side, WorldPlane};
 use super::{Bench, BoardId, BoardOrder, Claim, Direction, GroupHandle, Item};
 use crate::{BoardEdge, ContactKind, FeatureKind};
-use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_base::{Diagnostic, Length, Origin, both_tapes, both_tapes_whole};
 use slatwork_solid::{
     Across, CurveFault, DAffine3, DMat3, DVec2, DVec3, Path, PlaneMotion, Profile, Tag, Vertex,
 };
@@ -332,7 +332,7 @@ impl Bench {
         if high - low < 1.0 {
             return Err(Diagnostic::error(
                 "no-room-between",
-                format!("the slats would be {:.1} mm long", high - low),
+                format!("the slats would be {} long", both_tapes(high - low)),
             )
             .at_origin(origin)
             .help("look at the sides their ends stand off"));
@@ -463,8 +463,9 @@ impl Bench {
             let radius = line.vertices.first().map_or(f64::INFINITY, |_| 1.0 / line.curvature_at(0.1).abs());
             if radius < TIGHTEST_BEND * thickness {
                 return Err(refused(format!(
-                    "`{}` would be bent to a radius of {radius:.0} mm, {:.0} times its thickness",
+                    "`{}` would be bent to a radius of {}, {:.0} times its thickness",
                     draft.name,
+                    both_tapes_whole(radius),
                     radius / thickness
                 )));
             }
@@ -539,14 +540,14 @@ fn slat_pose(frame: &Frame, laid: &Laid, low: f64) -> DAffine3 {
 
 pub(super) fn run_fault(name: &str, fault: &LayoutFault, least: Length) -> Diagnostic {
     match fault {
-        LayoutFault::NoRoom(room) => Diagnostic::error("no-room-between", format!("not one `{name}` fits: there is room for {room:.1} mm"))
+        LayoutFault::NoRoom(room) => Diagnostic::error("no-room-between", format!("not one `{name}` fits: there is room for {}", both_tapes(*room)))
             .help("choose a narrower section, or set the sides further apart"),
         LayoutFault::Sliver(width) => Diagnostic::error(
             "sliver",
-            format!("the odd `{name}` would be ripped to {width:.1} mm, under the least of {least}"),
+            format!("the odd `{name}` would be ripped to {}, under the least of {}", both_tapes(*width), both_tapes(least.as_mm())),
         )
         .help("change the gap a little, put the remainder into the gaps (`odd: \"gaps\"`), or allow a smaller `least`"),
-        LayoutFault::Gap(gap) => Diagnostic::error("gaps-do-not-close", format!("the gaps of `{name}` would come out {gap:.1} mm"))
+        LayoutFault::Gap(gap) => Diagnostic::error("gaps-do-not-close", format!("the gaps of `{name}` would come out {}", both_tapes(*gap)))
             .help("ask for fewer or narrower slats"),
         LayoutFault::Path => Diagnostic::error("run-leaves-bearer", format!("`{name}` finds no place to lie on its bearer"))
             .help("the bearer's outline bends too sharply for that width, or the run leaves it"),

@@ -3,7 +3,7 @@
 use super::side::{Among, CurveRef, Side};
 use super::{Bench, BoardId, Direction, GroupHandle};
 use crate::{Feature, FeatureKind, When};
-use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_base::{Diagnostic, Length, Origin, both_tapes};
 use slatwork_solid::{Across, DVec2, DVec3, Keep, Path, Profile, Tag, Vertex, clip};
 
 /// Left on the blank of a part whose end is sawn to a curve, to be cut away with the waste (common practice, no source).
@@ -73,8 +73,14 @@ impl Bench {
             return Err(Diagnostic::error(
                 "outline-off-the-board",
                 format!(
-                    "the outline reaches from ({:.1}, {:.1}) to ({:.1}, {:.1}) mm, and `{}` is {length:.1} x {width:.1} mm",
-                    low.x, low.y, high.x, high.y, draft.name
+                    "the outline reaches along it from {} to {} and across from {} to {}, and `{}` is {} x {}",
+                    both_tapes(low.x),
+                    both_tapes(high.x),
+                    both_tapes(low.y),
+                    both_tapes(high.y),
+                    draft.name,
+                    both_tapes(length),
+                    both_tapes(width)
                 ),
             )
             .at_origin(origin)

@@ -1,7 +1,7 @@
 //! Sides, ends, edges and curves, asked for by where they look.
 
 use super::{Bench, BoardId, Direction, Item};
-use slatwork_base::{Diagnostic, Length, Origin};
+use slatwork_base::{Diagnostic, Length, Origin, both_tapes};
 use slatwork_solid::{Across, DVec2, DVec3, Path, Profile, Tag, Vertex};
 
 /// A side of a board, or the outermost reach of a group, in one direction.
@@ -186,9 +186,9 @@ impl Bench {
                 ),
             )
             .help(format!(
-                "its outline there runs from {:.1} to {:.1} mm",
-                path.start().x,
-                path.end().x
+                "its outline there runs from {} to {}",
+                both_tapes(path.start().x),
+                both_tapes(path.end().x)
             )));
         };
         let to_world = self.outline_frame(&CurveRef { board, direction: side.direction });

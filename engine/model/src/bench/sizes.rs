@@ -4,7 +4,7 @@ use super::draft::Draft;
 use super::side::{Among, CurveRef, Side, WorldPlane};
 use super::{Bench, BoardId, Direction, Item};
 use crate::{BoardEdge, BoardEnd, FeatureKind, Fit, Softened, When};
-use slatwork_base::{Angle, Diagnostic, Length, Origin, maths};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, both_tapes, maths};
 use slatwork_solid::{DVec3, HalfSpace, Tag};
 
 /// A rip that takes off less than this leaves the section as it is: rounding, not a cut.
@@ -17,7 +17,7 @@ impl Bench {
         if !length.is_positive() {
             return Err(Diagnostic::error(
                 "size-not-positive",
-                format!("`{}` cannot be {length} long", draft.name),
+                format!("`{}` cannot be {} long", draft.name, both_tapes(length.as_mm())),
             )
             .at_origin(origin)
             .help("give a length above zero; look at the sizes it is computed from"));
@@ -25,7 +25,7 @@ impl Bench {
         if let Some(earlier) = draft.length {
             return Err(Diagnostic::error(
                 "size-said-twice",
-                format!("`{}` is already {earlier} long", draft.name),
+                format!("`{}` is already {} long", draft.name, both_tapes(earlier.as_mm())),
             )
             .at_origin(origin)
             .help("say its length once, or let `between` find it"));
@@ -43,7 +43,12 @@ impl Bench {
         if !width.is_positive() || width > from + NO_CUT {
             return Err(Diagnostic::error(
                 "wider-than-stock",
-                format!("`{}` cannot be ripped to {width} from {from}", draft.name),
+                format!(
+                    "`{}` cannot be ripped to {} from {}",
+                    draft.name,
+                    both_tapes(width.as_mm()),
+                    both_tapes(from.as_mm())
+                ),
             )
             .at_origin(origin)
             .help(format!(
@@ -67,7 +72,12 @@ impl Bench {
         if !thickness.is_positive() || thickness > from + NO_CUT {
             return Err(Diagnostic::error(
                 "thicker-than-stock",
-                format!("`{}` cannot be planed to {thickness} from {from}", draft.name),
+                format!(
+                    "`{}` cannot be planed to {} from {}",
+                    draft.name,
+                    both_tapes(thickness.as_mm()),
+                    both_tapes(from.as_mm())
+                ),
             )
             .at_origin(origin)
             .help(format!("choose a thicker section than {}", draft.section.name)));
@@ -217,8 +227,11 @@ impl Bench {
             return Err(Diagnostic::error(
                 "wider-than-stock",
                 format!(
-                    "`{}` must be {:.1} mm wide to carry that line on, and {} is {:.1} mm",
-                    draft.name, widest, draft.section.name, stock
+                    "`{}` must be {} wide to carry that line on, and {} is {}",
+                    draft.name,
+                    both_tapes(widest),
+                    draft.section.name,
+                    both_tapes(stock)
                 ),
             )
             .at_origin(origin)
@@ -327,7 +340,12 @@ impl Bench {
         if !radius.is_positive() || radius > least {
             return Err(Diagnostic::error(
                 "round-over-too-big",
-                format!("`{}` cannot be rounded to {radius}: half its thickness is {least}", draft.name),
+                format!(
+                    "`{}` cannot be rounded to {}: half its thickness is {}",
+                    draft.name,
+                    both_tapes(radius.as_mm()),
+                    both_tapes(least.as_mm())
+                ),
             )
             .at_origin(origin)
             .help("choose a smaller radius"));

@@ -4,7 +4,7 @@ use super::Meets;
 use super::data::JointPatch;
 use crate::bench::{SEATED, TOUCHING};
 use crate::{JointOrder, Part};
-use slatwork_base::{Diagnostic, Origin, Place, Severity};
+use slatwork_base::{Diagnostic, Origin, Place, Severity, both_tapes};
 use slatwork_solid::{DVec2, DVec3, Patch};
 
 /// Two parts that are joined, and where they meet.
@@ -149,7 +149,7 @@ fn seating(first: &Part, second: &Part) -> Option<Met> {
 fn apart(first: &Part, second: &Part, order: &JointOrder, origin: Origin) -> Diagnostic {
     let gap = slatwork_solid::clearance(&first.placed(), &second.placed());
     let gap = if gap > TOUCHING {
-        format!("there are {gap:.1} mm between them")
+        format!("{} lie between them", both_tapes(gap))
     } else {
         String::from("they meet at a line or corner only")
     };

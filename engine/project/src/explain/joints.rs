@@ -56,7 +56,7 @@ pub(super) const ROWS: &[Explanation] = &[
         "It tears clothes and skin and splits the face. At least 3 mm of wood stay beyond the tip (project choice).",
         "Take a shorter screw, or a thicker part to hold it."),
     row("screw-falls-short", "A fastener does not reach far enough into what holds it.",
-        "A screw or nail wants 6 diameters in the holding part, a lag screw 4 of thread (NDS-2018 12.1.4.6, 12.1.5.6, 12.1.6.5), a bolt its nut.",
+        "A screw or nail wants 6 diameters in the holding part, a lag screw 4 of thread (NDS-2018 12.1.4.6, 12.1.5.6, 12.1.6.5), a bolt its nut, a peg wants to go through its tenon.",
         "Take a longer one, sink its head, or drive it from the other part."),
     row("too-near-edge", "A fastener stands near an edge.",
         "Wood splits. Fails under 1.5 diameters or 3 mm of wood, noted under 2.5 diameters (NDS Commentary Table C12.1.5.7, advisory).",

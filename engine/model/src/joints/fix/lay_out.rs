@@ -6,7 +6,7 @@ use crate::joints::rules::Nearness;
 use crate::joints::seam::Seam;
 use crate::joints::spread::{Count, Room, Rooms};
 use crate::joints::{Fastening, Shop};
-use slatwork_base::{Diagnostic, Length, Severity};
+use slatwork_base::{Diagnostic, Length, Severity, both_tapes};
 use slatwork_solid::DVec2;
 
 /// How good a layout is, and its fasteners.
@@ -228,9 +228,11 @@ fn no_room(seam: &Seam, count: usize) -> Diagnostic {
         Severity::Failure,
         "pattern-does-not-fit",
         format!(
-            "{}: {count} of a joint `{}` find no wood in both parts, which meet on {along:.0} x {across:.0} mm",
+            "{}: {count} of a joint `{}` find no wood in both parts, which meet on {} x {}",
             seam.words(),
-            seam.order.kind
+            seam.order.kind,
+            both_tapes(along),
+            both_tapes(across)
         ),
     )
     .at_origin(seam.origin)
