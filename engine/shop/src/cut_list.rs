@@ -2,7 +2,7 @@
 
 use crate::holes::box_size;
 use crate::steps::{Bench, CutStep, steps_of};
-use crate::words::{Reading, hand_word, part_names};
+use crate::words::{Reading, hand_word, part_names, part_words};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::Catalogue;
 use slatwork_model::{Blank, FeatureKind, Fit, Hand, Model, Part, PartSet, SetId, Softened};
@@ -127,7 +127,7 @@ impl CutRow {
     /// Which parts of the piece it is, where its own name does not say it: "arm 2".
     pub fn told_parts(&self) -> Option<String> {
         let says_it = self.parts.len() == 1 && self.parts[0] == self.name;
-        (!says_it).then(|| self.parts.join(", "))
+        (!says_it).then(|| part_words(&self.parts))
     }
 }
 

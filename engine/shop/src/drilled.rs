@@ -14,8 +14,8 @@ pub struct DrilledRow {
     pub set: SetId,
     /// Its mark.
     pub mark: String,
-    /// Its name.
-    pub name: String,
+    /// Its parts that are drilled there, as the script names them.
+    pub parts: Vec<String>,
     /// Mark of the set whose holes guide the drill.
     pub through_mark: String,
     /// Names of the parts of that set that are meant.
@@ -49,6 +49,10 @@ const SAME_AXIS: f64 = 0.01;
 /// Every pilot that is drilled through another part, by set, guide, size and depth.
 pub(crate) fn drilled(model: &Model, places: &[PlaceRow]) -> Vec<DrilledRow> {
     let mut rows = merged(by_guide(model, places));
+    for row in &mut rows {
+        row.parts.sort_by_key(|name| model.part_named(name).map(|part| part.id));
+        row.parts.dedup();
+    }
     rows.sort_by_key(|row| row.set);
     rows
 }
@@ -67,7 +71,7 @@ fn by_guide(model: &Model, places: &[PlaceRow]) -> Vec<DrilledRow> {
         let row = rows.entry((own.id, guide.id, diameter, alike, &bore.what)).or_insert_with(|| DrilledRow {
             set: own.id,
             mark: own.mark.clone(),
-            name: own.name.clone(),
+            parts: Vec::new(),
             through_mark: model.sets[guide.set.0].mark.clone(),
             through: vec![guide.name.clone()],
             holes: Vec::new(),
@@ -77,6 +81,7 @@ fn by_guide(model: &Model, places: &[PlaceRow]) -> Vec<DrilledRow> {
             purpose: bore.what.clone(),
         });
         row.count += 1;
+        row.parts.push(model.part(bore.part).name.clone());
         row.depth = row.depth.max(depth);
         row.holes.extend(guiding(model, places, guide, bore));
         row.holes.sort_unstable();
@@ -99,6 +104,7 @@ fn merged(rows: Vec<DrilledRow>) -> Vec<DrilledRow> {
                 first.count += row.count;
                 first.depth = first.depth.max(row.depth);
                 first.through.extend(row.through);
+                first.parts.extend(row.parts);
             }
             None => all.push(row),
         }

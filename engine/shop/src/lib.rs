@@ -89,5 +89,6 @@ pub use steps::{CutStep, SHORT, Strips, Work};
 pub use stops::{BevelSetting, CrosscutSetting, FirstEnds, Stop, StopItem, StopPlan};
 pub use table::{Column, Table, Unit, Value};
 pub use words::{
-    Along, BoardSide, Reading, as_set, bit_text, edges_words, hand_word, is_square, sink_text, when_words,
+    Along, BoardSide, Reading, as_set, bit_text, edges_words, hand_word, is_square, part_words, sink_text,
+    when_words,
 };

@@ -1,7 +1,7 @@
 //! What can be cut at one setting: equal lengths at one stop, equal widths at one fence, equal angles at one scale.
 
 use crate::holes::box_size;
-use crate::words::BoardSide;
+use crate::words::{BoardSide, part_names, part_words};
 use slatwork_base::{Angle, Length, Tape};
 use slatwork_model::{Blank, BoardEnd, FeatureKind, Hand, Model, Part, PartSet, SetId, Setting};
 use slatwork_solid::HalfSpace;
@@ -16,7 +16,7 @@ pub struct StopItem {
     pub set: SetId,
     /// Its mark.
     pub mark: String,
-    /// What it is called; for a strip of a glued blank, the strip's name.
+    /// Its parts, as the script names them; for a strip of a glued blank, the strip's name.
     pub name: String,
     /// Stock section.
     pub section: String,
@@ -95,7 +95,7 @@ pub(crate) fn stop_plan(
     let mut plan = StopPlan::default();
     for (set, (width, pair)) in model.sets.iter().zip(widths.iter().zip(pairs)) {
         let Some(&first) = set.parts.first() else { continue };
-        let item = Gathering { set, part: model.part(first), pair };
+        let item = Gathering { model, set, part: model.part(first), pair };
         gather_rips(&mut plan, &item, *width, tape);
         gather_bevels(&mut plan, &item);
         gather_crosscuts(&mut plan, &item, tape);
@@ -105,6 +105,7 @@ pub(crate) fn stop_plan(
 }
 
 struct Gathering<'a> {
+    model: &'a Model,
     set: &'a PartSet,
     part: &'a Part,
     pair: &'a Option<String>,
@@ -116,7 +117,7 @@ impl Gathering<'_> {
         StopItem {
             set: self.set.id,
             mark: self.set.mark.clone(),
-            name: self.set.name.clone(),
+            name: part_words(&part_names(self.set.parts.iter().map(|id| self.model.part(*id)))),
             section: self.part.section.clone(),
             count: self.set.parts.len(),
             exact,

@@ -9,7 +9,7 @@ use crate::purchase::{BoardLayout, BoardSource, LayoutCut, LayoutLane};
 use crate::shapes::{NotchRow, OutlineRow, PlaneRow};
 use crate::stops::StopItem;
 use crate::table::{Column, Table, Unit, Value};
-use crate::words::{BoardSide, bit_text};
+use crate::words::{BoardSide, bit_text, part_words};
 use slatwork_base::{Angle, Length, Tape};
 use slatwork_model::Blank;
 use slatwork_solid::DVec3;
@@ -349,7 +349,7 @@ impl ShopPlan {
         let rows = self.holes.drilled.iter().map(|row| {
             row![
                 row.mark.clone(),
-                row.name.clone(),
+                part_words(&row.parts),
                 row.count,
                 bit_text(row.diameter, self.reading.tape),
                 row.diameter.as_mm(),

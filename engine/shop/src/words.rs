@@ -189,6 +189,26 @@ pub fn edges_words(edges: &str) -> String {
     edges.to_string()
 }
 
+/// Parts by the names that the script gives them, as every paper tells them: "post, post 2"; of three and more in turn the first
+/// and the last, "slat 2 to slat 5".
+pub fn part_words(names: &[String]) -> String {
+    let follows = |a: &String, b: &String| {
+        let ((kind, number), (other_kind, other)) = (numbered(a), numbered(b));
+        kind == other_kind && other == number + 1
+    };
+    let stretches = names.chunk_by(follows).map(|own| match own {
+        [first, _, .., last] => format!("{first} to {last}"),
+        few => few.join(", "),
+    });
+    stretches.collect::<Vec<_>>().join(", ")
+}
+
+/// "slat 3" apart; the first of a kind may bear no number.
+fn numbered(name: &str) -> (&str, u32) {
+    let apart = name.rsplit_once(' ').and_then(|(kind, number)| Some((kind, number.parse().ok()?)));
+    apart.unwrap_or((name, 1))
+}
+
 /// Names of a set's parts, in a row.
 pub(crate) fn part_names<'a>(parts: impl Iterator<Item = &'a Part>) -> Vec<String> {
     parts.map(|part| part.name.clone()).collect()
@@ -203,6 +223,17 @@ mod tests {
         assert_eq!(as_set(Angle::deg(13.1746)).to_string(), "13.2°");
         assert_eq!(as_set(Angle::deg(-5.04)).to_string(), "-5°");
         assert!(is_square(Angle::deg(-0.049)) && !is_square(Angle::deg(0.051)));
+    }
+
+    #[test]
+    fn parts_in_turn_are_told_by_the_first_and_the_last() {
+        let words =
+            |names: &[&str]| part_words(&names.iter().map(|own| String::from(*own)).collect::<Vec<_>>());
+        assert_eq!(words(&["back slat 1"]), "back slat 1");
+        assert_eq!(words(&["arm post", "arm post 2"]), "arm post, arm post 2");
+        assert_eq!(words(&["slat", "slat 2", "slat 3", "slat 5"]), "slat to slat 3, slat 5");
+        assert_eq!(words(&["slat 1", "rail 2", "rail 3", "rail 4"]), "slat 1, rail 2 to rail 4");
+        assert_eq!(words(&[]), "");
     }
 
     #[test]

@@ -3,7 +3,9 @@
 use super::page::{Page, counted};
 use super::{Files, Paper};
 use slatwork_base::{Angle, Length, Outcome, Tape};
-use slatwork_shop::{Along, BoardSide, BoreStep, CutRow, HoleRow, as_set, bit_text, is_square, sink_text};
+use slatwork_shop::{
+    Along, BoardSide, BoreStep, CutRow, HoleRow, as_set, bit_text, is_square, part_words, sink_text,
+};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper).into_bytes();
@@ -27,7 +29,11 @@ fn text(paper: &Paper<'_>) -> String {
             mark = &hole.mark;
             let row = paper.plan.cut_list.rows.iter().find(|row| row.mark == mark);
             let name = row.map_or("", |row| &row.name);
-            page.heading(&format!("{mark}  {name}, in each of {}", hole.quantity), '-');
+            let each = match hole.quantity {
+                1 => String::new(),
+                count => format!(", in each of {count}"),
+            };
+            page.heading(&format!("{mark}  {name}{each}"), '-');
             if let Some(parts) = row.and_then(CutRow::told_parts) {
                 page.wrapped("", &format!("For {parts}."));
             }
@@ -54,12 +60,12 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
             &format!("{:>3}  ", row.mark),
             &format!(
                 "{}: {}, {}, {} deep, through {} of {} ({}); {}.",
-                row.name,
+                part_words(&row.parts),
                 counted(row.count, "hole"),
                 bit(paper, row.diameter),
                 paper.units.rule_text(row.depth),
                 numbers(&row.holes),
-                row.through.join(", "),
+                part_words(&row.through),
                 row.through_mark,
                 row.purpose
             ),

@@ -4,7 +4,7 @@ use super::page::{Page, counted, run};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_shop::purchase::{BoardSource, CLAIM, LayoutCut, RULE};
-use slatwork_shop::{BoardLayout, GroupSummary, SHORT};
+use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.purchase_table(), paper.plan.boards_table()];
@@ -62,12 +62,12 @@ fn short_rips(paper: &Paper<'_>) -> Option<String> {
         let section = paper.catalogue.section(&row.section);
         section.is_ok_and(|section| row.rough_length < SHORT && row.rough_width < section.width)
     };
-    let marks: Vec<&str> =
-        paper.plan.cut_list.rows.iter().filter(is_ripped).map(|row| row.mark.as_str()).collect();
-    (!marks.is_empty()).then(|| {
+    let told = |row: &slatwork_shop::CutRow| format!("{} {}", row.mark, part_words(&row.parts));
+    let short: Vec<String> = paper.plan.cut_list.rows.iter().filter(is_ripped).map(told).collect();
+    (!short.is_empty()).then(|| {
         format!(
             "Too short to rip by themselves: {}. Rip the board they come from, over the length it has left, then cut them off.",
-            marks.join(", ")
+            short.join("; ")
         )
     })
 }
