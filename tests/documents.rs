@@ -526,7 +526,7 @@ fn holes_for_chains_are_bored_by_the_hole_list_alone() {
     let papers = made("porch_swing");
     let holes = one_line(&text(&papers, "holes.txt"));
     assert!(
-        holes.contains("leaning 6.1° toward the far end. For clearance for left front chain; at the bench."),
+        holes.contains("leaning 6.1° toward the far end. Clearance for left front chain; at the bench."),
         "{holes}"
     );
     for paper in ["holes.txt", "cutlist.txt", "steps.txt"] {

@@ -475,6 +475,7 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
         _ => span_words(part, whole, [true, true], reading),
     };
     words += &match notch_face(part, regions) {
+        None if takes_end(part, whole) => String::from(", through: the whole end comes off"),
         None => String::from(", through"),
         Some(side) => format!(", {} deep from the {}", reading.text(*depth), side.word()),
     };
@@ -486,9 +487,24 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
         words += &format!("; walls lean up to {} from square{widest}", as_set(wall.abs()));
     }
     if clearance.is_positive() {
-        words += &format!("; {} play", reading.text(*clearance));
+        words += &play_words(*clearance, reading);
     }
     Some(words)
+}
+
+/// Whether what is taken right through a board leaves nothing beside it up to an end.
+fn takes_end(part: &Part, [(from_end, along), (from_edge, across)]: Spans) -> bool {
+    let right_across = from_edge <= TOUCHING && part.width - from_edge - across <= TOUCHING;
+    right_across && (from_end <= TOUCHING || part.length - from_end - along <= TOUCHING)
+}
+
+/// The room that is left round the other part; what no tape shows is fitted by hand.
+fn play_words(clearance: Length, reading: Reading) -> String {
+    if reading.tape.read(clearance).mark.is_positive() {
+        format!("; {} play", reading.text(clearance))
+    } else {
+        String::from("; a close fit")
+    }
 }
 
 /// Where something begins and how far it goes, along the board and across it.

@@ -4,7 +4,7 @@ mod hand;
 
 use hand::{Board, INCH, board, catalogue, model};
 use slatwork_base::{Angle, Length, Tape};
-use slatwork_model::{BoardEnd, Model, NotchPurpose, When};
+use slatwork_model::{BoardEnd, FeatureKind, Model, NotchPurpose, When};
 use slatwork_shop::{ShopPlan, Value, plan};
 use slatwork_solid::DVec3;
 use std::fmt::Write;
@@ -79,6 +79,31 @@ fn a_notch_with_leaning_walls_is_marked_out_on_both_faces() {
         "Cope round rear leg: on the marked face 10 3/8\" from the datum end, 2\" along, 1\" in from the datum edge; \
          on the back face 10\" from the datum end, 2\" along, through; walls lean up to 14° from square; 1/16\" play"
     );
+}
+
+#[test]
+fn a_cope_says_when_it_takes_the_end_and_when_it_fits_close() {
+    let cope = || NotchPurpose::Cope { around: String::from("leg") };
+    let words = |x: f64, across: f64, play: f64| {
+        let slat = board("slat", "1x4", 20.0, 3.5, 0.75).notch(x, 2.0, 0.0, across, cope(), When::AtBench);
+        let mut piece = model(vec![slat]);
+        for feature in &mut piece.parts[0].features {
+            if let FeatureKind::Notch { clearance, .. } = &mut feature.kind {
+                *clearance = Length::mm(play);
+            }
+        }
+        let plan = shop(&piece);
+        let steps = &plan.cut_list.rows[0].steps;
+        steps.iter().find(|step| step.words.starts_with("Cope")).expect("a cope").words.clone()
+    };
+    let whole = "right across, through: the whole end comes off; 1/16\" play";
+    assert!(words(0.0, 3.5, 1.5875).ends_with(whole), "{}", words(0.0, 3.5, 1.5875));
+    assert!(words(18.0, 3.5, 1.5875).ends_with(whole), "{}", words(18.0, 3.5, 1.5875));
+    assert!(
+        !words(9.0, 3.5, 1.5875).contains("end comes off")
+            && !words(0.0, 1.0, 1.5875).contains("end comes off")
+    );
+    assert!(words(0.0, 1.0, 0.5).ends_with("through; a close fit"), "{}", words(0.0, 1.0, 0.5));
 }
 
 #[test]

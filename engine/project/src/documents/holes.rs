@@ -104,9 +104,17 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
             lean(hole)
         ),
     );
-    page.wrapped("     ", &format!("For {}; {}.", hole.purpose, hole.when));
+    page.wrapped("     ", &format!("{}; {}.", purpose_words(&hole.purpose), hole.when));
     if !hole.turned.is_empty() {
         page.wrapped("     ", &format!("In {}, countersunk from the other side.", hole.turned.join(", ")));
+    }
+}
+
+/// "For eye bolt 5/8", "Clearance for #10 screw".
+fn purpose_words(purpose: &str) -> String {
+    match purpose.strip_prefix("clearance") {
+        Some(rest) => format!("Clearance{rest}"),
+        None => format!("For {purpose}"),
     }
 }
 
