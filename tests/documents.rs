@@ -352,6 +352,7 @@ fn inch_papers_speak_in_feet_and_pounds() {
     assert!(purchase.contains("Bought in all: ") && purchase.contains(" ft ("), "{purchase}");
     let metric = text(&with_settings("porch_swing", &[], Units::Mm), "bill.txt");
     assert!(!metric.contains(" lb") && !metric.contains(" ft"), "{metric}");
+    assert!(bill.contains("board feet") && !metric.contains("board feet"), "{metric}");
 }
 
 #[test]

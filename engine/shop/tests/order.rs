@@ -98,7 +98,7 @@ fn a_screw_under_an_overhang_has_no_room_for_its_driver() {
     assert_eq!(finding.place, Some(slatwork_base::Place::Script(Origin { line: 7, column: 3 })));
     // 2 in of slot less 3/4 in of block.
     assert!(
-        finding.message.contains("32 mm are free") && finding.message.contains("150 mm are needed"),
+        finding.message.contains("(32 mm) are free") && finding.message.contains("(150 mm) are needed"),
         "{finding}"
     );
     assert!(!finding.help.is_empty());

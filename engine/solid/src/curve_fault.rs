@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use slatwork_base::Diagnostic;
+use slatwork_base::{Diagnostic, both_tapes};
 
 /// Why a curve cannot be drawn.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,11 +105,14 @@ impl fmt::Display for CurveFault {
         match self {
             CurveFault::NotFinite { what } => write!(f, "the {what} is not a number; give a finite one"),
             CurveFault::NoChord { chord } => {
-                write!(f, "a curve over a chord of {chord:.3} mm; the chord must be longer than nothing")
+                let chord = both_tapes(*chord);
+                write!(f, "a curve over a chord of {chord}; the chord must be longer than nothing")
             }
             CurveFault::RiseTooLarge { kind, rise, most } => write!(
                 f,
-                "a {kind} cannot rise {rise:.1} mm over this chord; rise at most {most:.1} mm or take a longer chord"
+                "a {kind} cannot rise {} over this chord; rise at most {} or take a longer chord",
+                both_tapes(*rise),
+                both_tapes(*most)
             ),
             CurveFault::BadTolerance { tolerance } => {
                 write!(f, "a fit within {tolerance} mm; ask for a tolerance from 0.0001 to 10 mm")
@@ -139,14 +142,17 @@ impl fmt::Display for CurveFault {
             ),
             CurveFault::RadiusTooLarge { radius, most } => write!(
                 f,
-                "a radius of {radius:.1} mm does not fit the corner; at most {most:.1} mm fits between its edges"
+                "a radius of {} does not fit the corner; at most {} fits between its edges",
+                both_tapes(*radius),
+                both_tapes(*most)
             ),
             CurveFault::OffsetTooFar { distance } => write!(
                 f,
-                "a parallel curve at {distance:.1} mm turns inside out; stay nearer or make the curve's radius larger"
+                "a parallel curve at {} turns inside out; stay nearer or make the curve's radius larger",
+                both_tapes(*distance)
             ),
             CurveFault::Gap { gap } => {
-                write!(f, "the paths are {gap:.3} mm apart; begin the second where the first ends")
+                write!(f, "the paths are {} apart; begin the second where the first ends", both_tapes(*gap))
             }
         }
     }

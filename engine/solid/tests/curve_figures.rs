@@ -161,16 +161,16 @@ fn silly_curves_are_refused_with_the_value_and_the_remedy() {
     assert_eq!(
         texts,
         [
-            "a batten pushed at its ends cannot rise 900.0 mm over this chord; rise at most 834.6 mm or take a longer \
+            "a batten pushed at its ends cannot rise 35 7/16\" (900.0 mm) over this chord; rise at most 32 55/64\" (834.6 mm) or take a longer \
              chord",
             "a fit within 0 mm; ask for a tolerance from 0.0001 to 10 mm",
-            "a batten pushed at its crown cannot rise 300.0 mm over this chord; rise at most 250.0 mm or take a longer \
+            "a batten pushed at its crown cannot rise 11 13/16\" (300.0 mm) over this chord; rise at most 9 27/32\" (250.0 mm) or take a longer \
              chord",
-            "a curve over a chord of 0.000 mm; the chord must be longer than nothing",
-            "a curve over a chord of -5.000 mm; the chord must be longer than nothing",
+            "a curve over a chord of 0.00 mm; the chord must be longer than nothing",
+            "a curve over a chord of -13/64\" (-5.0 mm); the chord must be longer than nothing",
             "the chord is not a number; give a finite one",
             "the rise is not a number; give a finite one",
-            "a double bow cannot rise 400.0 mm over this chord; rise at most 200.0 mm or take a longer chord",
+            "a double bow cannot rise 15 3/4\" (400.0 mm) over this chord; rise at most 7 7/8\" (200.0 mm) or take a longer chord",
             "the ends stand at 180.0 degrees to the line between them; keep to 90 degrees or less",
             "a direction of no length; give one that points somewhere",
         ]

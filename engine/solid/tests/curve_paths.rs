@@ -275,7 +275,7 @@ fn questions_to_a_path_beyond_its_ends_get_its_ends_or_nothing() {
     assert_eq!(Path::default().length(), 0.0);
     assert_eq!(
         path.join(&Path::line(at(101.0, 0.0), at(102.0, 0.0))).unwrap_err().to_string(),
-        "the paths are 1.000 mm apart; begin the second where the first ends"
+        "the paths are 3/64\" (1.0 mm) apart; begin the second where the first ends"
     );
 }
 

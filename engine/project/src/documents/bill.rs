@@ -18,7 +18,10 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
     // The words tell it as well.
     let hardware = paper.plan.hardware_table().without("working_load");
     let has_hardware = !hardware.rows.is_empty();
-    let lumber = paper.table_text(paper.plan.bill_table());
+    // No metric yard counts in board feet.
+    let inch = paper.units.tape().is_inch();
+    let lumber = paper.plan.bill_table();
+    let lumber = paper.table_text(if inch { lumber } else { lumber.without("board_feet") });
     let hardware = if has_hardware { paper.table_text(hardware) } else { Outcome::fine(String::new()) };
     lumber.then(|lumber| {
         hardware.map(|hardware| {

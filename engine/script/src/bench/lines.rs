@@ -4,7 +4,7 @@ use super::hold::{BoardWord, CurveWord, LineWord, OutlineWord};
 use crate::host::{HostResult, raise};
 use crate::modules::Subject;
 use rhai::{Array, Dynamic, ImmutableString, NativeCallContext};
-use slatwork_base::{Angle, Diagnostic, Length};
+use slatwork_base::{Angle, Diagnostic, Length, both_tapes};
 use slatwork_solid::{CurveFault, DVec2, EndDirections, Path, PlaneMotion, Profile, Tag, Vertex};
 
 pub(super) fn subject() -> Subject {
@@ -207,7 +207,11 @@ fn arc_to(
     let half = line.0.end().distance(to) / 2.0;
     let r = radius.as_mm().abs();
     if r < half || half == 0.0 {
-        let message = format!("an arc of radius {radius} does not reach over {:.1} mm", 2.0 * half);
+        let message = format!(
+            "an arc of radius {} does not reach over {}",
+            both_tapes(radius.as_mm()),
+            both_tapes(2.0 * half)
+        );
         return Err(raise(&ctx, Diagnostic::error("no-such-curve", message).help("use a larger radius")));
     }
     // Bulge is the rise over half the chord.

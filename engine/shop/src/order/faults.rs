@@ -2,7 +2,7 @@
 
 use super::search::{Fault, Hindrance};
 use super::{AssemblyStep, Does, PartMove};
-use slatwork_base::{Diagnostic, Place, Severity, worst_of_each_line};
+use slatwork_base::{Diagnostic, Place, Severity, both_tapes_whole, worst_of_each_line};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 use slatwork_model::joints::Fastening;
@@ -33,9 +33,10 @@ fn finding(model: &Model, catalogue: &Catalogue, steps: &[AssemblyStep], fault: 
             let held: Vec<String> = joint.parts.iter().map(|part| name(model, part.0)).collect();
             let least = rooms.iter().copied().fold(f64::INFINITY, f64::min);
             let needed = if (least - tight.needed).abs() < 0.5 {
-                format!("{:.0} mm are needed", tight.needed)
+                format!("{} are needed", both_tapes_whole(tight.needed))
             } else {
-                format!("{:.0} mm are needed, {least:.0} mm with the least tool", tight.needed)
+                let (needed, least) = (both_tapes_whole(tight.needed), both_tapes_whole(least));
+                format!("{needed} are needed, {least} with the least tool")
             };
             let (code, what, where_free) = if tight.swung {
                 ("wrench-cannot-reach", "cannot be tightened", "to swing a wrench on it")
@@ -45,9 +46,9 @@ fn finding(model: &Model, catalogue: &Catalogue, steps: &[AssemblyStep], fault: 
                 ("driver-cannot-reach", "cannot be driven", "on its axis")
             };
             let message = format!(
-                "the {words} of {} {what}: {:.0} mm are free {where_free}, {needed}; {by} stands in the way",
+                "the {words} of {} {what}: {} are free {where_free}, {needed}; {by} stands in the way",
                 held.join(" and "),
-                tight.free
+                both_tapes_whole(tight.free)
             );
             Diagnostic::new(Severity::Failure, code, message)
                 .at_origin(joint.origin)
