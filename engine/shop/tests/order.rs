@@ -597,3 +597,19 @@ fn a_frame_that_stays_open_is_measured_across() {
     piece.parts[2].pose.matrix3 = slatwork_solid::DAffine3::from_quat(askew * turn).matrix3;
     assert_eq!(measured(&piece), [""; 0]);
 }
+
+/// A leg laid first, a rail on it, and the second leg on the rail: the legs are not joined to each other.
+#[test]
+fn a_title_joins_only_what_is_joined() {
+    let leg = |name: &str, x: f64| board(name, "2x4", 1.5, 12.0, 1.5).at(x * INCH, 0.0, 0.0);
+    let rail = || board("rail", "2x4", 20.0, 3.5, 1.5).at(0.0, 0.0, 1.5 * INCH);
+    let down = |rail: usize, leg: usize, x: f64| {
+        screwed(rail, leg, DVec3::new(x, 1.75, 3.0) * INCH, DVec3::NEG_Z, 38.1, 38.1)
+    };
+    let mut both = model(vec![leg("leg", 0.0), leg("leg 2", 18.5), rail()]);
+    both.joints.extend([down(2, 0, 0.75), down(2, 1, 19.25)]);
+    assert_eq!(plan(&both).steps[0].title, "Harbour stool: screw `rail`, `leg 2` and `leg` together");
+    let mut one = model(vec![leg("leg", 0.0), rail()]);
+    one.joints.push(down(1, 0, 0.75));
+    assert_eq!(plan(&one).steps[0].title, "Harbour stool: screw `rail` to `leg`");
+}

@@ -200,12 +200,11 @@ impl Drafter<'_> {
                 format!("{on}: {doing} the {body}")
             }
             [only] if only.does == Does::Laid => format!("{on}: lay {}", names(self.model, &only.parts)),
-            _ => format!(
-                "{on}: {} {}{}",
-                if staying.iter().all(|own| self.is_fitted(own)) { "fit" } else { self.verb(joints) },
-                names(self.model, &coming),
-                self.onto(&coming, joints)
-            ),
+            _ => {
+                let fitted = staying.iter().all(|own| self.is_fitted(own));
+                let verb = if fitted { "fit" } else { self.verb(joints) };
+                format!("{on}: {verb} {}", self.joined(&coming, joints))
+            }
         }
     }
 
@@ -233,11 +232,22 @@ impl Drafter<'_> {
         sentence(if whole { &self.model.title } else { on })
     }
 
-    /// " to `seat support`": what the parts are joined to, if that is little enough to tell.
-    fn onto(&self, coming: &[usize], joints: &[usize]) -> String {
-        let others = joints.iter().flat_map(|joint| &self.model.joints[*joint].parts).map(|part| part.0);
-        let others = unique(&others.filter(|part| !coming.contains(part)).collect::<Vec<_>>());
-        if others.is_empty() { String::new() } else { format!(" to {}", names(self.model, &others)) }
+    /// "`slat` to `seat support`"; "`rail`, `stile 2` and `stile` together" where not all that come are joined to what stands.
+    fn joined(&self, coming: &[usize], joints: &[usize]) -> String {
+        let met = |joint: &usize| self.model.joints[*joint].parts.iter().map(|part| part.0);
+        let others = joints.iter().flat_map(met).filter(|part| !coming.contains(part));
+        let others = unique(&others.collect::<Vec<_>>());
+        let is_joined = |part: &usize| {
+            let own = joints.iter().filter(|joint| met(joint).any(|own| own == *part));
+            own.flat_map(met).any(|other| others.contains(&other))
+        };
+        if others.is_empty() {
+            names(self.model, coming)
+        } else if coming.iter().all(is_joined) {
+            format!("{} to {}", names(self.model, coming), names(self.model, &others))
+        } else {
+            format!("{} together", names(self.model, &[coming, &others].concat()))
+        }
     }
 
     fn verb(&self, joints: &[usize]) -> &'static str {
@@ -340,7 +350,10 @@ impl Drafter<'_> {
         if let Some(own) = moves.iter().find(|own| own.singly.is_some()) {
             let group = own.singly.and_then(|group| self.model.groups.get(group));
             let group = group.map_or("group", |group| group.name.as_str());
-            text.push(format!("The {group} does not come in as one with these: they are put on singly."));
+            text.push(format!(
+                "What is brought in here belongs to the {group} and is put on singly: there is no way or no room for tools \
+                 with the {group} as one."
+            ));
         }
         text
     }
