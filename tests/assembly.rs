@@ -73,6 +73,8 @@ fn replay(model: &Model, plan: &Assembly) -> Vec<String> {
     let mut troubles = Vec::new();
     let mut assemblies: BTreeMap<String, Vec<PartId>> = BTreeMap::new();
     let mut joined = vec![0_usize; model.joints.len()];
+    // What is held stands there until it is taken away; what was taken away has to come back.
+    let (mut held, mut away): (Vec<PartId>, Vec<PartId>) = (Vec::new(), Vec::new());
     for step in &plan.steps {
         step.joints.iter().for_each(|joint| joined[*joint] += 1);
         for body in bodies(&step.parts) {
@@ -85,16 +87,35 @@ fn replay(model: &Model, plan: &Assembly) -> Vec<String> {
                     troubles.push(format!("step {}: the {name} is not what was built", step.number));
                 }
             }
+            if body[0].does == Does::TakenAway {
+                held.retain(|part| *part != body[0].part);
+                away.push(body[0].part);
+            }
             let standing = assemblies.entry(step.on.clone()).or_default();
+            let met = [&standing[..], &held[..]].concat();
             match (body[0].does, body[0].out) {
                 (Does::Laid, _) if standing.is_empty() => {}
-                (_, Some(_)) => troubles.extend(body.iter().flat_map(|own| meets(model, own, standing))),
+                (_, Some(_)) => troubles.extend(body.iter().flat_map(|own| meets(model, own, &met))),
                 _ => troubles.push(format!("step {}: `{}` has no way", step.number, body[0].name)),
             }
-            if matches!(body[0].does, Does::Laid | Does::ComesIn) {
-                standing.extend(body.iter().map(|own| own.part));
+            for from in &body[0].marked_from {
+                let stands = model.part_named(from).is_some_and(|from| standing.contains(&from.id));
+                if !stands {
+                    troubles.push(format!("step {}: `{from}` is not there to be marked from", step.number));
+                }
+            }
+            match body[0].does {
+                Does::Held => held.push(body[0].part),
+                Does::TakenAway => {}
+                Does::Laid | Does::ComesIn => {
+                    away.retain(|part| body.iter().all(|own| own.part != *part));
+                    standing.extend(body.iter().map(|own| own.part));
+                }
             }
         }
+    }
+    if !(held.is_empty() && away.is_empty()) {
+        troubles.push(format!("{held:?} are never taken away, {away:?} never brought back"));
     }
     let left: Vec<&Vec<PartId>> = assemblies.values().filter(|parts| !parts.is_empty()).collect();
     let mut whole: Vec<PartId> = left.iter().flat_map(|parts| parts.iter().copied()).collect();
@@ -395,4 +416,104 @@ fn what_is_fitted_has_a_step_of_its_own_and_all_that_is_out_of_turn_is_named() {
     let rest =
         titles.iter().position(|own| own.contains("`seat slat 1` to `seat slat 4`, then `seat slat 6`"));
     assert!(rest.is_some() && rest < fit, "{titles:#?}");
+}
+
+/// A family, its settings, and the parts that are tried before they come in.
+type Tried = (&'static str, &'static [(&'static str, &'static str)], &'static [&'static str]);
+
+/// Posts that a slat is coped round, and a filler left over size: each is tried, taken away and cut before it comes in, and
+/// stays away in between.
+#[test]
+fn temporary_fits_are_steps_of_their_own() {
+    let choices: [Tried; 6] = [
+        ("porch_swing", &[], &["seat slat 1", "seat slat 2", "seat slat 4"]),
+        ("porch_swing", &[("seat", "dished")], &["seat slat 1", "seat slat 2", "seat slat 4"]),
+        ("porch_swing", &[("seat", "flat"), ("back", "lengthwise slats")], &["seat slat 1", "back slat 4"]),
+        ("garden_bench", &[], &["seat slat 1", "seat slat 2", "seat slat 4", "arm", "arm 2"]),
+        ("garden_bench", &[("width", "70in")], &["back stile", "back stile 3"]),
+        ("adirondack_chair", &[], &["seat slat 5"]),
+    ];
+    for (family, settings, tried) in choices {
+        let plan = planned(family, settings);
+        for name in tried {
+            let done: Vec<(usize, Does)> = plan
+                .steps
+                .iter()
+                .flat_map(|step| step.parts.iter().map(move |own| (step, own)))
+                .filter(|(_, own)| own.name == *name && own.body.is_none())
+                .map(|(step, own)| (step.number, own.does))
+                .collect();
+            let does: Vec<Does> = done.iter().map(|(_, does)| *does).collect();
+            let first_three = does.get(..3).unwrap_or(&does);
+            assert_eq!(first_three, [Does::Held, Does::TakenAway, Does::ComesIn], "{family} {name}");
+            assert!(done[0].0 < done[1].0 && done[1].0 < done[2].0, "{family} {name}: {done:?}");
+        }
+    }
+}
+
+/// A filler tells its rough size, what is left over, the edge to trim and what it comes to: in the dished swing 1 7/8 in, 1/8 over.
+#[test]
+fn a_filler_says_what_is_left_over_and_where_it_is_trimmed() {
+    for (family, settings, figures) in [
+        ("porch_swing", [("seat", "scooped")], ["`seat slat 4`", "3 1/4\" wide", "3 1/8\""]),
+        ("porch_swing", [("seat", "dished")], ["`seat slat 4`", "2\" wide", "1 7/8\""]),
+        ("adirondack_chair", [("seat", "hollowed")], ["`seat slat 5`", "2 1/8\" wide", "2\""]),
+    ] {
+        let plan = planned(family, &settings);
+        let checks: Vec<&String> = plan.steps.iter().flat_map(|step| &step.checks).collect();
+        let told = checks.iter().filter(|own| own.contains("over, ")).collect::<Vec<_>>();
+        let [only] = told[..] else { panic!("{family} {settings:?}: {told:?}") };
+        for words in figures.iter().chain(&["1/8\" over", "trim its rear edge (the far edge)"]) {
+            assert!(only.contains(words), "{family} {settings:?}: {words} in {only}");
+        }
+    }
+}
+
+/// It is laid between slats that stand: the strip as thick as the gap sets it, where no tape reaches along the hollow.
+#[test]
+fn a_fitted_slat_is_placed_between_its_neighbours() {
+    let said = words(&planned("adirondack_chair", &[]));
+    let place = "`seat slat 5` lies 1/4\" clear of `seat slat 4` and 1/4\" clear of `seat slat 6`.";
+    assert!(said.iter().any(|own| own == place), "{said:#?}");
+}
+
+/// The wall of a cope is no end of the slat: nothing is measured from it as if it were.
+#[test]
+fn places_are_not_measured_from_the_walls_of_notches() {
+    for seat in ["scooped", "dished"] {
+        let said = words(&planned("porch_swing", &[("seat", seat)]));
+        let is_off =
+            |own: &&String| own.starts_with("`seat slat 1` on") && own.contains("its datum end 1/16");
+        assert_eq!(said.iter().find(is_off), None);
+    }
+}
+
+/// Nothing closes the base of a chair before its back goes in. Its stringers stand 22 - 2 x 1 1/2 / cos 2° = 19 in apart where the
+/// sides begin, less the toe-in over the way to the stretcher's rear, 2 x 1 1/2 x tan 2°: 18 7/8 in at their tips.
+#[test]
+fn the_base_of_a_chair_is_measured_across_its_open_sides() {
+    let base = |toe: &str| {
+        let plan = planned("adirondack_chair", &[("toe_in", toe)]);
+        let step = plan.steps.into_iter().find(|step| step.title.starts_with("Base: bolt `stringer`"));
+        let checks = step.expect("the stringers come in").checks;
+        checks.into_iter().find(|own| own.contains("inside")).expect("a check for true")
+    };
+    let toed = base("2deg");
+    assert!(toed.contains("18 7/8\" at those corners"), "{toed}");
+    assert!(
+        toed.contains("upper corner of `stringer` at its datum end to the far end of `stringer 2`"),
+        "{toed}"
+    );
+    let square = base("0deg");
+    assert!(square.contains("19\" at those corners, and 19\" at the other ends"), "{square}");
+}
+
+/// A pair that stands parallel to one measured already tells nothing new: of outer and middle stiles only the outer are told.
+#[test]
+fn open_frames_are_measured_once_each_way() {
+    let plan = planned("porch_swing", &[("width", "42in"), ("crest", "straight")]);
+    let told: Vec<String> =
+        words(&plan).into_iter().filter(|own| own.starts_with("Measure inside")).collect();
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].contains("`back stile`"), "{told:?}");
 }

@@ -4,7 +4,8 @@
     python tests/oracle/replay.py FOLDER ...
 
 FOLDER is what `slatwork build ... --out FOLDER` wrote. Reads model.glb (parts by name, at their places) and assembly.csv
-(moves, removals included) and nothing else. Each body is set at 13 even stations of its path and at 12 odd ones between,
+(moves, removals included) and nothing else. What is held stands there until it is taken away, in a later step, and comes
+back in one later still; what it is marked from must stand. Each body is set at 13 even stations of its path and at 12 odd ones between,
 nearer together towards its place, and met with every part of the assembly that it comes to; wood in common beyond COMMON is a
 collision. Prints a line a folder; each trouble is told, and any makes the exit code 1.
 """
@@ -87,7 +88,7 @@ def replay(folder):
     with open(folder / "assembly.csv", newline="", encoding="utf-8") as file:
         rows = [row for row in csv.DictReader(file, strict=True) if row["part"]]
     assemblies, troubles, moves, removals = {}, [], 0, 0
-    held = set()
+    held, away = {}, {}
     for group in grouped(rows):
         first = group[0]
         moved = [row["part"] for row in group]
@@ -102,7 +103,12 @@ def replay(folder):
             troubles.append(f"{place}: {twice} stand already")
         if first["body"] and sorted(assemblies.pop(first["body"], [])) != sorted(moved):
             troubles.append(f"{place}: the {first['body']} is not what was built")
-        does = first["does"]
+        does, step = first["does"], int(first["step"])
+        if does == "taken away":
+            removals += 1
+            if held.pop(moved[0], step) >= step:
+                troubles.append(f"{place}: {moved} are taken away and were not held in a step before")
+            away[moved[0]] = step
         if does == "laid":
             if standing:
                 troubles.append(f"{place}: {moved} are laid where something stands")
@@ -110,20 +116,20 @@ def replay(folder):
             troubles.append(f"{place}: {moved} have no way")
         else:
             direction = [float(first[f"direction_{axis}"]) for axis in "xyz"]
-            met = collisions(parts, moved, standing, direction, float(first["start_mm"]))
+            met = collisions(parts, moved, standing + list(held), direction, float(first["start_mm"]))
             troubles += [f"{place}: {trouble}" for trouble in met]
             moves += 1
         if does == "held":
-            held.add(moved[0])
-        elif does == "taken away":
-            removals += 1
-            if moved[0] not in held:
-                troubles.append(f"{place}: {moved} are taken away and were never held")
-            held.discard(moved[0])
-        else:
+            held[moved[0]] = step
+            absent = [name for name in first["marked_from"].split("; ") if name not in standing]
+            if absent:
+                troubles.append(f"{place}: {moved} are marked from {absent}, which do not stand")
+        elif does != "taken away":
+            if any(away.pop(part, 0) >= step for part in moved):
+                troubles.append(f"{place}: {moved} come back in the step in which they are taken away")
             standing.extend(moved)
-    if held:
-        troubles.append(f"{sorted(held)} are held and never taken away")
+    if held or away:
+        troubles.append(f"{sorted(held)} are held and never taken away, {sorted(away)} never brought back")
     whole = [on for on, standing in assemblies.items() if standing]
     if len(whole) != 1 or sorted(assemblies[whole[0]]) != sorted(parts):
         troubles.append(f"{len(whole)} assemblies are left, and not one whole piece")

@@ -378,26 +378,29 @@ fn glue_ups_fit_the_open_time_and_wait() {
 
 #[test]
 fn the_fitted_slat_comes_last_and_says_where_it_is_trimmed() {
-    let mut boards = vec![board("base", "2x4", 30.0, 6.0, 1.5)];
+    let mut boards = vec![board("base", "2x4", 6.0, 30.0, 1.5)];
     for index in 0..4 {
         let name = format!("slat {}", index + 1);
-        boards.push(board(&name, "1x4", 3.0, 6.0, 0.75).at(f64::from(index) * 3.25 * INCH, 0.0, 1.5 * INCH));
+        boards.push(board(&name, "1x4", 6.0, 3.0, 0.75).at(0.0, f64::from(index) * 3.25 * INCH, 1.5 * INCH));
     }
     boards[2].fit = Some(Fit { allowance: Length::inch(0.125), trim: String::from("rear edge") });
     let mut piece = model(boards);
     for index in 1..5 {
-        let head = DVec3::new((index - 1) as f64 * 3.25 + 1.0, 3.0, 2.25) * INCH;
+        let head = DVec3::new(3.0, (index - 1) as f64 * 3.25 + 1.0, 2.25) * INCH;
         piece.joints.push(screwed(index, 0, head, DVec3::NEG_Z, 19.0, 38.0));
     }
     let plan = plan(&piece);
     assert_eq!(codes(&plan), [""; 0]);
-    assert_eq!(plan.steps.len(), 2, "all others in one go, then the one that is fitted");
+    assert_eq!(plan.steps.len(), 4, "all others in one go, then the one that is fitted: tried, trimmed, set");
     let names = |step: &AssemblyStep| step.parts.iter().map(|own| own.name.clone()).collect::<Vec<_>>();
     assert_eq!(names(&plan.steps[0]), ["base", "slat 1", "slat 3", "slat 4"]);
-    assert_eq!(names(&plan.steps[1]), ["slat 2"]);
+    let does: Vec<Does> = plan.steps[1..].iter().map(|step| step.parts[0].does).collect();
+    assert_eq!(plan.steps[1].parts[0].marked_from, ["slat 3"], "what lies beyond the edge that is trimmed");
+    assert_eq!(does, [Does::Held, Does::TakenAway, Does::ComesIn]);
+    assert!(plan.steps[1..].iter().all(|step| names(step) == ["slat 2"]));
     let trims = |words: &String| words.contains("trim its rear edge") && words.contains("1/8\"");
-    assert!(plan.steps[1].checks.iter().any(trims));
-    assert!(plan.steps[1].title.contains("fit `slat 2`"), "{}", plan.steps[1].title);
+    assert!(plan.steps[2].checks.iter().any(trims));
+    assert!(plan.steps[3].title.contains("fit `slat 2`"), "{}", plan.steps[3].title);
 }
 
 #[test]
@@ -524,11 +527,14 @@ fn what_is_cut_and_bored_in_place_has_its_tools_laid_to_hand() {
     piece.joints.push(screwed(0, 1, DVec3::new(10.0, 2.0, 2.25) * INCH, DVec3::NEG_Z, 19.0, 38.0));
     piece.joints.push(screwed(2, 1, DVec3::new(0.0, 0.75, 0.75) * INCH, DVec3::X, 38.0, 60.0));
     let plan = plan(&piece);
-    let comes_in = |own: &slatwork_shop::PartMove| own.name == "slat" && own.does == Does::ComesIn;
-    let step = plan.steps.iter().find(|step| step.parts.iter().any(comes_in)).expect("the slat is told");
-    for tool in ["jigsaw", "chisel", "1 1/4\" bit"] {
-        assert!(step.tools.iter().any(|own| own == tool), "{tool}: {:?}", step.tools);
-    }
+    let step_of = |does: Does| {
+        let is_it = |own: &slatwork_shop::PartMove| own.name == "slat" && own.does == does;
+        plan.steps.iter().find(|step| step.parts.iter().any(is_it)).expect("the slat is told")
+    };
+    let step = step_of(Does::ComesIn);
+    assert_eq!(step_of(Does::Held).tools, ["pencil"]);
+    assert_eq!(step_of(Does::TakenAway).tools, ["jigsaw", "chisel"]);
+    assert!(step.tools.iter().any(|own| own == "1 1/4\" bit"), "{:?}", step.tools);
     let words = step.text.join(" ");
     assert!(words.contains("Bore `slat` in line with `left chain`."), "{words}");
 }
@@ -555,4 +561,55 @@ fn dowels_stand_before_the_board_comes_over_them() {
     assert!(at("Spread glue") < at("to half the length"));
     assert!(at("to half the length") < at("Bring in"));
     assert!(!text.contains("Push in"), "{text}");
+}
+
+/// A rail with a leg standing out of either end, 20 inches apart inside and 12 long: corner to corner inside it is the root of
+/// 20 x 20 + 12 x 12, 23.32 in.
+#[test]
+fn a_frame_that_stays_open_is_measured_across() {
+    let turn = DQuat::from_rotation_z(std::f64::consts::FRAC_PI_2);
+    let mut boards = vec![board("rail", "2x4", 23.0, 1.5, 3.5).at(0.0, -1.5 * INCH, 0.0)];
+    boards.push(board("leg", "2x4", 12.0, 1.5, 3.5).at(1.5 * INCH, 0.0, 0.0));
+    boards.push(board("leg 2", "2x4", 12.0, 1.5, 3.5).at(23.0 * INCH, 0.0, 0.0));
+    let mut piece = model(boards);
+    for leg in &mut piece.parts[1..] {
+        leg.pose = DAffine3::from_rotation_translation(turn, leg.pose.translation);
+    }
+    for (leg, x) in [(1, 0.75), (2, 22.25)] {
+        let head = DVec3::new(x, -1.5, 1.75) * INCH;
+        piece.joints.push(screwed(0, leg, head, DVec3::Y, 1.5 * INCH, 2.0 * INCH));
+    }
+    let measured = |piece: &Model| {
+        let steps = plan(piece).steps;
+        steps
+            .into_iter()
+            .flat_map(|step| step.checks)
+            .filter(|own| own.contains("inside"))
+            .collect::<Vec<_>>()
+    };
+    let told = measured(&piece);
+    assert_eq!(told.len(), 1, "{told:?}");
+    for words in ["each must read 23 5/16\"", "20\" at those corners, and 20\" at the other ends"] {
+        assert!(told[0].contains(words), "{words}: {}", told[0]);
+    }
+    // A leg that stands askew is not alike to either side.
+    let askew = DQuat::from_rotation_z(0.1);
+    piece.parts[2].pose.matrix3 = slatwork_solid::DAffine3::from_quat(askew * turn).matrix3;
+    assert_eq!(measured(&piece), [""; 0]);
+}
+
+/// A leg laid first, a rail on it, and the second leg on the rail: the legs are not joined to each other.
+#[test]
+fn a_title_joins_only_what_is_joined() {
+    let leg = |name: &str, x: f64| board(name, "2x4", 1.5, 12.0, 1.5).at(x * INCH, 0.0, 0.0);
+    let rail = || board("rail", "2x4", 20.0, 3.5, 1.5).at(0.0, 0.0, 1.5 * INCH);
+    let down = |rail: usize, leg: usize, x: f64| {
+        screwed(rail, leg, DVec3::new(x, 1.75, 3.0) * INCH, DVec3::NEG_Z, 38.1, 38.1)
+    };
+    let mut both = model(vec![leg("leg", 0.0), leg("leg 2", 18.5), rail()]);
+    both.joints.extend([down(2, 0, 0.75), down(2, 1, 19.25)]);
+    assert_eq!(plan(&both).steps[0].title, "Harbour stool: screw `rail`, `leg 2` and `leg` together");
+    let mut one = model(vec![leg("leg", 0.0), rail()]);
+    one.joints.push(down(1, 0, 0.75));
+    assert_eq!(plan(&one).steps[0].title, "Harbour stool: screw `rail` to `leg`");
 }

@@ -23,7 +23,8 @@ fn text(paper: &Paper<'_>, assembly: &Assembly) -> String {
                       first, number the joints, and take it apart again.");
     page.wrapped("", "Where a part goes is told on a board that stands: `its` sides are those of the part brought in, `the` sides \
                       those of the board it is put on, called as in the cut list; a second part told as mirrored goes likewise \
-                      on the other hand.");
+                      on the other hand. Two figures `toward` two sides are those of a line that runs askew: one is measured \
+                      where it comes nearest to the one side, one at the other.");
     page.blank();
     page.wrapped("", &format!("Marks on the boards, as in the cut list: {}.", marks(paper)));
     for step in &assembly.steps {

@@ -64,6 +64,17 @@ impl<'a> Drawn<'a> {
         self.model.solid.pieces().iter().any(inside)
     }
 
+    /// Whether a point of the world lies in wood taken out by a notch: its wall is no side of the board.
+    pub(super) fn is_in_notch(&self, point: DVec3) -> bool {
+        let point = self.at(point);
+        let is_in = |region: &slatwork_solid::Notch| {
+            region.planes.iter().all(|plane| plane.normal.dot(point) <= plane.offset)
+        };
+        self.model.features.iter().any(|feature| {
+            matches!(&feature.kind, FeatureKind::Notch { regions, .. } if regions.iter().any(is_in))
+        })
+    }
+
     /// The side that looks most nearly in a direction of the world.
     pub(super) fn side(&self, direction: DVec3) -> BoardSide {
         let direction = self.turned(direction);

@@ -2,6 +2,7 @@
 
 use super::needs::marked_from;
 use super::search::{Arrival, Build, Driven, Search};
+use super::trial::beyond_trim;
 use slatwork_model::{Feature, FeatureKind, Joint, Model, When};
 use slatwork_solid::DVec3;
 use std::collections::HashMap;
@@ -47,7 +48,8 @@ pub(crate) struct Move {
     pub(crate) joints: Vec<usize>,
     pub(crate) driven: Vec<Driven>,
     pub(crate) singly: Option<usize>,
-    /// Held on trial: what it is marked from. A part that comes in: what it should have been marked from, but comes later.
+    /// Held on trial, and taken away: what it is marked from. A part that comes in: what it should have been marked from, but
+    /// comes later.
     pub(crate) marked: Vec<usize>,
 }
 
@@ -81,17 +83,24 @@ pub(crate) struct Teller<'a> {
     pub(crate) model: &'a Model,
     pub(crate) search: &'a Search<'a>,
     named: &'a HashMap<&'a str, usize>,
+    kinds: &'a [usize],
     pub(crate) events: Vec<Event>,
     in_place: Vec<InPlace>,
     names: HashMap<String, usize>,
 }
 
 impl<'a> Teller<'a> {
-    pub(crate) fn new(model: &'a Model, search: &'a Search<'a>, named: &'a HashMap<&'a str, usize>) -> Self {
+    pub(crate) fn new(
+        model: &'a Model,
+        search: &'a Search<'a>,
+        named: &'a HashMap<&'a str, usize>,
+        kinds: &'a [usize],
+    ) -> Self {
         Teller {
             model,
             search,
             named,
+            kinds,
             events: Vec::new(),
             in_place: in_place(model, named),
             names: HashMap::new(),
@@ -111,15 +120,16 @@ impl<'a> Teller<'a> {
             body_names.push(body);
         }
         let mut standing: Vec<usize> = Vec::new();
-        for (arrival, body) in build.arrivals.iter().zip(body_names) {
+        for (at, (arrival, body)) in build.arrivals.iter().zip(body_names).enumerate() {
             if let (Some(inner), Some(body)) = (&arrival.built, &body) {
                 let outside = self.marked_outside(arrival);
                 if !outside.is_empty() {
-                    outside.iter().for_each(|part| self.tell_trial(*part, (name, build.group), &standing));
+                    self.tell_trials(&outside, (name, build.group), &standing);
                     self.tell(inner, body);
                 }
             } else {
-                arrival.parts.iter().for_each(|part| self.tell_trial(*part, (name, build.group), &standing));
+                let row = self.tried_together(&build.arrivals[at..], &standing);
+                self.tell_trials(&row, (name, build.group), &standing);
             }
             let mut later = self.marked_later(arrival, &standing);
             later.retain(|from| !arrival.parts.iter().any(|part| self.was_marked(*part, *from)));
@@ -177,28 +187,61 @@ impl<'a> Teller<'a> {
         self.marks_of(part).into_iter().filter(|other| !standing.contains(other)).collect()
     }
 
-    /// Held on trial against what it is marked from, and taken away.
-    fn tell_trial(&mut self, part: usize, (on, onto): (&str, usize), standing: &[usize]) {
-        let from = self.marks_of(part);
-        let marked: Vec<usize> = from.into_iter().filter(|other| standing.contains(other)).collect();
-        if marked.is_empty() {
-            return;
+    /// What a part is marked from of what stands: what its notches go round, and what lies beyond an edge that is trimmed.
+    fn marks_standing(&self, part: usize, standing: &[usize]) -> Vec<usize> {
+        let mut marks = self.marks_of(part);
+        marks.retain(|other| standing.contains(other));
+        marks.extend(beyond_trim(self.model, self.kinds, part, standing).map(|own| own.part));
+        marks
+    }
+
+    /// The parts of one kind that come next and are marked from what stands by now: they are tried one beside another, and
+    /// cut in one go.
+    fn tried_together(&self, coming: &[Arrival], standing: &[usize]) -> Vec<usize> {
+        let is_fitted = |part: usize| self.model.parts[part].fit.is_some();
+        let mut row: Vec<usize> = Vec::new();
+        for arrival in coming {
+            let [part] = arrival.parts[..] else { break };
+            let first = *row.first().unwrap_or(&part);
+            let is_like = self.kinds[part] == self.kinds[first] && is_fitted(part) == is_fitted(first);
+            if !is_like || self.marks_of(part).iter().any(|other| row.contains(other)) {
+                break;
+            }
+            row.push(part);
         }
-        let Some(out) = self.search.trial(part, standing) else { return };
-        for does in [Does::Held, Does::TakenAway] {
-            self.events.push(Event::Move(Move {
-                on: on.to_string(),
-                onto,
-                parts: vec![part],
-                body: None,
-                does,
-                out: Some(out),
-                joints: Vec::new(),
-                driven: Vec::new(),
-                singly: None,
-                marked: marked.clone(),
-            }));
+        row.retain(|&part| {
+            self.marks_standing(part, standing).iter().any(|&from| !self.was_marked(part, from))
+        });
+        row
+    }
+
+    /// Held on trial against what they are marked from, and taken away, the last first.
+    fn tell_trials(&mut self, parts: &[usize], on: (&str, usize), standing: &[usize]) {
+        let mut held: Vec<Move> = Vec::new();
+        let mut stands = standing.to_vec();
+        for &part in parts {
+            let marked = self.marks_standing(part, standing);
+            if marked.is_empty() {
+                continue;
+            }
+            let mut way = self.search.trial(part, &stands);
+            if way.is_none() && !held.is_empty() {
+                self.take_away(std::mem::take(&mut held));
+                stands.truncate(standing.len());
+                way = self.search.trial(part, standing);
+            }
+            let Some(way) = way else { continue };
+            let own = trial_move(part, on, way, marked);
+            self.events.push(Event::Move(own.clone()));
+            held.push(own);
+            stands.push(part);
         }
+        self.take_away(held);
+    }
+
+    fn take_away(&mut self, held: Vec<Move>) {
+        let away = held.into_iter().rev().map(|own| Move { does: Does::TakenAway, ..own });
+        self.events.extend(away.map(Event::Move));
     }
 
     fn tell_in_place(&mut self, on: &str, standing: &[usize]) {
@@ -211,6 +254,22 @@ impl<'a> Teller<'a> {
                 self.events.push(Event::Saw { on, what, parts });
             }
         }
+    }
+}
+
+/// A part held in its place on trial.
+fn trial_move(part: usize, (on, onto): (&str, usize), out: (DVec3, f64), marked: Vec<usize>) -> Move {
+    Move {
+        on: on.to_string(),
+        onto,
+        parts: vec![part],
+        body: None,
+        does: Does::Held,
+        out: Some(out),
+        joints: Vec::new(),
+        driven: Vec::new(),
+        singly: None,
+        marked,
     }
 }
 

@@ -47,17 +47,28 @@ impl Drafter<'_> {
         })
     }
 
-    /// What the parts of a step are cut and bored with that are marked in their places.
+    /// What the parts of a step are marked, cut and bored with.
     pub(super) fn cutting_tools(&self, moves: &[&Move]) -> Vec<String> {
         let mut tools: Vec<String> = Vec::new();
-        for own in moves.iter().filter(|own| matches!(own.does, Does::Held | Does::ComesIn)) {
-            let parts = own.parts.iter().map(|part| &self.model.parts[*part]);
-            if !own.marked.is_empty() {
-                tools.extend(parts.clone().flat_map(notch_tools).map(String::from));
+        for own in moves {
+            let parts = || own.parts.iter().map(|part| &self.model.parts[*part]);
+            let notches = || parts().flat_map(notch_tools).map(String::from);
+            match own.does {
+                Does::Held => {
+                    tools.push(String::from("pencil"));
+                    tools.extend(notches().filter(|tool| tool == GAUGE));
+                }
+                Does::TakenAway => {
+                    tools.extend(notches().filter(|tool| tool != GAUGE));
+                    tools.extend(parts().filter_map(trimming_tool).map(String::from));
+                }
+                Does::ComesIn if !own.marked.is_empty() => tools.extend(notches()),
+                Does::Laid | Does::ComesIn => {}
             }
             if own.does == Does::ComesIn {
-                let bits = parts.flat_map(|part| self.line_holes(part));
-                tools.extend(bits.map(|(_, diameter)| self.bit(diameter)));
+                tools.extend(
+                    parts().flat_map(|part| self.line_holes(part)).map(|(_, diameter)| self.bit(diameter)),
+                );
             }
         }
         unique_words(tools)
@@ -248,9 +259,16 @@ fn notch_tools(part: &Part) -> Vec<&'static str> {
         else {
             continue;
         };
-        tools.extend((wall.as_deg().abs() > SQUARE_WALL).then_some("bevel gauge"));
+        tools.extend((wall.as_deg().abs() > SQUARE_WALL).then_some(GAUGE));
         tools.extend(notch_face(part, regions).is_none().then_some("jigsaw"));
         tools.push("chisel");
     }
     tools
 }
+
+/// What a fitted part is trimmed with.
+fn trimming_tool(part: &Part) -> Option<&'static str> {
+    part.fit.as_ref().map(|fit| if fit.is_across() { "hand plane" } else { "crosscut saw" })
+}
+
+const GAUGE: &str = "bevel gauge";

@@ -11,11 +11,13 @@
 //! | `fixing.rs` | what is drilled, cut to marks and driven in a step, and with which tools |
 //! | `places.rs` | where a part sits on what it meets |
 //! | `drawn.rs` | boards as drawn, and the sides that a tape is hooked on |
+//! | `trial.rs` | temporary fits: holding, marking, taking away, trimming |
 //! | `strike.rs` | lines struck over parts that stand |
 //! | `twice.rs` | equal sub-assemblies told once |
 //! | `words.rs` | a builder's words |
 //! | `glue.rs` | open time, clamps, cure |
-//! | `true_up.rs` | diagonals, bevel gauge, trimming |
+//! | `true_up.rs` | diagonals, bevel gauge |
+//! | `open_frame.rs` | what is read across frames that stay open |
 //! | `faults.rs` | what cannot be put together, as findings |
 //! | `table.rs` | [`Assembly`] as plain tables |
 
@@ -25,12 +27,14 @@ mod faults;
 mod fixing;
 mod glue;
 mod needs;
+mod open_frame;
 mod places;
 mod reach;
 mod search;
 mod steps;
 mod strike;
 mod table;
+mod trial;
 mod true_up;
 mod twice;
 mod words;
@@ -106,6 +110,8 @@ pub struct PartMove {
     pub start: Length,
     /// Joints made with it, by their index.
     pub joints: Vec<usize>,
+    /// Names of the parts that it is marked from while it is held, and cut to once it is taken away.
+    pub marked_from: Vec<String>,
 }
 
 /// Fasteners of a kind and length.
@@ -161,7 +167,7 @@ pub fn assembly_within(
     let mut search = Search::new(model, &yard, &ways, &ranks, &needs);
     let all: Vec<usize> = (0..model.parts.len()).collect();
     let build = search.plan(&all);
-    let mut teller = Teller::new(model, &search, &named);
+    let mut teller = Teller::new(model, &search, &named, &kinds);
     let whole = model.groups.first().map_or("piece", |group| group.name.as_str());
     teller.tell(&build, whole);
     let mut events = teller.events;

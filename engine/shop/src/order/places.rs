@@ -4,6 +4,7 @@
 use super::drawn::Drawn;
 use super::events::{Does, Move};
 use super::steps::Drafter;
+use super::trial::{beyond_trim, neighbours};
 use super::words::{listed, names, to_where};
 use crate::words::{BoardSide, Reading};
 use slatwork_base::Length;
@@ -49,8 +50,11 @@ impl Drafter<'_> {
     pub(super) fn places(&self, moves: &[&Move], standing: &[usize]) -> Vec<String> {
         let mut stands = standing.to_vec();
         let mut places: Vec<Place> = Vec::new();
-        for own in moves.iter().filter(|own| matches!(own.does, Does::Laid | Does::ComesIn)) {
-            let found = own.joints.iter().filter_map(|joint| self.place(*joint, &own.parts));
+        for own in
+            moves.iter().filter(|own| own.does != Does::TakenAway && !self.is_offered_up(own, standing))
+        {
+            let joints = self.joints_with(own, &stands);
+            let found = joints.iter().filter_map(|joint| self.place(*joint, &own.parts));
             places.extend(self.enough(found.collect(), &stands));
             stands.extend(&own.parts);
         }
@@ -59,9 +63,53 @@ impl Drafter<'_> {
         if let Some(row) = &row {
             places.retain(|place| place.part == row.first || !row.parts.contains(&place.part));
         }
+        let beside = if row.is_none() { self.beside_another(moves, standing) } else { Vec::new() };
+        let by_another = |place: &Place| beside.iter().any(|(part, _)| *part == place.part);
+        places.retain(|place| standing.is_empty() || moves.len() == 1 || !by_another(place));
         text.extend(self.told(&places));
         text.extend(row.map(|row| row.words));
+        text.extend(beside.into_iter().map(|(_, words)| words));
         text
+    }
+
+    /// Whether a part is held beside others to be trimmed, so that these tell its place.
+    fn is_offered_up(&self, own: &Move, standing: &[usize]) -> bool {
+        own.does == Does::Held && beyond_trim(self.model, self.kinds, own.parts[0], standing).is_some()
+    }
+
+    /// Joints that tell where a body goes: those made with it; those to come where it is only held there.
+    fn joints_with(&self, own: &Move, stands: &[usize]) -> Vec<usize> {
+        if own.does != Does::Held {
+            return own.joints.clone();
+        }
+        let is_between = |joint: &usize| {
+            let parts = &self.model.joints[*joint].parts;
+            let mut others = parts.iter().filter(|part| !own.parts.contains(&part.0)).peekable();
+            parts.iter().any(|part| own.parts.contains(&part.0))
+                && others.peek().is_some()
+                && others.all(|part| stands.contains(&part.0))
+        };
+        (0..self.model.joints.len()).filter(is_between).collect()
+    }
+
+    /// How far slats that are no row lie from those beside them, held or standing.
+    fn beside_another(&self, moves: &[&Move], standing: &[usize]) -> Vec<(usize, String)> {
+        let mut stands = standing.to_vec();
+        let mut told = Vec::new();
+        for own in
+            moves.iter().filter(|own| own.does != Does::TakenAway && !self.is_offered_up(own, standing))
+        {
+            let [part] = own.parts[..] else { continue };
+            let width = self.model.parts[part].width.as_mm();
+            let near = neighbours(self.model, self.kinds, part, &stands).into_iter();
+            let near = near.filter(|other| self.gap(part, other.part) < width);
+            let clear: Vec<String> = near.map(|other| self.clear_of(part, other.part)).collect();
+            stands.push(part);
+            if !clear.is_empty() {
+                told.push((part, format!("{} lies {}.", self.named(part), listed(&clear))));
+            }
+        }
+        told
     }
 
     /// What is put on boards that hold together already is told on one of them, where the most can be told of it.
@@ -264,8 +312,10 @@ impl Meeting<'_> {
             let square = along.cross(self.into).normalize_or_zero();
             let out = if square.dot(middle - self.patch.centre) < 0.0 { -square } else { square };
             let deep = self.into * (INTO + self.patch.gap);
-            let ends_part = !self.part.holds(middle + out * BESIDE - deep);
-            let ends_on = !self.on.holds(middle + out * BESIDE + deep);
+            let is_end = |board: &Drawn, deep: DVec3| {
+                !board.holds(middle + out * BESIDE + deep) && !board.is_in_notch(middle + out * BESIDE + deep)
+            };
+            let (ends_part, ends_on) = (is_end(&self.part, -deep), is_end(&self.on, deep));
             let ways = corners.iter().map(|corner| corner.dot(along.normalize_or_zero()));
             let (low, high) =
                 ways.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)));
@@ -376,10 +426,7 @@ impl Drafter<'_> {
         let way = centre(*parts.last()?) - centre(first);
         parts.sort_by(|a, b| centre(*a).dot(way).total_cmp(&centre(*b).dot(way)));
         let ends = self.ends_in_line(&parts, grain)?;
-        let gap = |pair: &[usize]| {
-            let placed = |part: usize| self.model.parts[part].placed();
-            self.reading.text(Length::mm(clearance(&placed(pair[0]), &placed(pair[1]))))
-        };
+        let gap = |pair: &[usize]| self.reading.text(Length::mm(self.gap(pair[0], pair[1])));
         let mut gaps: Vec<String> = parts.windows(2).map(gap).collect();
         if gaps.iter().all(|own| *own == gaps[0]) {
             gaps.truncate(1);
@@ -387,6 +434,11 @@ impl Drafter<'_> {
         let (start, end) = (self.named(parts[0]), self.named(*parts.last()?));
         let words = format!("From {start} to {end} {} clear between, {ends}.", listed(&gaps));
         Some(Row { first: parts[0], parts, words })
+    }
+
+    /// Clear distance between two parts, mm.
+    pub(super) fn gap(&self, part: usize, other: usize) -> f64 {
+        clearance(&self.model.parts[part].placed(), &self.model.parts[other].placed())
     }
 
     fn named(&self, part: usize) -> String {

@@ -2,6 +2,7 @@
 
 use super::events::{Does, Event, Move};
 use super::glue;
+use super::open_frame::OpenFrame;
 use super::reach::Way;
 use super::words::{from_where, listed, names, sentence, unique_words};
 use super::{AssemblyStep, PartMove, StepFastener, strike, true_up, twice};
@@ -9,7 +10,7 @@ use crate::words::{Reading, counted};
 use slatwork_base::Length;
 use slatwork_catalog::Catalogue;
 use slatwork_model::joints::{Drive, KINDS};
-use slatwork_model::{FeatureKind, Model, PartId};
+use slatwork_model::{Feature, FeatureKind, Model, PartId};
 use std::collections::HashMap;
 
 pub(crate) struct Drafter<'a> {
@@ -36,6 +37,10 @@ struct Told {
     trued: Vec<String>,
     /// Parts that a line was sawn over in place.
     sawn: Vec<usize>,
+    /// Parts that were trimmed to fit.
+    trimmed: Vec<usize>,
+    /// What is read across frames that may stay open, and the index of its step.
+    open: Vec<(usize, OpenFrame)>,
 }
 
 impl Draft<'_> {
@@ -68,6 +73,11 @@ impl Drafter<'_> {
             }
         }
         self.finish(&mut draft, &mut told);
+        // Where no board closes a frame, its sides are measured as they stand out.
+        for (index, open) in told.open {
+            let step = &mut told.steps[index];
+            step.checks.splice(0..0, (!told.trued.contains(&step.on)).then_some(open.words));
+        }
         let mut steps = told.steps;
         steps.extend(self.hanging());
         steps.iter_mut().enumerate().for_each(|(index, step)| step.number = index + 1);
@@ -81,6 +91,11 @@ impl Drafter<'_> {
         let Some(last) = draft.moves.last() else { return true };
         let first = draft.moves[0];
         if last.on != own.on || own.body.is_some() || last.body.is_some() {
+            return false;
+        }
+        // Held and marked, taken away and cut, brought in: each is a step.
+        let stage = |own: &Move| matches!(own.does, Does::Held | Does::TakenAway).then_some(own.does);
+        if stage(last) != stage(own) {
             return false;
         }
         if draft.glued(self.model) + glue::glued(self.model, &own.joints) > glue::JOINTS_AT_ONCE {
@@ -111,6 +126,16 @@ impl Drafter<'_> {
         let Some(first) = draft.moves.first() else { return };
         let stands = told.standing.entry(first.on.clone()).or_default();
         let mut step = self.moving(&draft.moves, stands);
+        step.checks.extend(self.trimmed(&draft.moves, &mut told.trimmed));
+        if first.body.is_none() {
+            let new = [of(&draft.moves, Does::Laid), of(&draft.moves, Does::ComesIn)].concat();
+            let is_new = |open: &OpenFrame| {
+                let on = |index: usize| told.steps.get(index).is_none_or(|step| step.on == first.on);
+                !told.open.iter().any(|(index, other)| on(*index) && open.is_like(other))
+            };
+            let open = self.open_frame(&new, stands).filter(is_new);
+            told.open.extend(open.map(|open| (told.steps.len(), open)));
+        }
         for own in draft.moves.iter().filter(|own| matches!(own.does, Does::Laid | Does::ComesIn)) {
             stands.extend(&own.parts);
         }
@@ -127,6 +152,14 @@ impl Drafter<'_> {
         told.steps.push(step);
     }
 
+    /// What is trimmed in a step: where a part is taken away to be cut, else where it comes in.
+    fn trimmed(&self, moves: &[&Move], before: &mut Vec<usize>) -> Vec<String> {
+        let parts = [of(moves, Does::TakenAway), of(moves, Does::ComesIn)].concat();
+        let new: Vec<usize> = parts.into_iter().filter(|part| !before.contains(part)).collect();
+        before.extend(&new);
+        new.into_iter().filter_map(|part| self.trimming(part)).collect()
+    }
+
     fn moving(&self, moves: &[&Move], standing: &[usize]) -> AssemblyStep {
         let joints: Vec<usize> = moves.iter().flat_map(|own| own.joints.iter().copied()).collect();
         let driven: Vec<_> = moves.iter().flat_map(|own| own.driven.iter().copied()).collect();
@@ -134,13 +167,13 @@ impl Drafter<'_> {
         let glued = glue::glued(self.model, &joints);
         let mut step = AssemblyStep {
             on: moves[0].on.clone(),
-            title: self.title(moves, &joints),
+            title: self.trial_title(moves).unwrap_or_else(|| self.title(moves, &joints)),
             text: self.text(moves, standing, &driven, &fasteners),
             parts: moves.iter().flat_map(|own| part_moves(self.model, own)).collect(),
             tools: unique_words([self.cutting_tools(moves), self.tools(&driven, &fasteners)].concat()),
             clamps: joints.iter().map(|joint| glue::clamps(&self.model.joints[*joint])).sum(),
             cure_minutes: if glued > 0 { glue::CLAMP_MINUTES } else { 0 },
-            checks: self.checks(moves, &joints),
+            checks: self.checks(&joints),
             fasteners,
             joints,
             ..AssemblyStep::default()
@@ -161,22 +194,36 @@ impl Drafter<'_> {
             .flat_map(|own| own.parts.iter().copied())
             .collect();
         match staying.as_slice() {
-            [] => {
-                format!("{on}: mark {}", names(self.model, &unique(moves.iter().flat_map(|own| &own.parts))))
-            }
             [only] if only.body.is_some() => {
                 let body = only.body.as_deref().unwrap_or_default();
                 let doing = if only.does == Does::Laid { "begin with" } else { "set in" };
                 format!("{on}: {doing} the {body}")
             }
             [only] if only.does == Does::Laid => format!("{on}: lay {}", names(self.model, &only.parts)),
-            _ => format!(
-                "{on}: {} {}{}",
-                if staying.iter().all(|own| self.is_fitted(own)) { "fit" } else { self.verb(joints) },
-                names(self.model, &coming),
-                self.onto(&coming, joints)
-            ),
+            _ => {
+                let fitted = staying.iter().all(|own| self.is_fitted(own));
+                let verb = if fitted { "fit" } else { self.verb(joints) };
+                format!("{on}: {verb} {}", self.joined(&coming, joints))
+            }
         }
+    }
+
+    /// The title of a step of a temporary fit.
+    fn trial_title(&self, moves: &[&Move]) -> Option<String> {
+        let first = moves.first()?;
+        let mut parts = unique(moves.iter().flat_map(|own| &own.parts));
+        parts.sort_unstable();
+        let what = names(self.model, &parts);
+        let it = if parts.len() > 1 { "them" } else { "it" };
+        let fitted = moves.iter().all(|own| self.is_fitted(own));
+        let words = match first.does {
+            Does::Held if fitted => format!("offer up {what}"),
+            Does::Held => format!("hold {what} in place and mark {it}"),
+            Does::TakenAway if fitted => format!("take {what} away and trim {it}"),
+            Does::TakenAway => format!("take {what} away and cut {it}"),
+            Does::Laid | Does::ComesIn => return None,
+        };
+        Some(format!("{}: {words}", self.shown(&first.on)))
     }
 
     /// An assembly's name in a title: the whole piece by its own.
@@ -185,11 +232,22 @@ impl Drafter<'_> {
         sentence(if whole { &self.model.title } else { on })
     }
 
-    /// " to `seat support`": what the parts are joined to, if that is little enough to tell.
-    fn onto(&self, coming: &[usize], joints: &[usize]) -> String {
-        let others = joints.iter().flat_map(|joint| &self.model.joints[*joint].parts).map(|part| part.0);
-        let others = unique(&others.filter(|part| !coming.contains(part)).collect::<Vec<_>>());
-        if others.is_empty() { String::new() } else { format!(" to {}", names(self.model, &others)) }
+    /// "`slat` to `seat support`"; "`rail`, `stile 2` and `stile` together" where not all that come are joined to what stands.
+    fn joined(&self, coming: &[usize], joints: &[usize]) -> String {
+        let met = |joint: &usize| self.model.joints[*joint].parts.iter().map(|part| part.0);
+        let others = joints.iter().flat_map(met).filter(|part| !coming.contains(part));
+        let others = unique(&others.collect::<Vec<_>>());
+        let is_joined = |part: &usize| {
+            let own = joints.iter().filter(|joint| met(joint).any(|own| own == *part));
+            own.flat_map(met).any(|other| others.contains(&other))
+        };
+        if others.is_empty() {
+            names(self.model, coming)
+        } else if coming.iter().all(is_joined) {
+            format!("{} to {}", names(self.model, coming), names(self.model, &others))
+        } else {
+            format!("{} together", names(self.model, &[coming, &others].concat()))
+        }
     }
 
     fn verb(&self, joints: &[usize]) -> &'static str {
@@ -213,6 +271,8 @@ impl Drafter<'_> {
                 None => format!("Lay {} on the bench.", names(self.model, &laid)),
             });
         }
+        text.extend(self.holding(moves, standing));
+        text.extend(self.taking_away(moves));
         text.extend(self.marking(moves));
         // Dowels are out of reach once the boards meet: they stand in the one before the other comes over them.
         let (dowels, others): (Vec<_>, Vec<_>) =
@@ -245,29 +305,8 @@ impl Drafter<'_> {
         text
     }
 
-    /// Trial fits, all that are marked alike in one sentence.
+    /// What should have been marked from parts that come later, and what is bored along lines.
     fn marking(&self, moves: &[&Move]) -> Vec<String> {
-        let mut told: Vec<(Vec<String>, Vec<usize>)> = Vec::new();
-        for own in moves.iter().filter(|own| own.does == Does::Held) {
-            let from: Vec<String> =
-                own.marked.iter().map(|part| format!("`{}`", self.model.parts[*part].name)).collect();
-            let part = own.parts[0];
-            match told.iter_mut().find(|(own, _)| *own == from) {
-                Some((_, parts)) => parts.push(part),
-                None => told.push((from, vec![part])),
-            }
-        }
-        let mut text: Vec<String> = told
-            .into_iter()
-            .map(|(from, parts)| {
-                let each = if parts.len() > 1 { " one after another" } else { "" };
-                format!(
-                    "Hold {} in place{each}, mark from {}, take away, cut to the marks, and bring back.",
-                    names(self.model, &parts),
-                    listed(&from)
-                )
-            })
-            .collect();
         let mut late: Vec<(&[usize], Vec<usize>)> = Vec::new();
         for own in moves.iter().filter(|own| own.does == Does::ComesIn && !own.marked.is_empty()) {
             match late.iter_mut().find(|(from, _)| *from == own.marked) {
@@ -275,7 +314,8 @@ impl Drafter<'_> {
                 None => late.push((&own.marked, own.parts.clone())),
             }
         }
-        text.extend(late.iter().map(|(from, parts)| self.marked_before(from, parts)));
+        let mut text: Vec<String> =
+            late.iter().map(|(from, parts)| self.marked_before(from, parts)).collect();
         for part in of(moves, Does::ComesIn) {
             text.extend(self.line_marks(part));
         }
@@ -310,22 +350,26 @@ impl Drafter<'_> {
         if let Some(own) = moves.iter().find(|own| own.singly.is_some()) {
             let group = own.singly.and_then(|group| self.model.groups.get(group));
             let group = group.map_or("group", |group| group.name.as_str());
-            text.push(format!("The {group} does not come in as one with these: they are put on singly."));
+            text.push(format!(
+                "What is brought in here belongs to the {group} and is put on singly: there is no way or no room for tools \
+                 with the {group} as one."
+            ));
         }
         text
     }
 
     fn sprung(&self, parts: &[usize]) -> Option<String> {
-        let is_sprung = |part: &&usize| {
-            self.model.parts[**part].features.iter().any(|own| matches!(own.kind, FeatureKind::Spring { .. }))
+        let is_spring = |own: &Feature| matches!(own.kind, FeatureKind::Spring { .. });
+        let sprung = parts.iter().filter(|part| self.model.parts[**part].features.iter().any(is_spring));
+        let what = match sprung.count() {
+            0 => return None,
+            1 => "it",
+            _ => "each",
         };
-        parts
-            .iter()
-            .any(|part| is_sprung(&part))
-            .then(|| String::from("Bend each down to its bearers as it is fixed, the middle first."))
+        Some(format!("Bend {what} down to its bearers as it is fixed, the middle first."))
     }
 
-    fn checks(&self, moves: &[&Move], joints: &[usize]) -> Vec<String> {
+    fn checks(&self, joints: &[usize]) -> Vec<String> {
         let mut checks: Vec<String> = Vec::new();
         let mut held: Vec<String> = Vec::new();
         for joint in joints {
@@ -340,10 +384,6 @@ impl Drafter<'_> {
             let between = names(self.model, &[first, second]);
             checks.push(format!("Hold {angle} between {between} with a bevel gauge."));
         }
-        let coming = of(moves, Does::ComesIn);
-        checks.extend(
-            coming.iter().filter_map(|part| true_up::trimming(&self.model.parts[*part], self.reading)),
-        );
         checks
     }
 
@@ -436,7 +476,7 @@ impl Drafter<'_> {
 }
 
 /// Parts that something happens to, each once.
-fn of(moves: &[&Move], does: Does) -> Vec<usize> {
+pub(super) fn of(moves: &[&Move], does: Does) -> Vec<usize> {
     let parts: Vec<usize> =
         moves.iter().filter(|own| own.does == does).flat_map(|own| own.parts.iter().copied()).collect();
     unique(&parts)
@@ -459,5 +499,11 @@ fn part_moves<'e>(model: &'e Model, own: &'e Move) -> impl Iterator<Item = PartM
         out: own.out.map(|(out, _)| out),
         start: Length::mm(own.out.map_or(0.0, |(_, start)| start)),
         joints: own.joints.clone(),
+        marked_from: match own.does {
+            Does::Held | Does::TakenAway => {
+                own.marked.iter().map(|from| model.parts[*from].name.clone()).collect()
+            }
+            Does::Laid | Does::ComesIn => Vec::new(),
+        },
     })
 }

@@ -13,7 +13,8 @@ fn columns(list: &[(&'static str, &'static str, Unit)]) -> Vec<Column> {
 impl Assembly {
     /// One row for each part and step, in the order in which parts are moved; steps that move nothing have one row.
     /// `direction_*` points from the part's place to where it starts, `start` is how far; a part that lies there first has
-    /// neither. Rows of a step with the same `body` move together.
+    /// neither. Rows of a step with the same `body` move together. What is held stands there until it is taken away; `marked_from`
+    /// names the parts that it is marked from, between semicolons.
     pub fn moves_table(&self) -> Table {
         let columns = columns(&[
             ("step", "step", Unit::Count),
@@ -25,6 +26,7 @@ impl Assembly {
             ("direction_y", "rear", RATIO),
             ("direction_z", "up", RATIO),
             ("start", "from", Unit::Length),
+            ("marked_from", "marked from", Unit::Text),
             ("joints", "joints", Unit::Count),
             ("fasteners", "fasteners", Unit::Count),
             ("tools", "tools", Unit::Text),
@@ -76,7 +78,7 @@ fn step_rows(step: &AssemblyStep) -> Vec<Vec<Value>> {
     let empty = |count: usize| vec![Value::Empty; count];
     if step.parts.is_empty() {
         let head = vec![Value::from(step.number), Value::from(step.on.as_str()), Value::from("in place")];
-        return vec![[head, empty(6), vec![Value::from(step.joints.len())], tail()].concat()];
+        return vec![[head, empty(7), vec![Value::from(step.joints.len())], tail()].concat()];
     }
     let row = |own: &super::PartMove| {
         let head = vec![
@@ -92,7 +94,8 @@ fn step_rows(step: &AssemblyStep) -> Vec<Vec<Value>> {
             }
             None => empty(4),
         };
-        [head, way, vec![Value::from(own.joints.len())], tail()].concat()
+        let marked = (!own.marked_from.is_empty()).then(|| own.marked_from.join("; "));
+        [head, way, vec![Value::from(marked), Value::from(own.joints.len())], tail()].concat()
     };
     step.parts.iter().map(row).collect()
 }

@@ -201,14 +201,3 @@ pub(crate) fn gauge(model: &Model, joint: &Joint) -> Option<(Angle, usize, usize
     let held = if acute < 45.0 { 90.0 - acute } else { acute };
     (off > SQUARE).then(|| (Angle::deg((held / GAUGE_STEP).round() * GAUGE_STEP), first.0, second.0))
 }
-
-/// The trimming of a part that is fitted.
-pub(crate) fn trimming(part: &Part, reading: Reading) -> Option<String> {
-    let fit = part.fit.as_ref()?;
-    Some(format!(
-        "`{}` was left {} over: offer it up and trim its {} until it fits.",
-        part.name,
-        reading.text(fit.allowance),
-        fit.trim
-    ))
-}
