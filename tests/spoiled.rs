@@ -35,7 +35,7 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 24] = [
+    let cases: [(&str, &str); 25] = [
         (
             "screw-breaks-out",
             "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\nthin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\njob.join(\"slat to bearer\", slat, bearer);\njob.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/2\") }); // here",
@@ -115,6 +115,14 @@ fn each_finding_is_found_at_its_line() {
             "job.join(\"slat to bearer\", slat, bearer);\n\
              let wide = job.board(\"wide\", #{ stock: \"1x8\", length: 20.inch, glue_up: 2 }).lie(\"right\", \"up\").at(40.inch, 0.mm, 6.inch);\n\
              wide.saw(\"rear\", arc(20.inch, 0.mm - inch(\"1/2\")).moved(0.mm, wide.width), \"crown\"); // here",
+        ),
+        (
+            "cut-beyond-tools",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{ stock: \"6x6\", length: 20.inch }).lie(\"up\", \"left\").lean(5.deg); // here\n\
+             post.against(\"left\", bearer.side(\"right\")).at(\"rear\", 1.inch).at(\"up\", 1.inch);\n\
+             post.cut_to(\"down\", bearer.side(\"down\"));\n\
+             job.join(\"bolted lap\", post, bearer);",
         ),
         (
             "hole-beyond-tools",

@@ -149,6 +149,12 @@ impl Tools {
         self.source(name).is_none_or(|source| !matches!(source.status, Status::Stated | Status::Measured))
     }
 
+    /// Whether a square end of that thickness takes two cuts, the piece turned over between them, because the blade does not reach
+    /// through: up to twice its reach (common practice, no source).
+    pub fn crosscut_from_two_faces(&self, thickness: Length) -> bool {
+        thickness > self.crosscut_thickness && thickness <= self.crosscut_thickness + self.crosscut_thickness
+    }
+
     /// Sets one figure; `false` when there is none of that name and sort.
     pub(crate) fn set(&mut self, setting: ToolSetting) -> bool {
         let name = match setting.value {

@@ -266,19 +266,21 @@ fn crosscuts(part: &Part, bench: Bench) -> Vec<CutStep> {
     };
     let (low, high) = (cut_at(BoardEnd::Low), cut_at(BoardEnd::High));
     let rough = part.rough_length > part.length;
+    let turned =
+        if bench.tools.crosscut_from_two_faces(part.thickness) { ", sawn from two faces" } else { "" };
     let mut steps = Vec::new();
     if rough || (low.is_none() && high.is_none()) {
         let words = match rough {
             true => format!(
-                "Crosscut square to {} rough, finished {}",
+                "Crosscut square to {} rough, finished {}{turned}",
                 reading.text(part.rough_length),
                 reading.true_text(part.length)
             ),
-            false => format!("Crosscut square to {}", reading.true_text(part.rough_length)),
+            false => format!("Crosscut square to {}{turned}", reading.true_text(part.rough_length)),
         };
         steps.push(at_bench(Work::Crosscut, words));
     } else if low.is_none() {
-        steps.push(at_bench(Work::Crosscut, String::from("Square the datum end")));
+        steps.push(at_bench(Work::Crosscut, format!("Square the datum end{turned}")));
     }
     for (end, cut) in [(BoardEnd::Low, low), (BoardEnd::High, high)] {
         if let Some((feature, setting, plane)) = cut {
@@ -287,7 +289,7 @@ fn crosscuts(part: &Part, bench: Bench) -> Vec<CutStep> {
         }
     }
     if !rough && low.is_some() && high.is_none() {
-        let words = format!("Cut the far end square, {} over all", reading.true_text(part.length));
+        let words = format!("Cut the far end square, {} over all{turned}", reading.true_text(part.length));
         steps.push(at_bench(Work::Crosscut, words));
     }
     steps

@@ -17,6 +17,9 @@ use slatwork_solid::DVec3;
 /// of a slat).
 const FAR_APART: f64 = 200.0;
 
+/// In a longer row, those no farther apart than this along it are one tie, mm (project choice: two abreast, and staggered).
+const ABREAST: f64 = 30.0;
+
 /// A screw opens a gap over this far beyond it at the most, mm (project choice: half the width of a bearer or slat).
 const REACH: f64 = 45.0;
 
@@ -131,18 +134,22 @@ fn crossings(joint: &Joint) -> Vec<Crossing> {
 }
 
 /// Crossings in groups that act together, in order along the longer side of the patch.
-fn clusters(mut crossings: Vec<Crossing>, patch: &JointPatch) -> Vec<Vec<Crossing>> {
+fn clusters(crossings: Vec<Crossing>, patch: &JointPatch) -> Vec<Vec<Crossing>> {
     let axis = if patch.extent.0 >= patch.extent.1 { patch.along } else { patch.across };
-    let place = |one: &Crossing| one.at.dot(axis);
-    crossings.sort_by(|a, b| place(a).total_cmp(&place(b)).then(a.fastener.cmp(&b.fastener)));
-    let mut groups: Vec<Vec<Crossing>> = Vec::new();
-    for one in crossings {
-        match groups.last_mut() {
-            Some(group) if place(&one) - place(&group[group.len() - 1]) <= FAR_APART => group.push(one),
-            _ => groups.push(vec![one]),
-        }
-    }
-    groups
+    let mut placed: Vec<(f64, Crossing)> = crossings.into_iter().map(|one| (one.at.dot(axis), one)).collect();
+    placed.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.fastener.cmp(&b.1.fastener)));
+    let chains = parted(&placed, FAR_APART);
+    // A long row of screws is no single tie, however close they stand: the boards bend between them.
+    let groups = chains.flat_map(|chain| {
+        let reach = chain[chain.len() - 1].0 - chain[0].0;
+        parted(chain, if reach > FAR_APART { ABREAST } else { FAR_APART })
+    });
+    groups.map(|group| group.iter().map(|(_, one)| *one).collect()).collect()
+}
+
+/// Parted wherever the next lies farther off.
+fn parted(placed: &[(f64, Crossing)], apart: f64) -> impl Iterator<Item = &[(f64, Crossing)]> {
+    placed.chunk_by(move |a, b| b.0 - a.0 <= apart)
 }
 
 fn tie(index: usize, joint: &Joint, patch: &JointPatch, cluster: &[Crossing], timbers: &Timbers) -> Tie {
@@ -297,6 +304,36 @@ mod tests {
             slip: vec![1.0],
             glued: false,
         }
+    }
+
+    fn row(places: &[f64]) -> Vec<Vec<Crossing>> {
+        let crossing = |(fastener, x): (usize, &f64)| Crossing {
+            fastener,
+            parts: [PartId(0), PartId(1)],
+            at: DVec3::new(*x, 0.0, 0.0),
+        };
+        let corners = vec![DVec3::ZERO; 4];
+        let patch = JointPatch {
+            centre: DVec3::ZERO,
+            normal: DVec3::Z,
+            along: DVec3::X,
+            across: DVec3::Y,
+            extent: (1000.0, 50.0),
+            area: 50_000.0,
+            corners,
+            gap: 0.0,
+            on_end: [false; 2],
+        };
+        clusters(places.iter().enumerate().map(crossing).collect(), &patch)
+    }
+
+    #[test]
+    fn a_long_row_of_screws_is_not_one_tie() {
+        let sizes = |places: &[f64]| row(places).iter().map(Vec::len).collect::<Vec<_>>();
+        assert_eq!(sizes(&[0.0, 150.0]), [2], "a lap");
+        assert_eq!(sizes(&[0.0, 300.0]), [1, 1], "far apart");
+        assert_eq!(sizes(&[0.0, 150.0, 300.0, 450.0]), [1, 1, 1, 1], "a row");
+        assert_eq!(sizes(&[0.0, 20.0, 170.0, 190.0, 340.0, 360.0]), [2, 2, 2], "a row of pairs");
     }
 
     #[test]

@@ -3,7 +3,8 @@
 //! # Why
 //! A plan that asks for a 50-degree bevel stops at a saw that tilts to 45.
 //! # Method and source
-//! Angles and sizes of the cuts against the limits of the shop's tools (the user's own, else those of a small shop).
+//! Angles and sizes of the cuts against the limits of the shop's tools (the user's own, else those of a small shop). A square end
+//! may be sawn from two faces (common practice, no source).
 //! # Example
 //! A rail end mitred by 48 degrees at a saw that turns to 45.
 //! # Remedy
@@ -36,12 +37,14 @@ fn faults(part: &Part, tools: &Tools) -> Vec<Diagnostic> {
         part.features.iter().filter_map(|feature| angle(part, feature, tools)).collect();
     let board = |what, have, limit, tool| too_large(part, None, (what, have), (tool, limit));
     found.extend(board("width at the crosscut", part.rough_width, tools.crosscut_width, "the crosscut saw"));
-    found.extend(board(
-        "thickness at the crosscut",
-        part.thickness,
-        tools.crosscut_thickness,
-        "the crosscut saw",
-    ));
+    if !(square_ends(part) && tools.crosscut_from_two_faces(part.thickness)) {
+        found.extend(board(
+            "thickness at the crosscut",
+            part.thickness,
+            tools.crosscut_thickness,
+            "the crosscut saw",
+        ));
+    }
     let is_rip = |feature: &&Feature| matches!(feature.kind, FeatureKind::Rip { .. });
     if let (Blank::Solid, Some(rip)) = (&part.blank, part.features.iter().find(is_rip)) {
         let size = ("thickness at the rip", part.thickness);
@@ -60,6 +63,15 @@ fn faults(part: &Part, tools: &Tools) -> Vec<Diagnostic> {
         found.extend(too_large(part, Some(outline), width, ("the band saw's throat", tools.band_saw_throat)));
     }
     found
+}
+
+fn square_ends(part: &Part) -> bool {
+    part.features.iter().all(|feature| match &feature.kind {
+        FeatureKind::EndCut { setting, .. } => {
+            [setting.mitre, setting.bevel].iter().all(|angle| angle.abs() <= SCALE)
+        }
+        _ => true,
+    })
 }
 
 /// A size that a tool does not take.
