@@ -538,3 +538,12 @@ fn a_body_size_in_metres_is_refused() {
     let crew = outcome.value.expect("it is right");
     assert!(crew.body_size("crew", Sex::Men, BodyMeasure::Stature).is_some());
 }
+
+#[test]
+fn a_saw_cuts_from_two_faces_up_to_twice_its_reach() {
+    let tools = built_in().tools().clone();
+    let reach = tools.crosscut_thickness;
+    let hair = Length::nm(1);
+    let from_two = [reach, reach + hair, reach + reach, reach + reach + hair];
+    assert_eq!(from_two.map(|thick| tools.crosscut_from_two_faces(thick)), [false, true, true, false]);
+}

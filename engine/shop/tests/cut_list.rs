@@ -203,3 +203,18 @@ fn outlines_are_sawn_in_stacks_that_the_band_saw_takes() {
     assert!(words(9, "2x4", 1.5).ends_with("; in stacks of 4, 6\" high"));
     assert!(!words(2, "4x4", 3.5).contains("stack"));
 }
+
+/// The crosscut saw of a small shop reaches through 3 1/2 in: a square 4x4 in one cut, a square 6x6 in two.
+#[test]
+fn a_post_that_the_blade_does_not_reach_through_is_sawn_from_two_faces() {
+    let words = |section: &str, thick: f64| {
+        let plan = shop(&model(vec![board("post", section, 20.0, thick, thick)]));
+        plan.cut_list.rows[0].steps.iter().map(|step| step.words.clone()).collect::<Vec<_>>().join("; ")
+    };
+    assert!(
+        words("6x6", 5.5).contains("Crosscut square to 20\", sawn from two faces"),
+        "{}",
+        words("6x6", 5.5)
+    );
+    assert!(!words("4x4", 3.5).contains("two faces"), "{}", words("4x4", 3.5));
+}
