@@ -192,14 +192,9 @@ pub fn judge(case: &Case) -> Vec<Verdict> {
     SUBJECTS.iter().flat_map(|subject| subject.checks).flat_map(|check| check.verdicts(case)).collect()
 }
 
-/// Subjects that papers do not tell yet: `slatwork check` does. FIXME: none may be left here once the families are strong enough
-/// (`tests/checks.rs` lists what they lack), for a failed check may not be hidden.
-const NOT_ON_PAPERS: [&str; 3] = ["wood", "fixing", "balance"];
-
-/// What fails of all checks but those on making, which [`making`] tells, and those not yet on papers.
+/// What fails of all checks but those on making, which [`making`] tells.
 pub fn failures(case: &Case) -> Vec<Diagnostic> {
-    let told = |subject: &&Subject| subject.name != MAKING && !NOT_ON_PAPERS.contains(&subject.name);
-    let others = SUBJECTS.iter().filter(told).flat_map(|subject| subject.checks);
+    let others = SUBJECTS.iter().filter(|subject| subject.name != MAKING).flat_map(|subject| subject.checks);
     let failed = others.flat_map(|check| check.verdicts(case)).filter(Verdict::fails);
     worst_of_each_line(failed.filter_map(|verdict| verdict.finding(case.model)))
 }
