@@ -84,7 +84,7 @@ fn families_fail_no_check_as_they_come() {
 fn families_fail_no_check_at_three_widths_in_two_woods() {
     let sizes = [
         (SWING, "width", ["4ft", "5ft", "66in"], ["white oak", "southern pine"]),
-        (BENCH, "width", ["36in", "44in", "50in"], ["white oak", "southern pine"]),
+        (BENCH, "width", ["36in", "50in", "60in"], ["white oak", "black locust"]),
         (ADIRONDACK, "seat_width", ["21in", "22in", "24in"], ["white oak", "black locust"]),
     ];
     for (script, width, values, woods) in sizes {
@@ -118,7 +118,7 @@ fn a_post_fills_the_gap_between_slats_coped_round_it() {
 /// Slats without bearers between the sides break, and thin ones more so.
 #[test]
 fn thin_slats_and_long_spans_are_found_by_their_bending() {
-    let far = spoil(BENCH, "seating::slat_span(job.stock_thickness(p.slats))", "24.inch");
+    let far = spoil(BENCH, "seating::slat_span(job, p.slats)", "24.inch");
     let ratio = |script: &str, settings: &[(&str, &str)]| {
         let verdicts = as_it_comes(script, settings);
         verdicts.iter().find(|own| own.check == "slat-breaks").and_then(Verdict::ratio).expect("a figure")
@@ -234,9 +234,9 @@ fn a_seat_that_suits_nobody_is_found() {
         "0.5.deg).between(0.deg, 5.deg)",
         &[("seat", "flat"), ("lean", "16deg")],
     );
-    let arms = "inch(\"8 3/4\")).between(8.inch, inch(\"9 1/2\"))";
+    let arms = "inch(\"8 3/4\")).between(inch(\"8 1/2\"), inch(\"9 1/2\"))";
     finds("arm-height-misfits", BENCH, arms, "6.inch).between(4.inch, 10.inch)", &[]);
-    finds("back-lean-misfits", BENCH, "13.deg).between(8.deg, 16.deg)", "6.deg).between(3.deg, 16.deg)", &[]);
+    finds("back-lean-misfits", BENCH, "12.deg).between(8.deg, 16.deg)", "6.deg).between(3.deg, 16.deg)", &[]);
     finds("seat-too-narrow", BENCH, "places: ", "places: 2 * ", &[]);
 }
 
@@ -353,9 +353,9 @@ fn a_swing_that_suits_nobody_is_found() {
     };
     assert!(!misses(&hung(96.0), "seat-height-misfits"));
     assert!(misses(&hung(90.0), "seat-height-misfits") && misses(&hung(102.0), "seat-height-misfits"));
-    let fall = "4.deg).between(2.deg, 6.deg)";
+    let fall = "4.deg).between(2.deg, 5.deg)";
     finds("seat-fall-misfits", SWING, fall, "1.deg).between(0.deg, 6.deg)", &[("seat", "flat")]);
-    let lean = "18.deg).between(12.deg, 24.deg)";
+    let lean = "18.deg).between(16.deg, 20.deg)";
     finds("back-lean-misfits", SWING, lean, "5.deg).between(4.deg, 24.deg)", &[]);
 }
 
