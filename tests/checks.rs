@@ -500,7 +500,13 @@ fn families_leave_no_sunk_head_open_as_they_come() {
             let is_open =
                 |one: &&Fastening| matches!(one.seat, HeadSeat::Counterbored { plugged: false, .. });
             assert!(all.clone().count() > 0);
-            assert_eq!(all.filter(is_open).count(), 0, "{}", model.title);
+            let open: Vec<_> = all.filter(is_open).map(|one| one.layers[0].part).collect();
+            assert!(
+                open.is_empty(),
+                "{}: {:?}",
+                model.title,
+                open.first().map(|part| &model.part(*part).name)
+            );
         });
     }
 }
@@ -523,9 +529,9 @@ fn a_flat_seat_is_felt_as_it_is_drawn() {
         let own = found.iter().find(|own| own.check == check).expect("it is judged");
         own.measure.as_ref().expect("a figure").found
     };
-    // Fall 4 degrees, lean 13: 99 degrees between them.
+    // Fall 4 degrees, lean 12: 98 degrees between them.
     assert!((figure("seat-fall-misfits") - 4.0).abs() < 0.5, "{}", figure("seat-fall-misfits"));
-    assert!((figure("back-lean-misfits") - 99.0).abs() < 0.5, "{}", figure("back-lean-misfits"));
+    assert!((figure("back-lean-misfits") - 98.0).abs() < 0.5, "{}", figure("back-lean-misfits"));
     // 16 3/4 in high and 17 1/4 in deep: 425 and 438 mm, the depth to half an inch, by where the front edge counts from.
     let told = |check: &str, before: &str| -> f64 {
         let own = found.iter().find(|own| own.check == check).expect("it is judged");
