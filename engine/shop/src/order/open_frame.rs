@@ -41,15 +41,18 @@ impl OpenFrame {
     }
 }
 
+/// Where a part's weight is at, in the world.
+fn middle(model: &Model, part: usize) -> DVec3 {
+    let own = &model.parts[part];
+    own.pose.transform_point3(own.solid.centroid())
+}
+
 impl Side {
     fn new(model: &Model, part: usize, other: usize, tie: usize) -> Option<Self> {
-        let middle = |part: usize| {
-            let own = &model.parts[part];
-            own.pose.transform_point3(own.solid.centroid())
-        };
         let own = &model.parts[part];
-        let (grain, toward) = (own.pose.matrix3.x_axis, middle(other) - middle(part));
-        let tied = if grain.dot(middle(tie) - middle(part)) < 0.0 { -grain } else { grain };
+        let from_it = |other: usize| middle(model, other) - middle(model, part);
+        let (grain, toward) = (own.pose.matrix3.x_axis, from_it(other));
+        let tied = if grain.dot(from_it(tie)) < 0.0 { -grain } else { grain };
         let faces = [own.pose.matrix3.y_axis, own.pose.matrix3.z_axis];
         let face = faces.into_iter().max_by(|a, b| a.dot(toward).abs().total_cmp(&b.dot(toward).abs()))?;
         let inward = face * face.dot(toward).signum();
@@ -112,7 +115,7 @@ impl Drafter<'_> {
         let stands = |part: &usize| coming.contains(part) || standing.contains(part);
         let pairs = coming.iter().filter_map(|&part| Some([part, self.mate(part).filter(&stands)?]));
         pairs.into_iter().find_map(|[one, other]| {
-            let tie = self.ties([one, other]).find(&stands)?;
+            let tie = self.ties([one, other]).into_iter().find(&stands)?;
             let sides = [Side::new(self.model, one, other, tie)?, Side::new(self.model, other, one, tie)?];
             Some(OpenFrame { grain: sides[0].tied, words: self.open_words(&sides)? })
         })
@@ -128,14 +131,29 @@ impl Drafter<'_> {
         alike.next().is_none().then_some(mate)
     }
 
-    /// Parts that are joined to both.
-    fn ties(&self, pair: [usize; 2]) -> impl Iterator<Item = usize> {
-        let joined = move |part: usize| {
-            let joints = self.model.joints.iter().filter(|joint| joint.patch.is_some());
-            let own = joints.filter(move |joint| joint.parts.iter().any(|other| other.0 == part));
-            own.flat_map(|joint| joint.parts.iter().map(|part| part.0)).filter(move |other| *other != part)
+    /// Parts that are joined to both; after them those that hold a like part outside of either, as a stretcher between legs does
+    /// which the stringers are bolted to. What stands between the two would be in the tape's way.
+    fn ties(&self, [one, other]: [usize; 2]) -> Vec<usize> {
+        let is_outside = |near: &usize| {
+            let [own, other, near] = [one, other, *near].map(|part| middle(self.model, part));
+            (near - own).dot(other - own) < 0.0
         };
-        joined(pair[0]).filter(move |part| joined(pair[1]).any(|other| other == *part))
+        let both = |one: usize, other: usize| {
+            self.held_to(one).filter(move |part| self.held_to(other).any(|own| own == *part))
+        };
+        let between = self.held_to(one).filter(is_outside).flat_map(|near| {
+            let far =
+                self.held_to(other).filter(move |far| *far != near && self.kinds[*far] == self.kinds[near]);
+            far.flat_map(move |far| both(near, far)).collect::<Vec<_>>()
+        });
+        both(one, other).chain(between.filter(|part| *part != one && *part != other)).collect()
+    }
+
+    /// Parts that a joint holds to this one.
+    fn held_to(&self, part: usize) -> impl Iterator<Item = usize> {
+        let joints = self.model.joints.iter().filter(|joint| joint.patch.is_some());
+        let own = joints.filter(move |joint| joint.parts.iter().any(|other| other.0 == part));
+        own.flat_map(|joint| joint.parts.iter().map(|part| part.0)).filter(move |other| *other != part)
     }
 
     fn open_words(&self, sides: &[Side; 2]) -> Option<String> {

@@ -308,7 +308,8 @@ impl Drafter<'_> {
     /// What should have been marked from parts that come later, and what is bored along lines.
     fn marking(&self, moves: &[&Move]) -> Vec<String> {
         let mut late: Vec<(&[usize], Vec<usize>)> = Vec::new();
-        for own in moves.iter().filter(|own| own.does == Does::ComesIn && !own.marked.is_empty()) {
+        let stays = |own: &&&Move| matches!(own.does, Does::Laid | Does::ComesIn);
+        for own in moves.iter().filter(stays).filter(|own| !own.marked.is_empty()) {
             match late.iter_mut().find(|(from, _)| *from == own.marked) {
                 Some((_, parts)) => parts.extend(&own.parts),
                 None => late.push((&own.marked, own.parts.clone())),

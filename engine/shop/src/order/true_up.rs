@@ -9,10 +9,10 @@ use slatwork_solid::{DVec2, DVec3};
 /// A board lies in a plane when its grain leaves it by less than this (as a sine).
 const FLAT: f64 = 0.3;
 
-/// A part ties a side of a frame when it runs along so much of it, and stands off it by no more than this share of the other
-/// way: rails stand inside the ends of what they join (project choice).
+/// Parts tie a side of a frame when together they run along so much of it, and stand off it by no more than this share of the
+/// other way: rails stand inside the ends of what they join, a back's lower rail over the feet of its stiles (project choice).
 const TIED: f64 = 0.7;
-const BESIDE: f64 = 0.25;
+const BESIDE: f64 = 0.35;
 
 /// Corners that differ by less than this lie equally far out, mm: facets of rounded corners.
 const EQUALLY_FAR: f64 = 0.1;
@@ -68,6 +68,18 @@ fn rough_corners(part: &Part) -> Option<Vec<DVec3>> {
         .then(|| kept.iter().copied().chain(sawn).collect())
 }
 
+/// How much of a line these stretches of it cover together.
+fn covered(mut stretches: Vec<(f64, f64)>) -> f64 {
+    stretches.sort_by(|one, other| one.0.total_cmp(&other.0));
+    let mut end = f64::NEG_INFINITY;
+    let mut sum = 0.0;
+    for (from, to) in stretches {
+        sum += (to - from.max(end)).max(0.0);
+        end = end.max(to);
+    }
+    sum
+}
+
 /// The boards that lie in one plane, with their corners in it and off it.
 struct Plane<'a> {
     model: &'a Model,
@@ -103,23 +115,22 @@ impl<'a> Plane<'a> {
         (boards.len() >= 4).then_some(Plane { model, boards, low, high, normal })
     }
 
-    /// Whether four boards run along the four sides.
+    /// Whether boards run along the four sides: on each one, or several in line.
     fn is_closed(&self) -> bool {
         let size = self.high - self.low;
         let tied = |along: usize, value: f64| {
             let across = 1 - along;
-            let runs_along = |(_, corners): &&(usize, Vec<DVec3>)| {
-                let (low, high) = (
-                    corners.iter().copied().reduce(DVec3::min).unwrap_or(DVec3::ZERO),
-                    corners.iter().copied().reduce(DVec3::max).unwrap_or(DVec3::ZERO),
-                );
+            let own = self.boards.iter().filter_map(|(_, corners)| {
+                let low = corners.iter().copied().reduce(DVec3::min)?;
+                let high = corners.iter().copied().reduce(DVec3::max)?;
+                let long = high - low;
                 let off = (low[across] - value).abs().min((high[across] - value).abs());
-                high[along] - low[along] > TIED * size[along] && off < BESIDE * size[across]
-            };
-            self.boards.iter().find(runs_along).map(|(part, _)| *part)
+                (long[along] > long[across] && off < BESIDE * size[across])
+                    .then_some((low[along], high[along]))
+            });
+            covered(own.collect()) > TIED * size[along]
         };
-        let sides = [tied(0, self.low.y), tied(0, self.high.y), tied(1, self.low.x), tied(1, self.high.x)];
-        sides.iter().enumerate().all(|(at, own)| own.is_some() && !sides[..at].contains(own))
+        tied(0, self.low.y) && tied(0, self.high.y) && tied(1, self.low.x) && tied(1, self.high.x)
     }
 
     /// The board whose corner lies farthest out toward a corner of the plane, and that corner: of both faces the one on the
