@@ -107,14 +107,17 @@ fn rows(case: &Case, joint: &Joint) -> Option<Diagnostic> {
     let severity = severity(found)?;
     let part = case.model.part(part);
     let diameter = one.diameter.as_mm();
+    let advised = rules::advised(diameter);
+    // Side by side across the grain they need more than two that stand off each other along it.
+    let across_advised = if along < diameter { advised.abreast } else { advised.staggered };
     let message = format!(
         "two of {} stand {} apart along the grain of `{}` and {} across it, where {} along or {} across are advised",
         words(case, joint, one),
         both_tapes(along),
         part.name,
         both_tapes(across),
-        both_tapes(rules::advised(diameter).in_row * diameter),
-        both_tapes(rules::advised(diameter).staggered * diameter)
+        both_tapes(advised.in_row * diameter),
+        both_tapes(across_advised * diameter)
     );
     let help =
         "set them to either side of the line (stagger), take fewer, or let the parts meet on a larger face";

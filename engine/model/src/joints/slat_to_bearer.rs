@@ -9,7 +9,7 @@ use slatwork_catalog::FastenerKind;
 pub(super) const KIND: JointKind = JointKind {
     name: "slat to bearer",
     about: "Two screws where the slat is wider than 65 mm, set a little to either side so that they share no line of grain; one \
-            screw in a narrower slat. Flush in countersinks, or under plugs with `plug: true`.",
+            screw in a narrower slat, and where two would split it or its bearer. Flush in countersinks, or under plugs with `plug: true`.",
     verb: "screw",
     cut: None,
     fasten: Some(fasten),

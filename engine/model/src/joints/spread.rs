@@ -12,12 +12,26 @@ pub(crate) enum Count {
     Fixed(usize),
     /// Two where the first part is wider than [`TWO_FROM`], else one.
     ByWidth,
+    /// Two, or one where two would stand too near to each other, to an end or an edge: see [`Count::least`].
+    PairOrOne,
     /// Two, and one more for each further [`PITCH`] of the patch.
     ByLength,
 }
 
 /// Slats wider than this get two screws at each bearer (common practice, no source).
 pub(crate) const TWO_FROM: f64 = 65.0;
+
+/// Slats up to this width do with one screw where two would split them; a wider one would cup, mm (project choice: a board of
+/// nominal 4 in).
+const PAIR_FROM: f64 = 90.0;
+
+impl Count {
+    /// The same for the thinnest fastener there is, which leaves a narrow slat with one where there is no room for two.
+    pub(crate) fn least(self, slat: &Part) -> Count {
+        let width = slat.width.as_mm();
+        if self == Count::ByWidth && width > TWO_FROM && width < PAIR_FROM { Count::PairOrOne } else { self }
+    }
+}
 
 /// Farthest apart of fasteners along a lap, mm (common practice, no source).
 pub(crate) const PITCH: f64 = 200.0;
@@ -173,6 +187,7 @@ impl Room {
     pub(crate) fn count(&self, seam: &Seam, count: Count) -> usize {
         match count {
             Count::Fixed(count) => count,
+            Count::PairOrOne => 2,
             Count::ByWidth if seam.first.width.as_mm() > TWO_FROM => 2,
             Count::ByWidth => 1,
             Count::ByLength => {

@@ -45,14 +45,16 @@ pub(super) fn lay_out(
         .count
         .unwrap_or_else(|| rooms.get(0).map_or(1, |largest| largest.count(seam, count)).max(1));
     let may_drop = seam.order.count.is_none() && seam.order.at.is_empty();
+    // One screw that does not split a narrow slat is better than two that may. Other joints need their number.
+    let worth_dropping = if count == Count::PairOrOne { Nearness::Close } else { Nearness::Fails };
     let mut search = Search { seam, shop, set, tries: 0, suspect: 0, best: None };
     if let Some(found) = rooms.get(0).and_then(|room| search.as_on_the_other_side(room, diameter)) {
         return Ok(found);
     }
     for number in (1..=wanted).rev() {
         search.with_number(&mut rooms, number);
-        let failed = search.least_bad().is_none_or(|worst| worst == Nearness::Fails);
-        if !(failed && may_drop) {
+        let drops = search.least_bad().is_none_or(|worst| worst >= worth_dropping);
+        if !(drops && may_drop) {
             break;
         }
     }

@@ -32,13 +32,14 @@ pub(crate) fn screws(
     let fastener = choose::allowed(&candidates, shop.thickest)?;
     let metal = choose::metal(shop.catalogue, &[seam.first, seam.second], fastener.kind);
     let drills = choose::drills(shop.catalogue, fastener);
+    let may_thin = choose::thinner(&candidates, fastener);
+    let count = if may_thin { count } else { count.least(seam.first) };
     let set = |_: &Shop, axis: Axis, reach: Reach| screw_at(seam, (fastener, drills, reach), metal, axis);
     let (worst, mut placed) = lay_out(seam, shop, fastener.diameter.as_mm(), count, &set)?;
     for screw in &mut placed {
         screw.bores = screw_bores(seam, shop, (fastener, drills), screw);
     }
     shop.take(&placed);
-    let may_thin = choose::thinner(&candidates, fastener);
     let mut extras: Vec<Extra> = plugs(shop.catalogue, &placed).into_iter().collect();
     if fastener.kind == FastenerKind::LagScrew {
         let washer = shop.washer(fastener);
