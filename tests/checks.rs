@@ -515,6 +515,22 @@ fn fasteners_far_apart_across_the_grain_are_found() {
     assert!(misses(&changed(BENCH, &[], Conditions::default(), apart), "held-across-grain"));
 }
 
+/// The bearers' end screws stand 5 3/8 in apart in the front rail, but a bearer on edge swells as the rail does.
+#[test]
+fn boards_that_swell_alike_do_not_hold_each_other() {
+    let script = "fn describe(f) { f.title = \"Ends\"; }\n\
+        fn build(job, p) {\n\
+        let rail = job.board(\"rail\", #{ stock: \"2x8\", length: 30.inch }).lie(\"right\", \"front\");\n\
+        let other = job.board(\"other\", #{ stock: \"2x8\", length: 20.inch }).lie(\"LIE\", \"right\");\n\
+        other.against(\"front\", rail.side(\"rear\")).flush(\"left\", rail.end(\"left\"), 10.inch).flush(\"down\", rail.side(\"down\"));\n\
+        job.join(\"screwed into edge\", rail, other, #{ at: [[0.mm, 0.mm - 69.mm], [0.mm, 69.mm]] });\n}\n";
+    let found = |lie: &str| {
+        let script = script.replace("LIE", lie).replace("edge", if lie == "rear" { "end" } else { "edge" });
+        misses(&as_it_comes(&script, &[]), "held-across-grain")
+    };
+    assert!(!found("rear") && found("up"));
+}
+
 /// The bench's own figures: what its parameters say of height, fall and lean is what is felt on a flat seat with a plain back.
 #[test]
 fn a_flat_seat_is_felt_as_it_is_drawn() {

@@ -1,5 +1,5 @@
 //! # What it checks
-//! That no board is held across its width by another whose grain runs the other way, farther than it can move.
+//! That no board is held across its width by another whose grain runs that way, farther than it can move.
 //! # Why
 //! A board wants to change its width with the seasons and the other does not: it splits, or tears at its glue and screws.
 //! # Method and source
@@ -39,7 +39,9 @@ fn look(case: &Case) -> Vec<Verdict> {
     let crossed = || case.model.joints.iter().filter_map(|joint| Some((joint, crossing(case, joint)?)));
     let glued = crossed().filter_map(|(joint, parts)| glued(joint, parts));
     with_moves(case, FAULT, |moves| {
-        let held = crossed().flat_map(|(joint, parts)| parts.map(|part| held(case, moves, joint, part)));
+        let both = |[a, b]: [_; 2]| [[a, b], [b, a]];
+        let held =
+            crossed().flat_map(|(joint, parts)| both(parts).map(|parts| held(case, moves, joint, parts)));
         worst(glued).into_iter().chain(worst(held.flatten())).collect()
     })
 }
@@ -67,9 +69,13 @@ fn glued(joint: &Joint, parts: [&Part; 2]) -> Option<Verdict> {
     )
 }
 
-/// How far a joint's fasteners spread across the width of a part, and what that width changes.
-fn held(case: &Case, moves: &Moves, joint: &Joint, part: &Part) -> Option<Verdict> {
+/// How far a joint's fasteners spread across the width of a part, and what that width changes; `None` where the other's grain
+/// does not run that way: edges up, a rail and the bearer that ends on it move together.
+fn held(case: &Case, moves: &Moves, joint: &Joint, [part, other]: [&Part; 2]) -> Option<Verdict> {
     let across = part.pose.transform_vector3(DVec3::Y);
+    if other.pose.transform_vector3(DVec3::X).dot(across).abs() < CROSSES {
+        return None;
+    }
     let places = joint.fastenings.iter().filter(|one| one.direction.dot(across).abs() < CROSSES);
     let places: Vec<f64> = places.map(|one| one.head.dot(across)).collect();
     let low = places.iter().copied().fold(f64::INFINITY, f64::min);
