@@ -11,7 +11,7 @@
 //! | `balloons.rs` | where part marks stand round a view |
 //! | `title.rs` | frame and band of a sheet |
 //! | `arrangement.rs` | [`arrangement`]: the whole piece on one sheet |
-//! | `shorten.rs` | long boards with their middle left out |
+//! | `shorten.rs` | long boards with bare stretches left out |
 //! | `facts.rs` | holes, saw settings, radii and curves read off a shape |
 //! | `blocks.rs` | tables and notes under a part's views |
 //! | `labels.rs` | the ways in which lettering of a part's sheet may stand |
