@@ -442,16 +442,41 @@ fn every_pilot_drilled_on_names_its_guide() {
     }
 }
 
+/// A rail between two legs, or at one, with two slats over it.
+fn trestle(legs: &str) -> Dossier {
+    let rail = "let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"front\").at(0.mm, 0.mm, 12.inch);";
+    let leg = "let leg = job.board(\"leg\", #{ stock: \"2x6\", length: 18.inch }).lie(\"up\", \"left\")\
+        .against(\"right\", rail.side(\"left\")).centre(\"front\", rail).at(\"up\", 0.mm);";
+    let slat = "let slat = job.board(\"slat\", #{ stock: \"1x3\", length: 12.inch }).lie(\"rear\", \"up\")\
+        .against(\"down\", rail.side(\"up\")).flush(\"left\", rail.side(\"left\"), 4.inch).centre(\"front\", rail);\n\
+        let other = slat.copy(\"slat\").flush(\"right\", rail.side(\"right\"), 4.inch)\
+        .against(\"down\", rail.side(\"up\")).centre(\"front\", rail);\n\
+        job.join_all(\"slat to bearer\", [slat, other], [rail]);";
+    let joined = format!("job.join_all(\"screwed into end\", [rail], {legs});");
+    scripted(&[rail, leg, slat, &joined].join("\n"), Units::Inch)
+}
+
+/// Two legs screwed on from outside are one set, the second the first turned over: what is countersunk there lies on its other
+/// side. Slats screwed down from above are alike, and a leg alone has no mate.
 #[test]
 fn a_leg_turned_over_is_countersunk_from_the_other_side() {
-    // Both legs are one set; the left one is the right one turned over, and screws go in from outside on either.
-    let holes = text(&made("adirondack_chair"), "holes.txt");
-    assert!(holes.contains("In front leg 2, countersunk from the other side."), "{holes}");
-    let drawn = text(&made("adirondack_chair"), "drawings/B_front_leg.svg");
-    assert!(drawn.contains("front leg 2 from the other side"), "{drawn}");
-    // The front stretcher stands for itself alone.
-    let own = holes.split("\nA  front stretcher").nth(1).and_then(|rest| rest.split("\nB  ").next());
-    assert!(!own.expect("the stretcher has holes").contains("other side"), "{holes}");
+    let sheet = |papers: &Dossier, path: &str| {
+        let drawn = text(papers, path);
+        let sheet = roxmltree::Document::parse(&drawn).expect("XML");
+        one_line(&sheet.descendants().filter_map(|node| node.text()).collect::<Vec<_>>().join(" "))
+    };
+    let pair = trestle("[leg, leg.mirror(\"right\", rail)]");
+    let holes = text(&pair, "holes.txt");
+    let (of_leg, of_slat) = holes.split_once("\nC  slat").expect("both are bored");
+    assert!(of_leg.contains("In leg 2, countersunk from the other side."), "{holes}");
+    assert!(!of_slat.contains("other side"), "{holes}");
+    let (leg, slat) = (sheet(&pair, "drawings/B_leg.svg"), sheet(&pair, "drawings/C_slat.svg"));
+    assert!(leg.contains("in leg 2 from the other side"), "{leg}");
+    assert!(slat.contains("countersunk") && !slat.contains("other side"), "{slat}");
+    let alone = trestle("[leg]");
+    let holes = text(&alone, "holes.txt");
+    assert!(holes.contains("countersunk") && !holes.contains("other side"), "{holes}");
+    assert!(!sheet(&alone, "drawings/B_leg.svg").contains("other side"));
 }
 
 #[test]

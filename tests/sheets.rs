@@ -1,5 +1,5 @@
-//! Sheets of random variants of the shipped families, read back from the files: no lettering on other lettering, on a thin line or
-//! off the frame.
+//! Sheets of the shipped families as usual and of random variants, read back from the files: no lettering on other
+//! lettering, on a thin line or off the frame.
 
 #[allow(dead_code, reason = "what other tests take of it")]
 mod variants;
@@ -136,12 +136,14 @@ fn faults(svg: &str) -> Vec<String> {
     faults
 }
 
+/// As usual, on inch and on metric paper, then random variants.
 fn points(family: &str) -> Vec<Point> {
     let workshop = Workshop::open(&Memory::default(), &Request::new(family)).value.expect("it is shipped");
     let script = workshop.library().script(ScriptKind::Family, family).expect("it is shipped");
     let values = variants::values(script);
     let mut dice = Dice(20_261_126);
-    (0..VARIANTS).map(|_| dice.point(&values)).collect()
+    let usual = core::iter::repeat_n(Point::new(), 2);
+    usual.chain((0..VARIANTS).map(|_| dice.point(&values))).collect()
 }
 
 /// Sheets of a variant by path; none where the combination is refused.

@@ -118,7 +118,7 @@ pub fn both_tapes_whole(mm: f64) -> String {
 /// stop is set (project choice).
 pub const OFF_SHOWN: Length = Length::nm(25_400);
 
-/// The words of a text between which a line may be broken: a reading such as `4 1/2"` or `114 mm` stays whole.
+/// The words of a text between which a line may be broken: a reading such as `4 1/2"`, `114 mm` or `Ø 9.8` stays whole.
 pub fn words_to_wrap(text: &str) -> Vec<&str> {
     let mut words: Vec<&str> = Vec::new();
     let mut start = 0;
@@ -127,7 +127,8 @@ pub fn words_to_wrap(text: &str) -> Vec<&str> {
         // A word of the text lies behind the start of the text by its own offset.
         let at = word.as_ptr() as usize - text.as_ptr() as usize;
         let fraction = word.split_once('/').is_some_and(|(top, _)| top.parse::<u32>().is_ok());
-        let tied = last.ends_with(|c: char| c.is_ascii_digit()) && (fraction || word.starts_with("mm"));
+        let reading = last.ends_with(|c: char| c.is_ascii_digit()) && (fraction || word.starts_with("mm"));
+        let tied = reading || last == "Ø";
         match words.last_mut() {
             Some(joined) if tied => *joined = &text[start..at + word.len()],
             _ => {

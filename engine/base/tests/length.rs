@@ -197,6 +197,7 @@ fn the_error_ends_with_what_to_write() {
 fn a_reading_is_not_broken_over_two_lines() {
     let words = slatwork_base::words_to_wrap("Cut  60 3/4\" (1543 mm), 2 strips of 4\" 7/8 thick");
     assert_eq!(words, ["Cut", "60 3/4\"", "(1543 mm),", "2", "strips", "of", "4\"", "7/8", "thick"]);
+    assert_eq!(slatwork_base::words_to_wrap("bore Ø 1 3/4\" deep"), ["bore", "Ø 1 3/4\"", "deep"]);
     assert!(slatwork_base::words_to_wrap(" \n").is_empty());
 }
 

@@ -74,7 +74,7 @@ fn one_part(part: &sample::Part, parts: &[sample::Part]) -> Sheet {
         holes: &holes,
         notes: &notes,
         tape: Tape::Inch16,
-        paper: Paper::A4,
+        papers: &[Paper::A4],
     })
 }
 

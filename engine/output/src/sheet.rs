@@ -386,11 +386,15 @@ impl Scale {
     /// Scales of an inch drawing: full, half, quarter and an eighth, 1" to the foot, a sixteenth, then less to the foot.
     const INCH: [f64; 9] = [1.0, 2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 48.0, 96.0];
 
+    /// Denominators of the usual scales, the largest scale first.
+    pub(crate) fn usual(inch: bool) -> &'static [f64] {
+        if inch { &Self::INCH } else { &Self::METRIC }
+    }
+
     /// The largest usual scale at which something that needs `needed` mm of the piece per mm of paper fits; the
     /// number itself when even the smallest usual scale is too large.
     pub fn that_fits(needed: f64, inch: bool) -> Scale {
-        let list: &[f64] = if inch { &Self::INCH } else { &Self::METRIC };
-        Scale { denominator: list.iter().copied().find(|d| *d >= needed).unwrap_or(needed) }
+        Scale { denominator: Self::usual(inch).iter().copied().find(|d| *d >= needed).unwrap_or(needed) }
     }
 
     /// Millimetres on paper for millimetres of the piece.

@@ -190,6 +190,10 @@ fn single(part: &sample::Part, tape: Tape, paper: Paper) -> Sheet {
 }
 
 fn noted(part: &sample::Part, tape: Tape, paper: Paper, notes: &[String]) -> Sheet {
+    on_papers(part, tape, &[paper], notes)
+}
+
+fn on_papers(part: &sample::Part, tape: Tape, papers: &[Paper], notes: &[String]) -> Sheet {
     part_sheet(&PartSheet {
         piece: "Harbour bench",
         mark: part.mark,
@@ -203,7 +207,7 @@ fn noted(part: &sample::Part, tape: Tape, paper: Paper, notes: &[String]) -> She
         holes: &sample::marks_of(part),
         notes,
         tape,
-        paper,
+        papers,
     })
 }
 
@@ -250,6 +254,95 @@ fn lettering_never_overlaps_on_the_sample() {
             assert_legible(&single(part, tape, small));
         }
     }
+}
+
+/// A rail bored at so many places along it, two holes `apart` mm at each.
+fn bored_rail(length: f64, places: usize, apart: f64) -> sample::Part {
+    let mut shape = Shape::board(length, 180.0, 38.0);
+    let steps = vec![HoleStep { radius: 2.5, depth: f64::INFINITY }];
+    let hole = |n: usize| Hole {
+        start: DVec3::new(
+            length * ((n / 2) as f64 + 0.5) / places as f64 + apart * (n % 2) as f64,
+            90.0,
+            38.0,
+        ),
+        direction: DVec3::NEG_Z,
+        steps: steps.clone(),
+        tag: Tag(Tag::FIRST_FREE + n as u32),
+    };
+    shape.holes = (0..2 * places).map(hole).collect();
+    let solid = build(&shape, &Tolerance::default()).unwrap();
+    sample::Part { mark: "A", name: "front rail".into(), solid, pose: DAffine3::IDENTITY }
+}
+
+#[test]
+fn a_table_of_many_holes_stays_on_the_sheet() {
+    for places in [6, 12, 20, 30] {
+        let rail = bored_rail(2000.0, places, 25.0);
+        for (tape, paper) in [(Tape::Inch16, Paper::LETTER), (Tape::Mm, Paper::A4)] {
+            assert_legible(&single(&rail, tape, paper));
+        }
+    }
+}
+
+#[test]
+fn what_a_small_sheet_does_not_hold_is_drawn_on_a_larger_one() {
+    let papers = [Paper::LETTER, Paper::TABLOID];
+    for (places, paper) in [(6, Paper::LETTER), (80, Paper::TABLOID)] {
+        let rail = bored_rail(2000.0, places, 10.0);
+        let sheet = on_papers(&rail, Tape::Inch16, &papers, &[]);
+        assert_eq!((sheet.width, sheet.height), (paper.width, paper.height), "{places} places");
+        assert_legible(&sheet);
+    }
+}
+
+/// Zigzags of break lines on a sheet.
+fn breaks(sheet: &Sheet) -> usize {
+    let is_break = |item: &&slatwork_output::Item| {
+        item.class == LineClass::Dimension
+            && matches!(&item.figure, Figure::Polyline { corners, .. } if corners.len() == 6)
+    };
+    sheet.items.iter().filter(is_break).count()
+}
+
+/// Face and edge view have two break lines at each break.
+#[test]
+fn a_long_rail_is_broken_where_its_holes_would_crowd() {
+    assert_eq!(breaks(&single(&bored_rail(2000.0, 4, 25.0), Tape::Mm, Paper::A4)), 5 * 4);
+    assert_eq!(breaks(&single(&bored_rail(2000.0, 4, 250.0), Tape::Mm, Paper::A4)), 0);
+}
+
+/// A cope round a curve consists of many regions: what is marked from the other part has no corners to measure.
+#[test]
+fn facets_of_a_cope_are_no_corners() {
+    let mut shape = Shape::board(600.0, 140.0, 38.0);
+    let plane = |normal: DVec3, offset: f64, n: usize| HalfSpace {
+        normal: normal.normalize(),
+        offset,
+        tag: Tag(Tag::FIRST_FREE + n as u32),
+    };
+    // Steps 4 mm long, each a little deeper, as facets of a crest would leave.
+    shape.notches = (0..12)
+        .map(|n| {
+            let (from, to) = (300.0 + 4.0 * n as f64, 304.5 + 4.0 * n as f64);
+            let wall = |index: usize| 10 * n + index;
+            Notch {
+                planes: vec![
+                    plane(DVec3::NEG_X, -from, wall(0)),
+                    plane(DVec3::X, to, wall(1)),
+                    plane(DVec3::NEG_Y, -(120.0 - n as f64), wall(2)),
+                ],
+            }
+        })
+        .collect();
+    let solid = build(&shape, &Tolerance::default()).unwrap();
+    let part = sample::Part { mark: "A", name: "arm".into(), solid, pose: DAffine3::IDENTITY };
+    let sheet = single(&part, Tape::Mm, Paper::A4);
+    assert_legible(&sheet);
+    let texts: Vec<String> = boxes(&sheet).into_iter().map(|(_, _, text)| text).collect();
+    let inner: Vec<&String> =
+        texts.iter().filter(|text| text.parse().is_ok_and(|at: f64| 301.0 < at && at < 348.0)).collect();
+    assert!(inner.is_empty(), "{inner:?}");
 }
 
 /// Where a notch takes a whole end away, holes are still drawn where they are: all is measured from the corner of the box.

@@ -72,11 +72,6 @@ impl HoleFact {
     pub(crate) fn in_face(&self) -> bool {
         self.side.along == Along::Thickness
     }
-
-    /// Whether its mouth is in an edge.
-    pub(crate) fn in_edge(&self) -> bool {
-        self.side.along == Along::Width
-    }
 }
 
 /// All holes of a board whose datum corner stands at `corner`, in their order.
@@ -327,7 +322,7 @@ mod tests {
         mark.lean = Angle::deg(5.71);
         mark.countersink = Some(Length::mm(10.0));
         let fact = hole_fact(&mark, DVec3::ZERO, Tape::Mm);
-        assert!(fact.in_edge());
+        assert!(!fact.in_face());
         assert_eq!(fact.bore, "Ø 9.5 × 6 deep, Ø 4.8 through, leaning 5.7°");
         assert_eq!(fact.countersink.as_deref(), Some("Ø 10"));
     }

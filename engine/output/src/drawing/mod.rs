@@ -11,8 +11,9 @@
 //! | `balloons.rs` | where part marks stand round a view |
 //! | `title.rs` | frame and band of a sheet |
 //! | `arrangement.rs` | [`arrangement`]: the whole piece on one sheet |
-//! | `shorten.rs` | long boards with their middle left out |
+//! | `shorten.rs` | long boards with bare stretches left out |
 //! | `facts.rs` | holes, saw settings, radii and curves read off a shape |
+//! | `blocks.rs` | tables and notes under a part's views |
 //! | `labels.rs` | the ways in which lettering of a part's sheet may stand |
 //! | `taken.rs` | what is on a sheet already, and which of several ways is free |
 //! | `part.rs` | [`part_sheet`]: one set of parts, with all that is needed to make it |
@@ -20,6 +21,7 @@
 
 mod arrangement;
 mod balloons;
+mod blocks;
 mod facts;
 mod labels;
 mod layout;

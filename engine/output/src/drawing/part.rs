@@ -3,18 +3,19 @@
 //! Lengths run from a datum: the board's left end and lower edge, marked 0, so that the tape is hooked once.
 
 use crate::dimension::{Axis, Dimension};
+use crate::drawing::blocks::{Block, Foot, Stack, draw_stacks, foot_height, lines};
 use crate::drawing::facts::{self, CutFact, HoleFact, HoleMark, Place};
 use crate::drawing::labels::{self, NOTE, TO_NOTES, Ways};
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
-use crate::drawing::shorten::{Shortening, shorten};
+use crate::drawing::shorten::Shortening;
 use crate::drawing::taken::{Area, CLEAR, Taken};
 use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::Camera;
 use crate::drawing::wire::Body;
-use crate::lettering;
-use crate::sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, line_item};
-use slatwork_base::{Tape, words_to_wrap};
+use crate::sheet::{Corner, Figure, Item, LineClass, Paper, Scale, Sheet, line_item};
+use slatwork_base::Tape;
+use slatwork_shop::{Along, BoardSide};
 use slatwork_solid::{Across, Bounds, DAffine3, DVec2, DVec3, Solid};
 
 /// What the drawing of a part shows. Sizes, cuts and curves are read off the solid itself.
@@ -43,8 +44,8 @@ pub struct PartSheet<'a> {
     pub notes: &'a [String],
     /// The tape on which lengths are read.
     pub tape: Tape,
-    /// The sheet.
-    pub paper: Paper,
+    /// Sheets that may be taken, the smallest first.
+    pub papers: &'a [Paper],
 }
 
 /// So many holes in a face are dimensioned on the view; more go into a table.
@@ -61,32 +62,35 @@ const BELOW: f64 = 16.0;
 const BETWEEN: f64 = 13.0;
 /// Between face and end view, mm: the width stands there.
 const TO_END: f64 = 20.0;
+/// And right of the end view.
+const END_RIGHT: f64 = 6.0;
 /// How far lengths that run along one side of a view may stand past its corners, where those of the next side begin, mm.
 const OVER_CORNER: f64 = 4.0;
 /// A part is not drawn higher than this on paper unless it is short, mm.
 const TALLEST: f64 = 48.0;
+/// Holes this far apart on paper have room for their numbers, mm.
+const APART: f64 = 3.5;
+/// From the room of the views to the blocks under it, mm.
+const TO_FOOT: f64 = 4.0;
 
-/// Draws the sheet.
+/// Least height of the views on paper, mm: with less, a larger sheet is taken.
+const LEAST_VIEWS: f64 = 30.0;
+
+/// Draws the sheet, on the first of its papers that holds all.
 pub fn part_sheet(what: &PartSheet<'_>) -> Sheet {
     let subject = Subject::of(what);
-    let blank = framed_sheet(what.paper, what.name, &[]).1;
-    let columns = subject.columns(blank.high.x - blank.low.x);
-    let foot = columns.iter().map(|stack| stack_height(stack)).fold(0.0, f64::max) + 4.0;
-    let room = Room { low: blank.low + DVec2::new(0.0, foot), high: blank.high };
-    let plan = subject.plan(room);
-    let cells = [
-        ("part", format!("{}   {}", what.mark, what.name)),
-        ("piece", what.piece.to_string()),
-        ("make", what.quantity.to_string()),
-        ("scale", plan.scale.to_string()),
-        ("lengths in", units(what.tape).to_string()),
-    ];
-    let (mut sheet, framed) = framed_sheet(what.paper, what.name, &cells);
-    sheet.description = subject.describe();
-    plan.draw(&mut sheet, &subject, room);
-    draw_columns(&mut sheet, &columns, framed);
-    clear_lettering(&mut sheet);
-    sheet
+    let foot = subject.foot();
+    let on = |paper: &Paper| {
+        let room = framed_sheet(*paper, what.name, &[]).1;
+        let free = room.high - room.low - DVec2::Y * (subject.white() + LEAST_VIEWS + TO_FOOT);
+        Some((*paper, foot.stacks(free.x, free.y)?))
+    };
+    let held = what.papers.iter().find_map(on);
+    let (paper, stacks) = held.unwrap_or_else(|| {
+        let largest = what.papers.last().copied().unwrap_or(Paper::A4);
+        (largest, vec![foot.pile(largest.width)])
+    });
+    subject.draw(paper, &stacks)
 }
 
 /// Breaks the thin level and upright lines that run through lettering.
@@ -191,13 +195,13 @@ impl<'a> Subject<'a> {
             .any(|cut| matches!(cut.place, Place::LowEdge | Place::HighEdge) && cut.bevel.is_some())
     }
 
-    /// Bores that are noted on the view, each with its holes.
-    fn kinds_of_bore(&self) -> Vec<(&str, Vec<&HoleFact>)> {
-        let mut kinds: Vec<(&str, Vec<&HoleFact>)> = Vec::new();
+    /// Bores and the sides they go into, each with its holes.
+    fn kinds_of_bore(&self) -> Vec<(&str, BoardSide, Vec<&HoleFact>)> {
+        let mut kinds: Vec<(&str, BoardSide, Vec<&HoleFact>)> = Vec::new();
         for hole in &self.holes {
-            match kinds.iter_mut().find(|(bore, _)| *bore == hole.bore) {
-                Some((_, holes)) => holes.push(hole),
-                None => kinds.push((&hole.bore, vec![hole])),
+            match kinds.iter_mut().find(|(bore, side, _)| *bore == hole.bore && *side == hole.side) {
+                Some((.., holes)) => holes.push(hole),
+                None => kinds.push((&hole.bore, hole.side, vec![hole])),
             }
         }
         kinds
@@ -211,6 +215,31 @@ impl<'a> Subject<'a> {
             .any(|cut| matches!(cut.place, Place::LeftEnd | Place::RightEnd) && cut.mitre.is_some());
         let bores = if self.tabled { 0 } else { self.kinds_of_bore().len() };
         BETWEEN.max(2.0 * TO_NOTES + NOTE * (usize::from(ends) + bores) as f64)
+    }
+
+    /// Height round and between the views for what stands beside them, mm on paper.
+    fn white(&self) -> f64 {
+        ABOVE + self.between() + BELOW
+    }
+
+    fn draw(&self, paper: Paper, stacks: &[Stack]) -> Sheet {
+        let what = self.what;
+        let blank = framed_sheet(paper, what.name, &[]).1;
+        let room = Room { low: blank.low + DVec2::Y * (foot_height(stacks) + TO_FOOT), high: blank.high };
+        let plan = self.plan(room);
+        let cells = [
+            ("part", format!("{}   {}", what.mark, what.name)),
+            ("piece", what.piece.to_string()),
+            ("make", what.quantity.to_string()),
+            ("scale", plan.scale.to_string()),
+            ("lengths in", units(what.tape).to_string()),
+        ];
+        let (mut sheet, framed) = framed_sheet(paper, what.name, &cells);
+        sheet.description = self.describe();
+        plan.draw(&mut sheet, self, room);
+        draw_stacks(&mut sheet, stacks, framed);
+        clear_lettering(&mut sheet);
+        sheet
     }
 
     fn describe(&self) -> String {
@@ -236,7 +265,7 @@ impl<'a> Subject<'a> {
 /// Which view and where, on paper.
 struct Plan {
     scale: Scale,
-    shortening: Option<Shortening>,
+    shortening: Shortening,
     /// Lower left corners of the views on paper.
     face_at: DVec2,
     edge_at: DVec2,
@@ -249,35 +278,55 @@ struct Plan {
 impl Subject<'_> {
     fn plan(&self, room: Room) -> Plan {
         let size = self.size();
-        let free = room.high - room.low - DVec2::new(LEFT + RIGHT, ABOVE + BELOW + self.between());
-        let end = if self.has_edge_bevel() { TO_END } else { 0.0 };
-        let end_mm = if end > 0.0 { size.z } else { 0.0 };
+        let (end, end_mm) = if self.has_edge_bevel() { (TO_END + END_RIGHT, size.z) } else { (RIGHT, 0.0) };
+        let free = room.high - room.low - DVec2::new(LEFT + end, self.white());
+        let length = size.x + end_mm;
         let high = (size.y + size.z) / free.y.max(10.0);
-        let whole = high.max((size.x + end_mm) / (free.x - end).max(10.0));
         let inch = self.what.tape.is_inch();
-        let scale = Scale::that_fits(whole, inch);
-        // A long board is drawn shortened when that makes it larger.
-        let larger = Scale::that_fits(high.max((size.y + size.z) / TALLEST), inch);
-        let excess = size.x + end_mm - (free.x - end) * larger.denominator;
-        let shortening = (larger.denominator < scale.denominator)
-            .then(|| Shortening::of(&self.stations_of_interest(), excess, larger.denominator))
-            .flatten();
-        let scale = if shortening.is_some() { larger } else { scale };
-        self.place(scale, shortening, room)
+        let whole = Scale::that_fits(high.max(length / free.x.max(10.0)), inch);
+        let largest = Scale::that_fits(high.max((size.y + size.z) / TALLEST), inch);
+        let between = largest.denominator..whole.denominator;
+        let larger: Vec<f64> =
+            Scale::usual(inch).iter().copied().filter(|own| between.contains(own)).collect();
+        let shortening = self.shortened(&larger, whole, |denominator| length - free.x * denominator);
+        self.place(shortening.unwrap_or_else(|| Shortening::none(whole.denominator)), room)
     }
 
-    fn place(&self, scale: Scale, shortening: Option<Shortening>, room: Room) -> Plan {
+    /// A long board is drawn shortened when that makes it larger: by one break, or where its holes would crowd by as many as give
+    /// them room. `excess` is what is too long at a scale, mm of the piece.
+    fn shortened(&self, larger: &[f64], whole: Scale, excess: impl Fn(f64) -> f64) -> Option<Shortening> {
+        if larger.is_empty() {
+            return None;
+        }
+        let stations = self.stations_of_interest();
+        let crowds = |denominator: f64| self.between_holes() < APART * denominator;
+        let once = larger.iter().find_map(|own| Shortening::of_widest(&stations, excess(*own), *own));
+        once.or_else(|| {
+            let mut clear = larger.iter().rev().filter(|own| crowds(whole.denominator) && !crowds(**own));
+            clear.find_map(|own| Shortening::of_all(&stations, excess(*own), *own))
+        })
+    }
+
+    /// The least distance between two numbered holes of the face, mm.
+    fn between_holes(&self) -> f64 {
+        let places = || self.holes.iter().filter(|hole| self.numbered && hole.in_face()).map(|hole| hole.at);
+        let from =
+            |(index, at): (usize, DVec3)| places().skip(index + 1).map(move |other| at.distance(other));
+        places().enumerate().flat_map(from).fold(f64::INFINITY, f64::min)
+    }
+
+    fn place(&self, shortening: Shortening, room: Room) -> Plan {
         let body = [self.body()];
+        let scale = Scale { denominator: shortening.denominator() };
         let picture = |camera| Picture::of(&body, camera, HiddenLines::Dashed, scale);
         let size = self.size() / scale.denominator;
-        let length = shortening.map_or(self.size().x, |s| s.place(self.size().x, scale.denominator));
-        let length = length / scale.denominator;
-        let end = if self.has_edge_bevel() { TO_END + size.z } else { 0.0 };
-        let used = DVec2::new(LEFT + length + end + RIGHT, ABOVE + size.y + self.between() + size.z + BELOW);
+        let length = scale.paper(shortening.place(self.size().x));
+        let end = if self.has_edge_bevel() { TO_END + size.z + END_RIGHT } else { RIGHT };
+        let used = DVec2::new(LEFT + length + end, self.white() + size.y + size.z);
         let spare = (room.high - room.low - used).max(DVec2::ZERO) / 2.0;
         let edge_at = room.low + DVec2::new(LEFT, BELOW) + spare;
         let face_at = edge_at + DVec2::new(0.0, size.z + self.between());
-        let end_at = (end > 0.0).then(|| face_at + DVec2::new(length + TO_END, 0.0));
+        let end_at = self.has_edge_bevel().then(|| face_at + DVec2::new(length + TO_END, 0.0));
         Plan {
             scale,
             shortening,
@@ -313,8 +362,7 @@ impl Subject<'_> {
 impl Plan {
     /// Along the board, from its left end to the paper.
     fn along(&self, mm: f64) -> f64 {
-        let place = self.shortening.map_or(mm, |s| s.place(mm, self.scale.denominator));
-        self.scale.paper(place)
+        self.scale.paper(self.shortening.place(mm))
     }
 
     /// A point of the board on the face view.
@@ -355,13 +403,7 @@ impl Plan {
     /// A view whose wood begins `off` the corner of its box at `at`.
     fn draw_view(&self, sheet: &mut Sheet, picture: &Picture, (at, off): (DVec2, DVec2), height: f64) {
         let items = picture.draw(at + off, self.scale);
-        match self.shortening {
-            None => sheet.items.extend(items),
-            Some(shortening) => {
-                let borders = (at.y, at.y + height);
-                sheet.items.extend(shorten(items, shortening, at.x, self.scale.denominator, borders));
-            }
-        }
+        sheet.items.extend(self.shortening.shorten(items, at.x, (at.y, at.y + height)));
     }
 
     /// Running lengths over the face view and left of it, and the length of the whole outside them.
@@ -472,9 +514,9 @@ impl Plan {
     /// One note for each kind of bore, from its first hole, toward the middle of the sheet, where there is room.
     fn bore_notes(&self, subject: &Subject<'_>) -> Vec<Ways> {
         let middle = self.face_at.x + self.along(subject.size().x) / 2.0;
-        let note = |(bore, holes): (&str, Vec<&HoleFact>)| {
+        let note = |(bore, side, holes): (&str, BoardSide, Vec<&HoleFact>)| {
             let count = if holes.len() > 1 { format!("{} × ", holes.len()) } else { String::new() };
-            let (hole, from) = (holes[0], if holes[0].side.high { "" } else { " from the back face" });
+            let (hole, from) = (holes[0], if side.high { "" } else { " from the back face" });
             let at = self.on_face(subject, hole.at);
             labels::bore_note(at, self.face_at.y, at.x <= middle, &format!("{count}{bore}{from}"))
         };
@@ -524,6 +566,23 @@ impl Plan {
     }
 }
 
+/// Numbers in rising order, neighbours as a span: "1 to 4, 7".
+fn spans(numbers: &[usize]) -> String {
+    let mut spans: Vec<(usize, usize)> = Vec::new();
+    for number in numbers {
+        match spans.last_mut() {
+            Some((_, last)) if *last + 1 == *number => *last = *number,
+            _ => spans.push((*number, *number)),
+        }
+    }
+    let text = |(first, last): &(usize, usize)| match last - first {
+        0 => first.to_string(),
+        1 => format!("{first}, {last}"),
+        _ => format!("{first} to {last}"),
+    };
+    spans.iter().map(text).collect::<Vec<_>>().join(", ")
+}
+
 /// What to set for a ripped edge; nothing for the ends, and for an edge that is square.
 fn rip_note(cut: &CutFact) -> Option<String> {
     let edge = match cut.place {
@@ -546,99 +605,18 @@ fn datum(sheet: &mut Sheet, corner: DVec2) {
     sheet.draw(LineClass::Outline, Figure::Polyline { corners, closed: false });
 }
 
-/// A block of rows under the views.
-struct Column {
-    heading: &'static str,
-    /// Cells of each row; the first row may be headings of its own.
-    rows: Vec<Vec<String>>,
-}
-
-/// Height of a row, of a heading and of the capitals in them, mm.
-const ROW: f64 = 4.1;
-const SMALL: f64 = 1.9;
-const CELL_GAP: f64 = 3.0;
-/// Between blocks, and what the notes get at least, mm.
-const COLUMN_GAP: f64 = 7.0;
-const LEAST_NOTES: f64 = 45.0;
 /// What the values of making get at most, mm.
 const MAKING: f64 = 40.0;
 
-impl Column {
-    fn height(&self) -> f64 {
-        ROW * (self.rows.len() + 1) as f64 + 2.0
-    }
-
-    /// Rows of one cell broken into lines of at most `width` mm; further lines start a little to the right.
-    fn wrapped(self, width: f64) -> Column {
-        let rows = self.rows.iter().filter_map(|row| row.first()).flat_map(|text| lines(text, width));
-        Column { heading: self.heading, rows: rows.map(|line| vec![line]).collect() }
-    }
-
-    /// Width of all its cells, the gap after the last one counted, mm.
-    fn width(&self) -> f64 {
-        self.widths().iter().sum()
-    }
-
-    fn widths(&self) -> Vec<f64> {
-        let columns = self.rows.iter().map(Vec::len).max().unwrap_or(0);
-        let width = |i: usize| {
-            let cells = self.rows.iter().filter_map(|row| row.get(i));
-            cells.map(|cell| lettering::width(cell, SMALL)).fold(0.0, f64::max) + CELL_GAP
-        };
-        (0..columns).map(width).collect()
-    }
-}
-
-/// A text in lines of at most `width` mm, broken at blanks.
-fn lines(text: &str, width: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in words_to_wrap(text) {
-        match lines.last_mut() {
-            Some(line) if lettering::width(&format!("{line} {word}"), SMALL) <= width => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            Some(_) => lines.push(format!("   {word}")),
-            None => lines.push(word.to_string()),
-        }
-    }
-    lines
-}
-
 impl Subject<'_> {
-    /// The blocks under the views from left to right, those of one stack under each other. The notes are wrapped to what the
-    /// others leave of `width` mm; where that is too little they go under the first block, and curves under each other.
-    fn columns(&self, width: f64) -> Vec<Vec<Column>> {
-        let making = self.making();
-        let mut stacks = vec![vec![making]];
-        if self.tabled {
-            stacks.push(vec![self.hole_table()]);
-        }
-        let curves: Vec<Column> = self.curves.iter().map(|curve| self.curve_table(curve)).collect();
-        let wide =
-            |stacks: &[Vec<Column>]| -> f64 { stacks.iter().map(|s| stack_width(s) + COLUMN_GAP).sum() };
-        let apart: f64 = curves.iter().map(|column| column.width() + COLUMN_GAP).sum();
-        let room = width - COLUMN_GAP;
-        if wide(&stacks) + apart <= room {
-            stacks.extend(curves.into_iter().map(|curve| vec![curve]));
-        } else {
-            stacks.push(curves);
-        }
-        let notes = self.notes();
-        let left = room - wide(&stacks) - COLUMN_GAP;
-        if notes.rows.is_empty() {
-            return stacks;
-        }
-        if left >= LEAST_NOTES {
-            stacks.push(vec![notes.wrapped(left)]);
-        } else {
-            let under = stack_width(&stacks[0]).max(LEAST_NOTES);
-            stacks[0].push(notes.wrapped(under));
-        }
-        stacks
+    /// What is written under the views.
+    fn foot(&self) -> Foot {
+        let holes = if self.tabled { self.hole_tables() } else { Vec::new() };
+        let curves = self.curves.iter().map(|curve| self.curve_table(curve));
+        Foot { making: self.making(), tables: holes.into_iter().chain(curves).collect(), notes: self.notes() }
     }
 
-    fn making(&self) -> Column {
+    fn making(&self) -> Block {
         let size = self.size();
         let row = |name: &str, value: String| vec![name.to_string(), value];
         let mut rows = vec![
@@ -657,48 +635,51 @@ impl Subject<'_> {
             let name = core::iter::once(row[0].clone()).chain(core::iter::repeat(String::new()));
             value.into_iter().zip(name).map(|(value, name)| vec![name, value.trim_start().to_string()])
         });
-        Column { heading: "Making", rows: wrapped.collect() }
+        Block { heading: String::from("Making"), head: Vec::new(), rows: wrapped.collect(), splits: false }
     }
 
-    fn hole_table(&self) -> Column {
-        let head = ["no.", "from end", "from edge", "bore", "into"].map(String::from).to_vec();
-        let low = self.bounds.min;
-        let row = |hole: &HoleFact| {
-            let (place, from) =
-                if hole.in_edge() { (hole.at.z - low.z, " from back face") } else { (hole.at.y - low.y, "") };
-            vec![
-                hole.number.to_string(),
-                self.rule_text(hole.at.x - low.x),
-                format!("{}{from}", self.rule_text(place)),
-                hole.bore.clone(),
-                hole.side.word().to_string(),
-            ]
+    /// A table for each bit and side of the board, as the holes are bored.
+    fn hole_tables(&self) -> Vec<Block> {
+        let kinds = self.kinds_of_bore().into_iter();
+        kinds.map(|(bore, side, holes)| self.hole_table(bore, side, &holes)).collect()
+    }
+
+    fn hole_table(&self, bore: &str, side: BoardSide, holes: &[&HoleFact]) -> Block {
+        let row = |hole: &&HoleFact| {
+            let off = hole.at - self.bounds.min;
+            let places = within(side).map(|along| self.rule_text(off[along.index()]));
+            core::iter::once(hole.number.to_string()).chain(places).collect()
         };
-        let rows = core::iter::once(head).chain(self.holes.iter().map(row)).collect();
-        Column { heading: "Holes", rows }
+        let from = within(side).map(|along| String::from(FROM[along.index()]));
+        Block {
+            heading: format!("Holes {bore}, into the {}", side.word()),
+            head: core::iter::once(String::from("no.")).chain(from).collect(),
+            rows: holes.iter().map(row).collect(),
+            splits: true,
+        }
     }
 
-    fn curve_table(&self, curve: &facts::CurveFact) -> Column {
-        let head = ["from end", "up"].map(String::from).to_vec();
+    fn curve_table(&self, curve: &facts::CurveFact) -> Block {
         let (low, across) = (self.bounds.min, self.what.solid.shape().across);
         let base = if across == Across::Thickness { low.y } else { low.z };
         let row = |p: &DVec2| vec![self.text(p.x - low.x), self.text(p.y - base)];
-        Column {
-            heading: "Curve",
-            rows: core::iter::once(head).chain(curve.points.iter().map(row)).collect(),
+        Block {
+            heading: String::from("Curve"),
+            head: ["from end", "up"].map(String::from).to_vec(),
+            rows: curve.points.iter().map(row).collect(),
+            splits: false,
         }
     }
 
     /// Rips, what the holes are for, then the caller's notes.
-    fn notes(&self) -> Column {
+    fn notes(&self) -> Block {
         let rips = self.cuts.iter().filter_map(rip_note);
-        let rows = rips.chain(self.hole_notes()).chain(self.what.notes.iter().cloned());
-        Column { heading: "Notes", rows: rows.map(|text| vec![text]).collect() }
+        Block::of_lines("Notes", rips.chain(self.hole_notes()).chain(self.what.notes.iter().cloned()))
     }
 
     /// What the holes are for: their numbers, where the sheet shows them.
     fn hole_notes(&self) -> Vec<String> {
-        let mut purposes: Vec<(String, Vec<String>)> = Vec::new();
+        let mut purposes: Vec<(String, Vec<usize>)> = Vec::new();
         for hole in &self.holes {
             let purpose = match &hole.countersink {
                 Some(size) if hole.turned.is_empty() => format!("{}; countersunk {size}", hole.purpose),
@@ -710,53 +691,36 @@ impl Subject<'_> {
                 None => hole.purpose.clone(),
             };
             match purposes.iter_mut().find(|(own, _)| *own == purpose) {
-                Some((_, numbers)) => numbers.push(hole.number.to_string()),
-                None => purposes.push((purpose, vec![hole.number.to_string()])),
+                Some((_, numbers)) => numbers.push(hole.number),
+                None => purposes.push((purpose, vec![hole.number])),
             }
         }
         let all = purposes.len() == 1;
-        let note = |(purpose, numbers): &(String, Vec<String>)| match (all, numbers.len()) {
+        let note = |(purpose, numbers): &(String, Vec<usize>)| match (all, numbers.len()) {
             (true, 1) => format!("hole: {purpose}"),
             (true, _) => format!("holes: {purpose}"),
             (false, 1) => format!("hole {}: {purpose}", numbers[0]),
-            (false, _) => format!("holes {}: {purpose}", numbers.join(", ")),
+            (false, _) => format!("holes {}: {purpose}", spans(numbers)),
         };
         purposes.iter().map(note).collect()
     }
 }
 
-fn stack_width(stack: &[Column]) -> f64 {
-    stack.iter().map(Column::width).fold(0.0, f64::max)
+/// The two directions in which a hole is placed on a side.
+fn within(side: BoardSide) -> impl Iterator<Item = Along> {
+    Along::ALL.into_iter().filter(move |along| *along != side.along)
 }
 
-fn stack_height(stack: &[Column]) -> f64 {
-    stack.iter().map(Column::height).sum()
-}
+/// What the places of a hole are measured from, along the board, across it and through it.
+const FROM: [&str; 3] = ["from end", "from edge", "from back"];
 
-fn draw_columns(sheet: &mut Sheet, stacks: &[Vec<Column>], room: Room) {
-    let mut x = room.low.x + 4.0;
-    let head = room.low.y + stacks.iter().map(|stack| stack_height(stack)).fold(0.0, f64::max);
-    for stack in stacks {
-        let mut top = head;
-        for column in stack {
-            draw_column(sheet, column, DVec2::new(x, top));
-            top -= column.height();
-        }
-        x += stack_width(stack) + COLUMN_GAP;
-    }
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-fn draw_column(sheet: &mut Sheet, column: &Column, at: DVec2) {
-    sheet.heading(DVec2::new(at.x, at.y - SMALL - 0.5), SMALL, Anchor::Left, column.heading);
-    let rule = at.y - SMALL - 1.6;
-    let end = at.x + column.width() - CELL_GAP;
-    sheet.line(LineClass::Dimension, DVec2::new(at.x, rule), DVec2::new(end, rule));
-    for (number, row) in column.rows.iter().enumerate() {
-        let y = at.y - ROW * (number + 1) as f64 - SMALL - 0.8;
-        let mut x = at.x;
-        for (cell, width) in row.iter().zip(column.widths()) {
-            sheet.text(LineClass::Mark, DVec2::new(x, y), SMALL, Anchor::Left, cell.clone());
-            x += width;
-        }
+    #[test]
+    fn neighbouring_numbers_are_told_as_spans() {
+        assert_eq!(spans(&[1, 2, 3, 4, 7, 9, 10]), "1 to 4, 7, 9, 10");
+        assert_eq!(spans(&[]), "");
     }
 }

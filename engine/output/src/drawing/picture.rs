@@ -38,8 +38,13 @@ pub struct Picture {
     creases: Vec<Stretch>,
     arcs: Vec<RoundStretch>,
     hidden_arcs: Vec<RoundStretch>,
+    /// Where facets of copes meet.
+    joints: Vec<DVec2>,
     covers: Covers,
 }
+
+/// A corner so near to where facets meet is there, mm of the piece: ends of lines that were made one lie off by less.
+const AT_JOINT: f64 = 0.1;
 
 impl Picture {
     /// Looks at bodies. `scale` only decides which lines are so near on paper that they are one.
@@ -80,6 +85,7 @@ impl Picture {
             creases: drawn.creases,
             arcs: drawn.rounds.visible(),
             hidden_arcs: drawn.rounds.hidden(),
+            joints: wire.joints.iter().map(|p| camera.flat(*p)).collect(),
             covers,
         }
     }
@@ -104,13 +110,15 @@ impl Picture {
         self.camera
     }
 
-    /// Ends of all lines and open arcs, hidden ones too, mm on the view: the corners of what is seen.
+    /// Ends of all lines and open arcs, hidden ones too, mm on the view: the corners of what is seen. Where facets of a cope meet
+    /// there is none.
     pub(crate) fn corners(&self) -> Vec<DVec2> {
         let lines = self.visible.iter().chain(&self.creases).flat_map(|(a, b)| [*a, *b]);
         let open = |arc: &&RoundStretch| arc.2 < 2.0 * maths::PI - 1e-9;
         let arcs = self.arcs.iter().chain(&self.hidden_arcs).filter(open);
         lines
             .chain(arcs.flat_map(|(round, start, sweep)| [round.point(*start), round.point(start + sweep)]))
+            .filter(|corner| !self.joints.iter().any(|joint| joint.distance(*corner) < AT_JOINT))
             .collect()
     }
 

@@ -2,6 +2,7 @@
 
 use slatwork_base::maths;
 use slatwork_solid::{Across, DAffine3, DMat3, DVec2, DVec3, Edge, EdgeKind, Shape, Solid, Tag, Wall};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A solid in its place.
 #[derive(Clone, Copy)]
@@ -42,6 +43,8 @@ pub(crate) struct Wire {
     pub(crate) triangles: Vec<([DVec3; 3], usize)>,
     /// Walls of holes: the two ends of the axis, and the radius.
     pub(crate) bores: Vec<(DVec3, DVec3, f64)>,
+    /// Ends of the edges between facets of a cope round a curve: no corners for the builder, who marks it from the other part.
+    pub(crate) joints: Vec<DVec3>,
 }
 
 /// How far the ends of a facet may lie off its arc, mm: twice the usual chord, where a saw cut ends it.
@@ -49,6 +52,26 @@ const OFF_ARC: f64 = 0.1;
 /// How far the corners of the polygon that stands for a hole may lie off its rim, as a share of the radius: it has the
 /// area of the circle, so they lie outside by 0.6 % with 24 sides and by 5 % with 8.
 const OFF_RIM_SHARE: f64 = 0.06;
+
+/// So many regions that a notch is made of, one beside the other, go round a curve of another part.
+const MANY_REGIONS: usize = 4;
+
+/// What made the walls of copes that go round curves.
+fn facets_of_copes(solid: &Solid) -> BTreeSet<Tag> {
+    let notches = &solid.shape().notches;
+    let walls =
+        || notches.iter().enumerate().flat_map(|(n, notch)| notch.planes.iter().map(move |p| (p.tag, n)));
+    let regions: BTreeMap<Tag, usize> = walls().collect();
+    let mut groups: Vec<usize> = (0..notches.len()).collect();
+    for edge in solid.edges() {
+        // Two regions meet where an edge runs between their walls.
+        let [Some(one), Some(other)] = edge.tags.map(|tag| regions.get(&tag)) else { continue };
+        let (kept, gone) = (groups[*one], groups[*other]);
+        groups.iter_mut().filter(|group| **group == gone).for_each(|group| *group = kept);
+    }
+    let size = |region: usize| groups.iter().filter(|group| **group == groups[region]).count();
+    walls().filter(|(_, region)| size(*region) >= MANY_REGIONS).map(|(tag, _)| tag).collect()
+}
 
 impl Wire {
     pub(crate) fn of(bodies: &[Body<'_>]) -> Self {
@@ -64,8 +87,14 @@ impl Wire {
         let curves = curves_of(body.solid);
         let tags: Vec<Tag> = curves.iter().map(|(_, tag)| *tag).collect();
         self.curves.extend(curves.iter().map(|(curve, _)| curve.placed(&body.pose)));
+        let facets = facets_of_copes(body.solid);
         for edge in body.solid.edges() {
             let edge = placed(edge, &body.pose);
+            // The other part tells the line of a cope round its curve; the facets in it are ours.
+            if edge.tags.iter().all(|tag| facets.contains(tag)) {
+                self.joints.extend([edge.a, edge.b]);
+                continue;
+            }
             // Neighbouring arcs of one feature may be almost the same circle: the nearest one is meant.
             let fits = (first..self.curves.len()).filter(|index| edge.tags.contains(&tags[index - first]));
             let curve = fits

@@ -91,7 +91,7 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
         holes: &holes,
         notes: &row.map_or(Vec::new(), notes),
         tape: paper.units.tape(),
-        paper: size(paper.units, false),
+        papers: &[false, true].map(|large| size(paper.units, large)),
     })
 }
 
