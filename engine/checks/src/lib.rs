@@ -11,6 +11,7 @@
 //! | `cautions.rs` | [`Caution`]: what must be accepted before certain figures are told |
 //! | `gaps.rs` | gaps between neighbours of a run |
 //! | `held.rs` | which parts joints hold together |
+//! | `rating.rs` | [`Rating`]: how heavy people may be |
 //! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
 //! | `weather/` | whether it fits wet and dry, lasts outdoors, and traps or hurts nobody |
 //! | `hanging/` | whether what hangs holds, hangs well and has its room |
@@ -31,6 +32,7 @@ mod gaps;
 mod hanging;
 mod held;
 mod making;
+mod rating;
 pub mod statics;
 mod verdict;
 mod weather;
@@ -39,11 +41,12 @@ mod wood;
 pub use cautions::{CAUTIONS, Caution, OF_WHAT_HANGS};
 pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass, Preservative};
 pub use hanging::{Handed, HookPull, Seated, SeatedChain, SeatedPosture, handed_over, seatings};
+pub use rating::{Rating, rate};
 pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
 use body::Sitting;
 use core::cell::OnceCell;
-use framing::{Analysis, analyse};
+use framing::{Analysis, Level, analyse};
 use hanging::Hung;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::{Catalogue, Status};
@@ -61,6 +64,8 @@ pub struct Case<'a> {
     pub conditions: Conditions,
     /// Cautions that somebody has accepted.
     pub accepted: BTreeSet<Caution>,
+    /// Loads of people as a share of those of the use level.
+    loads: f64,
     /// How people sit, worked out when first asked for.
     sittings: OnceCell<Vec<Option<Sitting>>>,
     /// The piece under load, worked out when first asked for.
@@ -79,6 +84,7 @@ impl<'a> Case<'a> {
             catalogue,
             conditions: Conditions::default(),
             accepted: BTreeSet::new(),
+            loads: 1.0,
             sittings: OnceCell::new(),
             analysis: OnceCell::new(),
             hardest: OnceCell::new(),
@@ -96,6 +102,27 @@ impl<'a> Case<'a> {
             hung: OnceCell::new(),
             ..self
         }
+    }
+
+    /// The same with heavier or lighter people, all loads of the use level times a share.
+    #[must_use]
+    pub fn with_loads(&self, loads: f64) -> Case<'a> {
+        Case {
+            accepted: self.accepted.clone(),
+            loads,
+            sittings: self.sittings.clone(),
+            ..Case::new(self.model, self.catalogue).under(self.conditions)
+        }
+    }
+
+    /// Loads of the use level.
+    fn usual_level(&self) -> Level {
+        Level::of(self.model.people.use_level)
+    }
+
+    /// Loads that people bring.
+    fn level(&self) -> Level {
+        self.usual_level().times(self.loads)
     }
 
     /// The piece under every load case, or why that cannot be told.

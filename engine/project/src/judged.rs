@@ -5,7 +5,8 @@ use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Outcome, Place, both_tapes, did_you_mean};
 use slatwork_checks::{
     CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit, Measure,
-    OF_WHAT_HANGS, Preservative, Seated, SeatedChain, Standing, Unit, Verdict, handed_over, judge, seatings,
+    OF_WHAT_HANGS, Preservative, Rating, Seated, SeatedChain, Standing, Unit, Verdict, handed_over, judge,
+    rate, seatings,
 };
 use slatwork_model::Model;
 use std::collections::BTreeSet;
@@ -26,6 +27,8 @@ pub struct Judged {
     pub verdicts: Vec<Verdict>,
     /// Where each verdict's script line is, in the same order.
     pub places: Vec<Option<Place>>,
+    /// What it is rated for, or why it is not.
+    pub rating: Result<Rating, String>,
     /// How it hangs with each seating; none where it stands.
     pub seated: Vec<Seated>,
     /// What the hooks bear, where that is accepted and it hangs.
@@ -58,6 +61,7 @@ fn judged(
 ) -> Judged {
     let case = Case::new(&model, workshop.catalogue()).under(conditions).accepting(accepted.iter().copied());
     let (verdicts, seated, handed) = (judge(&case), seatings(&case), handed_over(&case).ok());
+    let rating = rate(&case);
     let place = |verdict: &Verdict| {
         let somewhere = Diagnostic::note(verdict.check, "").at_origin(verdict.origin);
         workshop.library().settle(somewhere).place
@@ -71,6 +75,7 @@ fn judged(
         accepted,
         verdicts,
         places,
+        rating,
         seated,
         handed,
     }
@@ -87,6 +92,7 @@ impl Judged {
         let of =
             |rank: u8| self.verdicts.iter().zip(&self.places).filter(move |(own, _)| rank_of(own) == rank);
         let mut text = format!("{}: {}\njudged for: {}\n", self.model.title, self.counted(), self.conditions);
+        text += &rating_text(&self.rating);
         for (heading, rank) in [("fails", 0), ("warnings", 1), ("not judged", 2)] {
             let entries: String = of(rank).map(|(own, place)| in_full(own, place.as_ref())).collect();
             if !entries.is_empty() {
@@ -126,6 +132,7 @@ impl Judged {
             ("family", json!(self.family)),
             ("conditions", conditions_json(&self.conditions)),
             ("accepted", json!(self.accepted.iter().map(|own| own.name()).collect::<Vec<_>>())),
+            ("rating", rating_json(&self.rating)),
             ("seatings", self.seated.iter().map(seated_json).collect()),
             ("hooks", self.handed.as_ref().map_or(Value::Null, hooks_json)),
             ("cautions", json!(self.cautions())),
@@ -133,6 +140,47 @@ impl Judged {
             ("verdicts", json!(verdicts)),
         ];
         fields.into_iter().map(|(key, value)| (key.to_string(), value)).collect()
+    }
+}
+
+/// Pounds in a kilogram.
+const POUNDS: f64 = 2.204_622_621_85;
+
+/// "130 kg (285 lb)": pounds rounded down to fives.
+fn both_scales(kilograms: f64) -> String {
+    let pounds = (kilograms * POUNDS / 5.0).floor() * 5.0;
+    format!("{kilograms:.0} kg ({pounds:.0} lb)")
+}
+
+/// "rated: 130 kg (285 lb) a place, 260 kg (570 lb) on both; calculated, untested".
+fn rating_text(rating: &Result<Rating, String>) -> String {
+    let rating = match rating {
+        Ok(rating) => rating,
+        Err(why) => return format!("not rated: {why}\n"),
+    };
+    let all = match rating.places {
+        1 => String::new(),
+        places => format!(", {} on all {places}", both_scales(rating.total())),
+    };
+    let untested =
+        if rating.estimates.is_empty() { "" } else { "; calculated, untested, rests on estimates" };
+    let text = format!("rated: {} a place{all}{untested}\n", both_scales(rating.per_place));
+    let governs = rating.governs.as_ref();
+    let governs = governs.map_or(String::new(), |own| format!("       above that {}\n", own.told));
+    format!("{text}{governs}")
+}
+
+fn rating_json(rating: &Result<Rating, String>) -> Value {
+    match rating {
+        Ok(rating) => json!({
+            "kg_per_place": rating.per_place,
+            "places": rating.places,
+            "kg": rating.total(),
+            "governs": rating.governs.as_ref().map(|own| json!({ "check": own.check, "told": own.told })),
+            "tested": false,
+            "estimates": rating.estimates.iter().map(|own| own.text.clone()).collect::<Vec<_>>(),
+        }),
+        Err(why) => json!({ "none": why }),
     }
 }
 

@@ -19,6 +19,8 @@ pub(crate) const ALL: [&Check; 4] =
 struct Stand<'a> {
     /// N.
     weight: f64,
+    /// Loads of people as a share of those of the tests.
+    loads: f64,
     /// Centre of gravity, world mm.
     centre: DVec3,
     /// Points that touch the ground, world mm.
@@ -42,7 +44,7 @@ impl<'a> Stand<'a> {
             moment += part.pose.transform_point3(part.solid.centroid()) * own;
         }
         let soles = soles(case.model).into_iter().flat_map(|(_, sole)| sole).collect();
-        Ok(Some(Stand { weight, centre: moment / weight, soles, seating }))
+        Ok(Some(Stand { weight, loads: case.loads, centre: moment / weight, soles, seating }))
     }
 
     /// The outermost point on the ground in a direction, mm.
@@ -56,11 +58,13 @@ impl<'a> Stand<'a> {
     }
 
     /// What holds it down over what tips it about the outermost feet in a direction: loads downward at places, and one push
-    /// in that direction at a height. Moments about the line of the feet.
+    /// in that direction at a height. Moments about the line of the feet; heavier people bring more of both, so that the own weight
+    /// counts for less beside them.
     fn margin(&self, direction: DVec3, down: &[(f64, DVec3)], push: (f64, f64)) -> f64 {
         let edge = self.outermost(direction);
         let holds = |(force, at): (f64, DVec3)| force * (edge - at.dot(direction));
-        let held: f64 = down.iter().copied().map(holds).sum::<f64>() + holds((self.weight, self.centre));
+        let held: f64 =
+            down.iter().copied().map(holds).sum::<f64>() + holds((self.weight / self.loads, self.centre));
         held / (push.0 * self.height(push.1))
     }
 }

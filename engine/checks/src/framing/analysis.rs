@@ -55,7 +55,7 @@ pub type TieForces = [f64; 6];
 /// Why it cannot be, in words.
 pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, String> {
     let seating = Seating::of(case.model).ok_or("no seat is declared: nobody knows what carries people")?;
-    let level = Level::of(case.model.people.use_level);
+    let level = case.level();
     let situations = situations(&seating, level);
     let mut framing = frame_of(case, 1.0)?;
     let combinations = load(case, &seating, &situations, &mut framing)?;

@@ -46,6 +46,20 @@ impl Level {
         }
     }
 
+    /// All of them times a share.
+    #[must_use]
+    pub fn times(self, share: f64) -> Level {
+        let Level { seat, back, front, arm, arm_aside, mass } = self;
+        Level {
+            seat: seat * share,
+            back: back * share,
+            front: front * share,
+            arm: arm * share,
+            arm_aside: arm_aside * share,
+            mass: mass * share,
+        }
+    }
+
     /// How far the figures of a level are to be trusted.
     pub fn status(level: UseLevel) -> Status {
         if level == UseLevel::Domestic { Status::Read } else { Status::ProjectChoice }

@@ -3,10 +3,8 @@
 use super::weigh::{Body, MM};
 use crate::Case;
 use crate::body::Sitting;
-use crate::framing::Level;
 use crate::statics::swing::Mass;
 use core::ops::Range;
-use slatwork_model::People;
 use slatwork_solid::DVec3;
 
 /// The weight of who sits acts so high over the seat, mm: some 10 in (common practice, no source).
@@ -81,7 +79,7 @@ impl Sitters {
         let falls = felt.iter().map(|own| own.fall);
         Ok(Sitters {
             places: felt.iter().map(|own| weight_of(own)).collect(),
-            each: mass_each(&case.model.people),
+            each: mass_each(case),
             falls: (falls.clone().fold(f64::INFINITY, f64::min), falls.fold(f64::NEG_INFINITY, f64::max)),
             edges: felt.iter().map(|own| own.edge * MM).collect(),
         })
@@ -148,8 +146,9 @@ impl Sitters {
 }
 
 /// The mass of the use level, or of the heaviest person named if that is more: whoever is named, others sit down as well.
-fn mass_each(people: &People) -> f64 {
-    people.named.iter().map(|person| person.mass).fold(Level::of(people.use_level).mass, f64::max)
+fn mass_each(case: &Case) -> f64 {
+    let named = case.model.people.named.iter().map(|person| person.mass);
+    named.fold(case.usual_level().mass, f64::max) * case.loads
 }
 
 fn weight_of(sitting: &Sitting) -> DVec3 {

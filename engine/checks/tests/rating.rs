@@ -1,0 +1,52 @@
+//! How heavy people may be: by hand, and by trying every step.
+
+#[path = "common/stool.rs"]
+mod made;
+
+use made::stool;
+use slatwork_catalog::Catalogue;
+use slatwork_checks::{Case, SUBJECTS, Verdict, judge, rate};
+use slatwork_model::{Model, UseLevel};
+
+/// kg.
+const STEP: f64 = 5.0;
+
+/// Whether nothing that grows with load fails for people of a mass, of all checks.
+fn holds(model: &Model, share: f64) -> bool {
+    let case = Case::new(model, Catalogue::shared()).with_loads(share);
+    let rates = |verdict: &Verdict| {
+        SUBJECTS.iter().flat_map(|own| own.checks).any(|check| check.rates && check.fault == verdict.check)
+    };
+    judge(&case).iter().filter(|verdict| rates(verdict)).all(|verdict| !verdict.fails())
+}
+
+/// Every step from the lightest person up.
+#[test]
+fn the_rating_is_the_last_step_before_the_first_that_fails() {
+    for (slat, level, mass) in [
+        ("1x4", UseLevel::Domestic, 115.0),
+        ("2x4", UseLevel::Domestic, 115.0),
+        ("2x4", UseLevel::Contract, 125.0),
+    ] {
+        let model = stool(slat, level);
+        let rating = rate(&Case::new(&model, Catalogue::shared())).expect("it is rated");
+        let first = (1..).find(|step| !holds(&model, f64::from(*step) * STEP / mass)).expect("one fails");
+        assert_eq!(rating.per_place, f64::from(first - 1) * STEP, "{slat} {level:?}");
+        assert_eq!((rating.places, rating.total()), (1, rating.per_place));
+        assert!(rating.governs.is_some_and(|own| own.fails()) && !rating.estimates.is_empty());
+    }
+}
+
+/// What a slat's screws pull grows with the person but for its own weight, some 6 N of 960.
+#[test]
+fn a_rating_grows_as_the_ratio_falls() {
+    let model = stool("2x4", UseLevel::Domestic);
+    let case = Case::new(&model, Catalogue::shared());
+    let governs = rate(&case).expect("it is rated").governs.expect("something fails").check;
+    let now =
+        judge(&case).iter().filter(|own| own.check == governs).filter_map(Verdict::ratio).fold(0.0, f64::max);
+    let by_hand = 115.0 / now;
+    let rating = rate(&case).expect("it is rated").per_place;
+    println!("{governs} {now} {by_hand} {rating}");
+    assert!(rating <= by_hand + 1.0 && rating > by_hand - STEP - 1.0, "{rating} and {by_hand} kg");
+}
