@@ -96,6 +96,17 @@ fn families_fail_no_check_at_three_widths_in_two_woods() {
     }
 }
 
+/// A swing of light wood does not turn over under who leans on its arm: whoever does sits in it.
+#[test]
+fn light_swings_are_judged() {
+    for wood in ["western_red_cedar", "white oak"] {
+        let verdicts = as_it_comes(SWING, &[("wood", wood)]);
+        let unjudged =
+            |own: &&Verdict| matches!(own.standing, Standing::NotJudged(_)) && own.check.ends_with("breaks");
+        assert_eq!(verdicts.iter().find(unjudged).map(|own| &own.told), None, "{wood}");
+    }
+}
+
 /// The square front legs fill the notches of the two slats that are coped round them: no gap beside them is wider than the rest
 /// of a bench without arms, whose legs end under the slats.
 #[test]

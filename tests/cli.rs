@@ -633,6 +633,26 @@ fn a_design_is_put_under_every_check() {
     assert_eq!((limit["at_least"].as_f64(), limit["at_most"].as_f64()), (Some(0.0), Some(12.0)));
 }
 
+/// A row says what a build of the same variant says.
+#[test]
+fn rows_of_a_batch_are_judged_as_builds_are() {
+    let place = Place::new();
+    for (wood, word) in [("white oak", "fine"), ("engelmann spruce", "fails")] {
+        let built =
+            place.run(&["build", "garden_bench", "--only", "cutlist", "--set", &format!("wood={wood}")]);
+        assert_eq!(built.code() == 0, word == "fine", "{}", built.err());
+        let rows = place
+            .run(&["batch", "garden_bench", "--vary", &format!("wood={wood}"), "--format", "json"])
+            .out();
+        let row: serde_json::Value = serde_json::from_str(rows.lines().next().expect("a row")).unwrap();
+        assert_eq!(row["status"], word);
+        assert!(
+            row["rating"]["kg_per_place"].as_f64().is_some_and(|kg| (kg >= 115.0) == (word == "fine")),
+            "{row}"
+        );
+    }
+}
+
 #[test]
 fn loads_of_hooks_are_told_to_who_accepts_the_caution() {
     let place = tray();

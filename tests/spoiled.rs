@@ -35,7 +35,7 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 25] = [
+    let cases: [(&str, &str); 26] = [
         (
             "screw-breaks-out",
             "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\nthin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\njob.join(\"slat to bearer\", slat, bearer);\njob.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/2\") }); // here",
@@ -144,6 +144,12 @@ fn each_finding_is_found_at_its_line() {
             "slat.touches(bearer); let a = 1; // none\njob.join(\"slat to bearer\", slat, bearer);\nlet loose = job.board(\"loose\", #{ stock: \"1x4\", length: 20.inch }).lie(\"right\", \"up\"); // here\nloose.against(\"down\", slat.side(\"up\")).flush(\"front\", slat.side(\"front\")).flush(\"left\", slat.side(\"left\"));",
         ),
         (
+            "parts-do-not-touch",
+            "let off = job.board(\"off\", #{ stock: \"2x4\", length: 10.inch }).lie(\"rear\", \"right\");\n\
+             off.against(\"left\", bearer.side(\"right\"), 1.inch).flush(\"front\", bearer.side(\"front\")).flush(\"down\", bearer.side(\"down\"));\n\
+             off.touches(bearer); // here",
+        ),
+        (
             "joint-does-not-touch",
             "job.join(\"slat to bearer\", slat, bearer);\nlet far = slat.copy(\"far slat\").flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"left\", slat.side(\"left\")).against(\"down\", bearer.side(\"up\"), 1.inch);\njob.join(\"slat to bearer\", far, bearer); // here",
         ),
@@ -249,5 +255,36 @@ fn what_cannot_be_put_together_is_found_at_its_line() {
             found.contains(&(code, Some(line))),
             "`{code}` is not found at line {line}, but {found:?}\n{script}"
         );
+    }
+}
+
+/// Joints without options on usual stock find a fastener that fits: nails that stay inside what holds them, dowels with wood on
+/// either side.
+#[test]
+fn usual_joints_fit_usual_stock() {
+    for (kind, outer, inner) in [
+        ("nailed and glued", "2x4", "2x4"),
+        ("nailed and glued", "1x4", "2x4"),
+        ("nailed and glued", "2x6", "2x6"),
+        ("screwed face to face", "2x4", "2x4"),
+    ] {
+        let script = format!(
+            "fn describe(f) {{ f.title = \"Usual\"; }}\nfn build(job, p) {{\n\
+             let inner = job.board(\"inner\", #{{ stock: \"{inner}\", length: 30.inch }}).lie(\"right\", \"up\");\n\
+             let outer = job.board(\"outer\", #{{ stock: \"{outer}\", length: 30.inch }}).lie(\"right\", \"up\");\n\
+             outer.against(\"down\", inner.side(\"up\")).flush(\"left\", inner.end(\"left\")).flush(\"front\", inner.side(\"front\"));\n\
+             job.join(\"{kind}\", outer, inner);\n}}\n"
+        );
+        assert_eq!(failing(&script), [], "{kind}: {outer} on {inner}");
+    }
+    for rail in ["1x4", "5/4x4", "2x4"] {
+        let script = format!(
+            "fn describe(f) {{ f.title = \"Usual\"; }}\nfn build(job, p) {{\n\
+             let post = job.board(\"post\", #{{ stock: \"4x4\", length: 30.inch }}).lie(\"up\", \"front\");\n\
+             let rail = job.board(\"rail\", #{{ stock: \"{rail}\", length: 20.inch }}).lie(\"right\", \"front\");\n\
+             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 10.inch);\n\
+             job.join(\"dowelled\", rail, post);\n}}\n"
+        );
+        assert_eq!(failing(&script), [], "dowelled: {rail}");
     }
 }

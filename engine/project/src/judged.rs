@@ -170,7 +170,8 @@ fn rating_text(rating: &Result<Rating, String>) -> String {
     format!("{text}{governs}")
 }
 
-fn rating_json(rating: &Result<Rating, String>) -> Value {
+/// A rating as an object, or why there is none.
+pub(crate) fn rating_json(rating: &Result<Rating, String>) -> Value {
     match rating {
         Ok(rating) => json!({
             "kg_per_place": rating.per_place,

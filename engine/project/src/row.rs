@@ -2,9 +2,11 @@
 
 use crate::documents::value_json;
 use crate::figures::Figures;
+use crate::judged::rating_json;
 use crate::{Units, Workshop, diagnostics_json, fails};
 use serde_json::{Map, Value as Json, json};
 use slatwork_base::{Diagnostic, Severity};
+use slatwork_checks::Rating;
 use slatwork_output::json::number;
 use slatwork_script::{Declared, ParameterKind, Value};
 use std::io::Write;
@@ -43,18 +45,23 @@ pub(crate) struct Variant {
     /// Values by name: of all parameters when it was made, else of the settings that could be read.
     values: Vec<(String, Value)>,
     figures: Option<Figures>,
+    /// What it is rated for, or why it is not; `None` where it cannot be built.
+    rating: Option<Result<Rating, String>>,
     diagnostics: Vec<Diagnostic>,
 }
 
-/// Makes one variant and keeps what its row says.
+/// Makes one variant, puts it under every check, and keeps what its row says.
 pub(crate) fn variant(workshop: &Workshop, settings: Vec<(String, String)>) -> Variant {
-    let made = workshop.make(&settings);
+    let mut made = workshop.make(&settings);
     let values = match &made.value {
         Some(made) => made.values.iter().map(|(name, value)| (name.to_string(), value.clone())).collect(),
         None => settings.iter().filter_map(|(name, text)| readable(workshop, name, text)).collect(),
     };
+    let judged = made.value.as_ref().map(|made| workshop.judge(made));
+    let (failed, rating) = judged.map_or((Vec::new(), None), |(failed, rating)| (failed, Some(rating)));
+    made.diagnostics.extend(failed);
     let figures = made.value.map(|made| Figures::of(&made.model, &made.plan));
-    Variant { settings, values, figures, diagnostics: made.diagnostics }
+    Variant { settings, values, figures, rating, diagnostics: made.diagnostics }
 }
 
 /// The value that a setting stands for, whether or not it is allowed.
@@ -66,7 +73,7 @@ fn readable(workshop: &Workshop, name: &str, text: &str) -> Option<(String, Valu
 impl Variant {
     /// One whose row cannot be read.
     pub(crate) fn refused(settings: Vec<(String, String)>, fault: Diagnostic) -> Self {
-        Variant { settings, values: Vec::new(), figures: None, diagnostics: vec![fault] }
+        Variant { settings, values: Vec::new(), figures: None, rating: None, diagnostics: vec![fault] }
     }
 
     pub(crate) fn status(&self) -> Status {
@@ -140,7 +147,7 @@ impl<'w> RowWriter<'w> {
         }
         heading.push(String::from("status"));
         heading.extend(Figures::keys().map(String::from));
-        heading.extend(["code", "trouble"].map(String::from));
+        heading.extend(["rating_kg_per_place", "code", "trouble"].map(String::from));
         heading
     }
 
@@ -167,6 +174,8 @@ impl<'w> RowWriter<'w> {
             Some(figures) => fields.extend(figures.fields().into_iter().map(|(_, value)| value)),
             None => fields.extend(Figures::keys().map(|_| String::new())),
         }
+        let rated = row.rating.as_ref().and_then(|rating| rating.as_ref().ok());
+        fields.push(rated.map_or(String::new(), |rating| rating.per_place.to_string()));
         let trouble = row.trouble();
         fields.push(trouble.map_or(String::new(), |trouble| trouble.code.to_string()));
         fields.push(trouble.map_or(String::new(), ToString::to_string));
@@ -201,6 +210,7 @@ fn json_row(number: u64, row: &Variant, columns: &[(String, ParameterKind)], uni
         "row": number,
         "values": values,
         "status": row.status().word(),
+        "rating": row.rating.as_ref().map(rating_json),
         "figures": row.figures.as_ref().map(Figures::json),
         "findings": diagnostics_json(&row.diagnostics),
     })

@@ -4,7 +4,7 @@ use crate::built_in::Scripts;
 use crate::{Request, World, inputs};
 use slatwork_base::{Diagnostic, Length, Outcome};
 use slatwork_catalog::Catalogue;
-use slatwork_checks::Case;
+use slatwork_checks::{Case, Rating, failures, rate};
 use slatwork_model::Model;
 use slatwork_script::{
     Declared, ENDING, Inputs, Library, LooseScript, ParameterKind, Parameters, ScriptKind, Value,
@@ -101,13 +101,19 @@ impl Workshop {
     /// Makes one variant: these settings over those of the request. Troubles come with their script lines.
     pub fn make(&self, settings: &[(String, String)]) -> Outcome<Made> {
         // A fault of the program in one variant must not take the others with it.
-        catch_unwind(AssertUnwindSafe(|| self.try_to_make(settings))).unwrap_or_else(|_| {
-            let diagnostic = Diagnostic::error("program-failed", "the program itself failed in this variant");
-            Outcome::failed(
-                diagnostic
-                    .help("this is a fault of the program: please report it with the script and the values"),
-            )
-        })
+        catch_unwind(AssertUnwindSafe(|| self.try_to_make(settings)))
+            .unwrap_or_else(|_| Outcome::failed(program_failed()))
+    }
+
+    /// What fails of all checks but those on making, with its script lines, and how heavy people may be.
+    pub(crate) fn judge(&self, made: &Made) -> (Vec<Diagnostic>, Result<Rating, String>) {
+        let judged = || {
+            let case = Case::new(&made.model, &self.inputs.catalogue);
+            let failed = failures(&case).into_iter().map(|found| self.library.settle(found)).collect();
+            (failed, rate(&case))
+        };
+        catch_unwind(AssertUnwindSafe(judged))
+            .unwrap_or_else(|_| (vec![program_failed()], Err(program_failed().message)))
     }
 
     fn try_to_make(&self, settings: &[(String, String)]) -> Outcome<Made> {
@@ -172,6 +178,11 @@ impl Workshop {
         let failed = diagnostics.iter().any(Diagnostic::is_error);
         Outcome { value: made.value.filter(|_| !failed), diagnostics }
     }
+}
+
+fn program_failed() -> Diagnostic {
+    Diagnostic::error("program-failed", "the program itself failed in this variant")
+        .help("this is a fault of the program: please report it with the script and the values")
 }
 
 /// The values of a preset as settings.

@@ -141,8 +141,8 @@ fn down(force: f64) -> DVec3 {
     DVec3::new(0.0, 0.0, -force)
 }
 
-fn sat_on(seating: &Seating, x: f64, level: Level) -> Vec<Push> {
-    pushes(&seating.seat_pad(x, seating.loaded, [PAD; 2]), down(level.seat))
+fn sat_on(seating: &Seating, x: f64, force: f64) -> Vec<Push> {
+    pushes(&seating.seat_pad(x, seating.loaded, [PAD; 2]), down(force))
 }
 
 /// All places, and each alone.
@@ -150,7 +150,7 @@ fn sitting(seating: &Seating, level: Level) -> Vec<Situation> {
     let of = |name: String, places: &[f64]| Situation {
         name,
         about: About::Sitting,
-        pushes: places.iter().flat_map(|x| sat_on(seating, *x, level)).collect(),
+        pushes: places.iter().flat_map(|x| sat_on(seating, *x, level.seat)).collect(),
     };
     let all = of(String::from("people on all places"), &seating.places);
     let count = seating.places.len();
@@ -181,7 +181,7 @@ fn front(seating: &Seating, level: Level) -> Vec<Situation> {
 /// People on all places push the back; and each alone.
 fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
     let of = |name: String, places: &[f64]| {
-        let seat = places.iter().flat_map(|x| sat_on(seating, *x, level));
+        let seat = places.iter().flat_map(|x| sat_on(seating, *x, level.seat));
         let back = places.iter().flat_map(|x| pushes(&seating.back_pad(*x), DVec3::Y * level.back));
         Situation { name, about: About::Leaning, pushes: seat.chain(back).collect() }
     };
@@ -197,28 +197,30 @@ fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
         .collect()
 }
 
-/// Down on each arm at three places; sideways at its front, both ways, with a person on the place beside it.
+/// Down on each arm at three places; sideways at its front, both ways, with a person on the place beside it. Who leans on an arm
+/// of a piece that hangs sits in it, the rest of the weight on the place beside (project choice): nobody else can, since it would
+/// swing away.
 fn arms(seating: &Seating, level: Level) -> Vec<Situation> {
     let mut found = Vec::new();
     for arm in seating.arms() {
         let side = seating.side_of(*arm);
-        for (share, place) in ARM_PLACES {
-            let at = seating.along_arm(*arm, share);
-            found.push(Situation {
-                name: format!("leaning on the {side} arm, {place}"),
-                about: About::Arm,
-                pushes: vec![Push { part: *arm, at, force: down(level.arm) }],
-            });
-        }
         let beside =
             if side == "left" { seating.places[0] } else { seating.places[seating.places.len() - 1] };
+        let rest = if seating.hangs() { (level.seat - level.arm).max(0.0) } else { 0.0 };
+        for (share, place) in ARM_PLACES {
+            let at = seating.along_arm(*arm, share);
+            let mut pushes = if rest > 0.0 { sat_on(seating, beside, rest) } else { Vec::new() };
+            pushes.push(Push { part: *arm, at, force: down(level.arm) });
+            let name = format!("leaning on the {side} arm, {place}");
+            found.push(Situation { name, about: About::Arm, pushes });
+        }
         for (way, word) in [(-1.0, "left"), (1.0, "right")] {
             let push = Push {
                 part: *arm,
                 at: seating.along_arm(*arm, ARM_PLACES[0].0),
                 force: DVec3::X * (way * level.arm_aside),
             };
-            let mut pushes = sat_on(seating, beside, level);
+            let mut pushes = sat_on(seating, beside, level.seat);
             pushes.push(push);
             let name = format!("one person pushing the {side} arm to the {word}");
             found.push(Situation { name, about: About::Arm, pushes });

@@ -75,6 +75,11 @@ impl<'a> Seating<'a> {
         &self.seat.on
     }
 
+    /// Whether the piece hangs.
+    pub fn hangs(&self) -> bool {
+        self.model.hanging.is_some()
+    }
+
     /// Arm tops.
     pub fn arms(&self) -> &'a [PartId] {
         &self.seat.arms

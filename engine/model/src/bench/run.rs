@@ -543,7 +543,7 @@ pub(super) fn run_fault(name: &str, fault: &LayoutFault, least: Length) -> Diagn
         LayoutFault::NoRoom(room) => Diagnostic::error("no-room-between", format!("not one `{name}` fits: there is room for {}", both_tapes(*room)))
             .help("choose a narrower section, or set the sides further apart"),
         LayoutFault::Sliver(width) => Diagnostic::error(
-            "sliver",
+            "run-leaves-sliver",
             format!("the odd `{name}` would be ripped to {}, under the least of {}", both_tapes(*width), both_tapes(least.as_mm())),
         )
         .help("change the gap a little, put the remainder into the gaps (`odd: \"gaps\"`), or allow a smaller `least`"),

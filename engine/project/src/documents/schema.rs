@@ -322,9 +322,12 @@ mod tests {
             ("row", json!({ "type": "integer", "minimum": 1 })),
             ("values", values()),
             ("status", json!({ "enum": ["fine", "fails", "not built"] })),
+            ("rating", json!(null)),
             ("figures", json!(null)),
             ("findings", findings()),
         ]));
+        let check: Value = serde_json::from_str(schema("slatwork/check/1").unwrap()).unwrap();
+        own["properties"]["rating"] = json!({ "oneOf": [{ "type": "null" }, check["properties"]["rating"]] });
         own["properties"]["figures"] = json!({ "oneOf": [{ "type": "null" }, figures()] });
         own
     }

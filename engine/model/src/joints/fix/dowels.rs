@@ -27,13 +27,15 @@ pub(crate) fn dowels(seam: &Seam, shop: &mut Shop, count: Count) -> Result<Fixed
     Ok(Fixed { fastenings: placed, glue: true, worst, ..Fixed::default() })
 }
 
-/// A third of the thinner piece, the next dowel down to half of it (common practice, no source).
+/// The thickest dowel that is no more than a third of the thinner piece, so that as much wood stands on either side of it
+/// (common practice, no source); the thinnest there is in thin pieces.
 fn dowel_by_rule<'c>(shop: &Shop<'c>, seam: &Seam) -> Result<&'c Fastener, Diagnostic> {
     let thinner = seam.first.thickness.min(seam.second.thickness).as_mm();
     let dowels = || shop.catalogue.fasteners().filter(|fastener| fastener.kind == FastenerKind::Dowel);
-    let fits = |dowel: &&Fastener| dowel.diameter.as_mm() <= thinner / 2.0 + 0.01;
-    let by_rule = dowels().find(|dowel| dowel.diameter.as_mm() >= thinner / 3.0 - 0.01 && fits(dowel));
-    by_rule.or_else(|| dowels().filter(fits).last()).or_else(|| dowels().next()).ok_or_else(|| {
+    let thickness = |dowel: &&Fastener| dowel.diameter;
+    let by_rule =
+        dowels().filter(|dowel| dowel.diameter.as_mm() <= thinner / 3.0 + 0.01).max_by_key(thickness);
+    by_rule.or_else(|| dowels().min_by_key(thickness)).ok_or_else(|| {
         Diagnostic::error("unknown-fastener", "the catalogue has no dowels").at_origin(seam.origin)
     })
 }

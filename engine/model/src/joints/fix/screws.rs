@@ -6,7 +6,7 @@ use super::lay_out::{Reach, Tried, lay_out};
 use super::layer::both;
 use crate::When;
 use crate::joints::choose::{self, ScrewLength};
-use crate::joints::rules::LEAD_IN;
+use crate::joints::rules::{LEAD_IN, LEAST_WOOD};
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
 use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Metal, Shop};
@@ -26,7 +26,7 @@ pub(crate) fn screws(
     let outer = middle.map_or(seam.first.thickness.as_mm(), |axis| axis.thickness());
     let holding = middle.map_or(f64::INFINITY, |axis| axis.holding());
     let candidates = match kind {
-        FastenerKind::Nail => vec![nail(shop, seam, outer)?],
+        FastenerKind::Nail => vec![nail(shop, seam, (outer, holding))?],
         _ => choose::screws(shop.catalogue, seam, kind, (outer, holding))?,
     };
     let fastener = choose::allowed(&candidates, shop.thickest)?;
@@ -65,16 +65,20 @@ fn plugs(catalogue: &Catalogue, placed: &[Fastening]) -> Option<Extra> {
     Some(Extra { item: plug.id.clone(), count, length: None, metal: Metal::Wood })
 }
 
-/// The nail for a seam: what the script names, else the shortest that reaches two thirds into the holding piece.
-fn nail<'c>(shop: &Shop<'c>, seam: &Seam, outer: f64) -> Result<&'c Fastener, Diagnostic> {
+/// The nail for a seam: what the script names, else the shortest two and a half times as long as the outer piece is thick (common
+/// practice, no source), or the longest that stays inside the piece that holds it.
+fn nail<'c>(shop: &Shop<'c>, seam: &Seam, (outer, holding): (f64, f64)) -> Result<&'c Fastener, Diagnostic> {
     if let Some(id) = &seam.order.fastener {
         return choose::named(shop.catalogue, seam, id, &[FastenerKind::Nail, FastenerKind::FinishNail]);
     }
     let nails = || shop.catalogue.fasteners().filter(|fastener| fastener.kind == FastenerKind::Nail);
-    let reaches = |nail: &&Fastener| nail.lengths.last().is_some_and(|length| length.as_mm() >= 2.5 * outer);
-    nails().find(reaches).or_else(|| nails().last()).ok_or_else(|| {
-        Diagnostic::error("unknown-fastener", "the catalogue has no nails").at_origin(seam.origin)
-    })
+    let long = |nail: &Fastener| nail.lengths.last().map_or(0.0, |length| length.as_mm());
+    let stays = |nail: &&Fastener| long(nail) <= outer + holding - LEAST_WOOD;
+    let longest = |a: &&Fastener, b: &&Fastener| long(a).total_cmp(&long(b));
+    let by_rule = nails().filter(|nail| long(nail) >= 2.5 * outer).min_by(longest).filter(stays);
+    by_rule.or_else(|| nails().filter(stays).max_by(longest)).or_else(|| nails().min_by(longest)).ok_or_else(
+        || Diagnostic::error("unknown-fastener", "the catalogue has no nails").at_origin(seam.origin),
+    )
 }
 
 /// A screw or nail on an axis, its holes not bored yet.
