@@ -47,6 +47,5 @@ fn a_rating_grows_as_the_ratio_falls() {
         judge(&case).iter().filter(|own| own.check == governs).filter_map(Verdict::ratio).fold(0.0, f64::max);
     let by_hand = 115.0 / now;
     let rating = rate(&case).expect("it is rated").per_place;
-    println!("{governs} {now} {by_hand} {rating}");
     assert!(rating <= by_hand + 1.0 && rating > by_hand - STEP - 1.0, "{rating} and {by_hand} kg");
 }
