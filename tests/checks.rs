@@ -591,3 +591,151 @@ fn the_coat_of_chain_in_the_rain_is_not_passed_in_silence() {
     let salt = Conditions { salt: true, ..covered };
     assert_eq!(standing(&verdicts(SWING, &[], salt, None)), "not judged");
 }
+
+/// Two bearers on four legs that are fastened by `JOIN` and made as `LEG` says, slats across them; `BEARER` is done to each bearer.
+const STOOL: &str = "fn describe(f) { f.title = \"Stool\"; }\n\
+    fn build(job, p) {\n\
+    job.wood(\"white oak\");\n\
+    let left = job.board(\"left bearer\", #{ stock: \"2x6\", length: 24.inch }).lie(\"rear\", \"right\");\n\
+    let right = left.copy(\"right bearer\").against(\"left\", left.side(\"right\"), 15.inch)\
+        .flush(\"front\", left.end(\"front\")).flush(\"up\", left.side(\"up\"));\n\
+    for bearer in [left, right] { BEARER }\n\
+    for end in [\"front\", \"rear\"] {\n\
+    for pair in [[left, \"right\", \"left\"], [right, \"left\", \"right\"]] {\n\
+    let leg = job.board(\"leg\", #{ LEG, length: 17.inch }).lie(\"up\", \"right\");\n\
+    leg.against(pair[1], pair[0].side(pair[2])).flush(end, pair[0].end(end)).flush(\"up\", pair[0].side(\"up\"));\n\
+    job.join(\"JOIN\", leg, pair[0]);\n\
+    } }\n\
+    let slats = [];\n\
+    for i in 0..6 {\n\
+    let slat = job.board(\"slat\", #{ stock: \"2x4\", length: 18.inch }).lie(\"right\", \"up\");\n\
+    slat.against(\"down\", left.side(\"up\")).flush(\"left\", left.side(\"left\")).flush(\"front\", left.end(\"front\"), 4.inch * i);\n\
+    job.join_all(\"slat to bearer\", [slat], [left, right]);\n\
+    slats.push(slat);\n\
+    }\n\
+    job.seat(#{ on: slats, places: 1 });\n}\n";
+
+/// The stool with these legs, joints and bearers.
+fn stool(leg: &str, join: &str, bearer: &str) -> String {
+    [("LEG", leg), ("JOIN", join), ("BEARER", bearer)]
+        .iter()
+        .fold(STOOL.to_string(), |script, (from, to)| spoil(&script, from, to))
+}
+
+const LEG: &str = "stock: \"2x4\"";
+const BOLTS: &str = "bolted lap";
+
+fn worst<'a>(verdicts: &'a [Verdict], check: &str) -> &'a Verdict {
+    verdicts.iter().find(|own| own.check == check).unwrap_or_else(|| panic!("{check} is not judged"))
+}
+
+#[test]
+fn feet_slide_on_wet_tiles_and_what_hangs_has_none() {
+    let on = |ground| verdicts(BENCH, &[], Conditions::default(), Some(ground));
+    assert!(misses(&on("wet tiles"), "feet-slide") && !misses(&on("brick terrace"), "feet-slide"));
+    // Two places lean back by 560 N each and sit by 1600 N each, on a bench of 59 kg: 0.2 of 3779 N.
+    let found = on("wet tiles");
+    let measure = of(&found, "feet-slide").measure.as_ref().expect("a figure");
+    assert!(
+        (measure.demand() - 1120.0).abs() < 1e-6 && (measure.capacity() - 755.7).abs() < 1.5,
+        "{measure:?}"
+    );
+    assert!(!as_it_comes(SWING, &[]).iter().any(|own| own.check == "feet-slide"));
+}
+
+#[test]
+fn boards_that_meet_on_little_are_found_crushed() {
+    let little = |model: &mut Model| {
+        let patches = model.joints.iter_mut().filter_map(|joint| joint.patch.as_mut());
+        patches.for_each(|patch| patch.area *= 0.1);
+    };
+    assert!(of(&as_it_comes(BENCH, &[]), "wood-crushed").is_fine());
+    assert!(misses(&changed(BENCH, &[], Conditions::default(), little), "wood-crushed"));
+}
+
+/// 19 by 5 mm of end grain under a quarter of the stool.
+#[test]
+fn a_foot_of_little_section_is_found_crushed() {
+    let found = |leg| as_it_comes(&stool(leg, "screwed face to face", ""), &[]);
+    assert!(!misses(&found(LEG), "foot-crushed"));
+    assert!(misses(&found("stock: \"1x4\", width: 5.mm"), "foot-crushed"));
+}
+
+/// 1 1/2 in left of 5 1/2 in over the legs: cut from below it opens, from above the legs press it closed.
+#[test]
+fn a_deep_notch_over_a_support_is_found_from_below_only() {
+    let notched = |side: &str| {
+        let cut = |from| {
+            format!(
+                "bearer.notch(#{{ side: \"{side}\", from_end: {from}, along: 4.5.inch, depth: 4.inch }});"
+            )
+        };
+        as_it_comes(
+            &stool(LEG, "screwed face to face", &format!("{} {}", cut("0.mm"), cut("19.5.inch"))),
+            &[],
+        )
+    };
+    let below = notched("down");
+    assert!(misses(&below, "notch-splits") && worst(&below, "notch-splits").told.contains("1 1/2\""));
+    assert!(!as_it_comes(&stool(LEG, BOLTS, ""), &[]).iter().any(|own| own.check == "notch-splits"));
+}
+
+/// The legs push the bearers up by one bolt each: near the upper edge the rest of the bearer hangs below it, near the lower edge it
+/// stands on it.
+#[test]
+fn bolts_by_the_edge_that_they_push_to_are_found() {
+    let bolted = |up: &str| {
+        let script = spoil(&stool(LEG, BOLTS, ""), "leg, pair[0])", "leg, pair[0], #{ at: [[UP, 0.mm]] })");
+        as_it_comes(&spoil(&script, "UP", up), &[])
+    };
+    let found = ["0.mm - 45.mm", "45.mm"].map(bolted);
+    let failing = found.iter().filter(|own| misses(own, "hung-end-splits")).count();
+    assert_eq!(failing, 1);
+    assert!(of(&as_it_comes(BENCH, &[]), "hung-end-splits").is_fine());
+}
+
+#[test]
+fn screws_at_the_very_end_of_a_slat_are_found_to_tear_out() {
+    let outward = |model: &mut Model| {
+        let slats = model.seat.as_ref().expect("a seat").on.clone();
+        for joint in model.joints.iter_mut().filter(|joint| slats.contains(&joint.parts[0])) {
+            let slat = &model.parts[joint.parts[0].0];
+            for one in &mut joint.fastenings {
+                let mut at = slat.pose.inverse().transform_point3(one.head);
+                let end = if at.x < slat.length.as_mm() / 2.0 { 0.5 } else { slat.length.as_mm() - 0.5 };
+                at.x = end;
+                one.head = slat.pose.transform_point3(at);
+            }
+        }
+    };
+    assert!(of(&as_it_comes(ADIRONDACK, &[]), "row-tears-out").is_fine());
+    assert!(misses(&changed(ADIRONDACK, &[], Conditions::default(), outward), "row-tears-out"));
+}
+
+/// Legs that glue alone holds across the grain of the bearers, and the same on end grain.
+#[test]
+fn glue_across_the_grain_and_in_end_grain_is_found() {
+    let glued = stool("stock: \"2x4\", width: 20.mm", "glued face", "");
+    let found = as_it_comes(&glued, &[]);
+    let own = of(&found, "glue-line-shears");
+    assert!(own.fails(), "{own:?}");
+    let on_end = |model: &mut Model| {
+        for joint in model.joints.iter_mut().filter(|joint| joint.glue.is_some()) {
+            joint.patch.as_mut().expect("they meet").on_end = [true, false];
+        }
+    };
+    let in_end_grain = changed(&glued, &[], Conditions::default(), on_end);
+    assert!(worst(&in_end_grain, "glue-line-shears").told.starts_with("glue in end grain alone holds `leg"));
+    assert!(misses(&in_end_grain, "glue-line-shears"));
+    assert!(
+        !as_it_comes(BENCH, &[]).iter().any(|own| own.check == "glue-line-shears"),
+        "no glue, no verdict"
+    );
+}
+
+/// What hangs is neither lifted by an end nor let drop.
+#[test]
+fn only_what_stands_is_moved() {
+    let moved = |own: &Verdict| ["lifted", "let drop"].iter().any(|way| own.governing.starts_with(way));
+    assert!(!as_it_comes(SWING, &[]).iter().any(moved));
+}

@@ -1,5 +1,6 @@
 //! Whether the whole stays on its feet, reckoned as one rigid piece on level ground, and how far it racks.
 
+mod feet_slide;
 mod sways;
 mod tips_back;
 mod tips_forward;
@@ -12,8 +13,8 @@ use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_solid::DVec3;
 
-pub(crate) const ALL: [&Check; 4] =
-    [&tips_back::CHECK, &tips_forward::CHECK, &tips_sideways::CHECK, &sways::CHECK];
+pub(crate) const ALL: [&Check; 5] =
+    [&tips_back::CHECK, &tips_forward::CHECK, &tips_sideways::CHECK, &feet_slide::CHECK, &sways::CHECK];
 
 /// A piece that stands, empty.
 struct Stand<'a> {

@@ -10,7 +10,6 @@
 //! Set one more fastener, or a thicker or longer one.
 
 use super::{By, force, judged};
-use crate::{Case, Verdict};
 use crate::{Check, Look, Way};
 
 pub(super) const CHECK: Check = Check {
@@ -18,7 +17,7 @@ pub(super) const CHECK: Check = Check {
     about: "no fastener is overloaded across its axis",
     rates: true,
     look: Look::Judges(|case| {
-        let mut verdicts = judged(
+        judged(
             case,
             "fastener-sheared",
             By::Shear,
@@ -32,20 +31,6 @@ pub(super) const CHECK: Check = Check {
                 )
             },
             &[Way::Fasteners, Way::Gauge],
-        );
-        verdicts.extend(glued(case));
-        verdicts
+        )
     }),
 };
-
-/// Joints that glue holds are told: the strength of a glue line is not reckoned, and screws beside it get little.
-fn glued(case: &Case) -> Option<Verdict> {
-    let analysis = case.analysis().ok()?;
-    let mut joints: Vec<usize> =
-        analysis.ties().iter().filter(|tie| tie.glued).map(|tie| tie.joint).collect();
-    joints.dedup();
-    let first = case.model.joints.get(*joints.first()?)?;
-    let parts = first.parts.iter().map(|part| case.model.part(*part));
-    let why = format!("{} joints are held by glue, whose strength is not reckoned", joints.len());
-    Some(Verdict::not_judged(CHECK.fault, why).about(parts).at(first.origin))
-}

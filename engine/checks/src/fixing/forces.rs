@@ -38,6 +38,19 @@ pub(super) fn pulls(tie: &Tie, forces: &TieForces) -> Vec<Pull> {
     lateral.into_iter().enumerate().map(pull).collect()
 }
 
+/// What presses the parts of a tie together, N: what lies on it, and what its fasteners pull against as they keep it closed about
+/// the worse edge.
+pub(super) fn closing(tie: &Tie, forces: &TieForces) -> f64 {
+    let [apart, .., lift_across, lift_along] = *forces;
+    let pressed = (-apart).max(0.0);
+    let lifts = [lift_along, lift_across].map(f64::abs);
+    let about = |axis: usize, edge: f64| -> f64 {
+        (0..tie.places.len()).map(|at| about(tie, (axis, edge), lifts[axis], pressed, at)).sum()
+    };
+    let pried = |axis: usize| tie.extent[axis].map(|edge| about(axis, edge)).into_iter().fold(0.0, f64::max);
+    pressed + if tie.glued { 0.0 } else { pried(0) + pried(1) }
+}
+
 fn laterals(tie: &Tie, force: [f64; 2], turn: f64) -> Vec<[f64; 2]> {
     let group: Vec<Fastener> =
         tie.places.iter().zip(&tie.slip).map(|(at, slip)| Fastener { at: *at, stiffness: *slip }).collect();
@@ -48,16 +61,18 @@ fn laterals(tie: &Tie, force: [f64; 2], turn: f64) -> Vec<[f64; 2]> {
     shared.map_or_else(|| vec![force; group.len()], |shared| shared.forces)
 }
 
-/// Pull of a fastener that keeps a joint from gaping along an axis: T = M z / sum z2 about the closed edge, the worse of both.
+/// Pull of a fastener that keeps a joint from gaping along an axis, about the worse edge.
 fn prying(tie: &Tie, axis: usize, lift: f64, pressed: f64, at: usize) -> f64 {
-    let about = |edge: f64| {
-        let lever = |place: &[f64; 2]| (place[axis] - edge).abs();
-        let square: f64 = tie.places.iter().map(|place| lever(place).powi(2)).sum();
-        let left = (lift - pressed * edge.abs()).max(0.0);
-        if square > 0.0 { left * lever(&tie.places[at]) / square } else { 0.0 }
-    };
     let [low, high] = tie.extent[axis];
-    about(low).max(about(high))
+    about(tie, (axis, low), lift, pressed, at).max(about(tie, (axis, high), lift, pressed, at))
+}
+
+/// T = M z / sum z2 about a closed edge.
+fn about(tie: &Tie, (axis, edge): (usize, f64), lift: f64, pressed: f64, at: usize) -> f64 {
+    let lever = |place: &[f64; 2]| (place[axis] - edge).abs();
+    let square: f64 = tie.places.iter().map(|place| lever(place).powi(2)).sum();
+    let left = (lift - pressed * edge.abs()).max(0.0);
+    if square > 0.0 { left * lever(&tie.places[at]) / square } else { 0.0 }
 }
 
 #[cfg(test)]
@@ -98,6 +113,16 @@ mod tests {
         assert!((pulls[1].axial - 34_000.0 * 80.0 / 6_800.0).abs() < 1e-9, "{pulls:?}");
         // 34 N m about one edge alone: 400 N at 80 mm and 100 N at 20 mm.
         assert!((400.0_f64 * 80.0 + 100.0 * 20.0 - 34_000.0).abs() < 1e-9);
+    }
+
+    /// 34 N m about the closed edge pull 100 and 400 N: with 300 N more that press, which hold 15 N m of it, 500 N stay half.
+    #[test]
+    fn what_fasteners_pull_presses_the_closed_edge() {
+        let pried = closing(&two_screws(), &[0.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
+        assert!((pried - 500.0).abs() < 1e-9, "{pried}");
+        let both = closing(&two_screws(), &[-300.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
+        assert!((both - (300.0 + 500.0 * 19.0 / 34.0)).abs() < 1e-9, "{both}");
+        assert!(closing(&two_screws(), &[500.0, 20.0, 0.0, 0.0, 0.0, 0.0]).abs() < 1e-9, "pulled apart");
     }
 
     /// 1000 N of compression in the middle of a patch 100 mm long hold 50 N m closed.

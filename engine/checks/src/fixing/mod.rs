@@ -7,6 +7,9 @@ mod fastener_overworked;
 mod fastener_pulled;
 mod fastener_sheared;
 mod forces;
+mod glue_line_shears;
+mod row_tears_out;
+mod wood_crushed;
 
 use crate::framing::{Analysis, Level, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
@@ -17,8 +20,14 @@ use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_model::Joint;
 
-pub(crate) const ALL: [&Check; 3] =
-    [&fastener_sheared::CHECK, &fastener_pulled::CHECK, &fastener_overworked::CHECK];
+pub(crate) const ALL: [&Check; 6] = [
+    &fastener_sheared::CHECK,
+    &fastener_pulled::CHECK,
+    &fastener_overworked::CHECK,
+    &row_tears_out::CHECK,
+    &glue_line_shears::CHECK,
+    &wood_crushed::CHECK,
+];
 
 /// By what a fastener is judged.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,6 +3,7 @@
 use super::build::{Framing, frame_of};
 use super::chains::METRE;
 use super::loads::{Level, Push, Situation, situations};
+use super::moving::moved;
 use super::posture::hung;
 use super::seating::Seating;
 use super::{Ground, Tie};
@@ -56,8 +57,9 @@ pub type TieForces = [f64; 6];
 pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, String> {
     let seating = Seating::of(case.model).ok_or("no seat is declared: nobody knows what carries people")?;
     let level = case.level();
-    let situations = situations(&seating, level);
     let mut framing = frame_of(case, 1.0)?;
+    let mut situations = situations(&seating, level);
+    situations.extend(moved(case, &seating, &framing));
     let combinations = load(case, &seating, &situations, &mut framing)?;
     let models = STIFFNESSES
         .iter()
@@ -94,7 +96,7 @@ fn case_of(
     framing: &Framing,
 ) -> Result<(DVec3, LoadCase), String> {
     if let Ground::Feet(_) = framing.ground {
-        return Ok((-DVec3::Z, carried(case, framing, &situation.pushes)));
+        return Ok((-DVec3::Z * situation.about.weight(), carried(case, framing, &situation.pushes)));
     }
     let hung = hung(case, seating, &framing.timbers, situation)?;
     let mut load = carried(case, framing, &hung.pushes);

@@ -1,7 +1,7 @@
 //! What holds a piece: the ground under its feet, or the eyes that it hangs by.
 
 use slatwork_model::{Model, Part, PartId};
-use slatwork_solid::DVec3;
+use slatwork_solid::{DVec3, Piece};
 
 /// Parts within this of the lowest point stand on the ground, mm (project choice: a floor is no flatter).
 const STANDS_WITHIN: f64 = 2.0;
@@ -65,6 +65,25 @@ pub(crate) fn soles(model: &Model) -> Vec<(PartId, Vec<DVec3>)> {
         .map(|part| (part.id, touching(part)))
         .filter(|(_, sole): &(_, Vec<_>)| !sole.is_empty())
         .collect()
+}
+
+/// Area of a part's faces that stand on the ground, mm2.
+pub(crate) fn sole_area(model: &Model, part: PartId) -> f64 {
+    let (floor, own) = (floor(model), model.part(part));
+    let stands = |corner: &DVec3| corner.z <= floor + STANDS_WITHIN;
+    let area = |piece: &Piece| -> f64 {
+        let faces = piece.faces().map(|(_, ring)| {
+            ring.iter().map(|corner| own.pose.transform_point3(piece.vertices()[*corner as usize])).collect()
+        });
+        faces.filter(|ring: &Vec<DVec3>| ring.iter().all(stands)).map(|ring| footprint(&ring)).sum()
+    };
+    own.solid.pieces().iter().map(area).sum()
+}
+
+/// Area of a flat ring as seen from above.
+fn footprint(ring: &[DVec3]) -> f64 {
+    let turn = |at: usize| ring[at].truncate().perp_dot(ring[(at + 1) % ring.len()].truncate());
+    (0..ring.len()).map(turn).sum::<f64>().abs() / 2.0
 }
 
 fn feet(model: &Model) -> Vec<Point> {

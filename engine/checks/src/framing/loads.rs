@@ -81,13 +81,29 @@ pub enum About {
     OneSlat,
     /// Standing on the seat: short, and not what it is for.
     Standing,
+    /// An end of it lifted.
+    Lifted,
+    /// Let drop.
+    Dropped,
 }
 
+/// Times its own weight that a piece bears when an end is let drop a few millimetres (project choice: a body that falls no
+/// height at all, yet at once, bears 2; the height is not reckoned).
+const DROPPED: f64 = 3.0;
+
 impl About {
-    /// Load duration factor that the strength of wood and joints takes: ten minutes for who stands on a seat, else 1 (NDS Table
-    /// 2.3.2, read; that sitting takes 1, project choice).
+    /// Load duration factor that the strength of wood and joints takes: ten minutes for who stands on a seat and for moving it, else
+    /// 1 (NDS Table 2.3.2, read; that sitting takes 1, and all moving in its life ten minutes, project choice).
     pub fn duration(self) -> f64 {
-        if self == About::Standing { Duration::TenMinutes.factor() } else { 1.0 }
+        match self {
+            About::Standing | About::Lifted | About::Dropped => Duration::TenMinutes.factor(),
+            About::Sitting | About::FrontEdge | About::Leaning | About::Arm | About::OneSlat => 1.0,
+        }
+    }
+
+    /// Times its own weight that a piece bears.
+    pub fn weight(self) -> f64 {
+        if self == About::Dropped { DROPPED } else { 1.0 }
     }
 }
 
@@ -133,7 +149,8 @@ pub fn situations(seating: &Seating, level: Level) -> Vec<Situation> {
     found
 }
 
-fn pushes(touches: &[Touch], force: DVec3) -> Vec<Push> {
+/// A force on what a pad touches.
+pub(super) fn pushes(touches: &[Touch], force: DVec3) -> Vec<Push> {
     touches.iter().map(|touch| Push { part: touch.part, at: touch.at, force: force * touch.share }).collect()
 }
 

@@ -12,8 +12,10 @@
 //! | `build.rs` | [`Framing`]: all of it put together |
 //! | `seating.rs` | [`Seating`]: where people sit, lean and hold on |
 //! | `loads.rs` | [`Situation`]: load cases of a use level |
+//! | `moving.rs` | load cases of a piece that is lifted and dropped |
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
+//! | `tongue.rs` | [`Tongue`]: ends cut down to a part of their section |
 //! | `strain.rs` | [`bending`], [`shear`], [`sag`]: how hard the wood of a part is worked |
 
 mod analysis;
@@ -21,18 +23,20 @@ mod build;
 mod chains;
 mod ground;
 mod loads;
+mod moving;
 mod posture;
 mod seating;
 mod slice;
 mod strain;
 mod ties;
 mod timber;
+mod tongue;
 
 pub use analysis::{Analysis, STIFFNESSES, Solved, TieForces, analyse};
 pub use build::{Framing, frame_of};
 pub use chains::{Chain, Station};
-pub(crate) use ground::soles;
 pub use ground::{Ground, Point};
+pub(crate) use ground::{sole_area, soles};
 pub use loads::{About, Level, Push, Situation, situations};
 pub use seating::{Seating, Touch};
 pub use slice::{Bored, Slice};
@@ -41,6 +45,7 @@ pub use strain::{Sag, Strain, bending, sag, shear};
 pub use ties::Tie;
 pub use timber::{Timber, service};
 pub(crate) use timber::{figures, grading};
+pub use tongue::Tongue;
 
 use crate::Case;
 use slatwork_model::PartId;

@@ -5,7 +5,10 @@
 mod arm_breaks;
 mod back_breaks;
 mod bearer_breaks;
+mod foot_crushed;
+mod hung_end_splits;
 mod leg_breaks;
+mod notch_splits;
 mod rail_breaks;
 mod roles;
 mod slat_breaks;
@@ -18,7 +21,7 @@ use roles::Role;
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 
-pub(crate) const ALL: [&Check; 8] = [
+pub(crate) const ALL: [&Check; 11] = [
     &slat_breaks::CHECK,
     &slat_sags::CHECK,
     &bearer_breaks::CHECK,
@@ -27,6 +30,9 @@ pub(crate) const ALL: [&Check; 8] = [
     &back_breaks::CHECK,
     &arm_breaks::CHECK,
     &wood_shears::CHECK,
+    &notch_splits::CHECK,
+    &hung_end_splits::CHECK,
+    &foot_crushed::CHECK,
 ];
 
 /// Bending of the worst board of a role, over the load cases that count.

@@ -31,6 +31,15 @@ fn place(bench: &mut Bench, board: BoardId, how: &str, mine: &str, other: BoardI
 
 /// A stool: two bearers 24 in apart on four legs, six slats of a section across, their ends flush with the bearers' outer faces.
 pub(crate) fn stool(slat: &str, level: UseLevel) -> Model {
+    changed_stool(slat, level, |_, _| ())
+}
+
+/// The same, its bearers changed before it is finished.
+pub(crate) fn changed_stool(
+    slat: &str,
+    level: UseLevel,
+    change: impl FnOnce(&mut Bench, &[BoardId]),
+) -> Model {
     let people = People { use_level: level, ..People::default() };
     let mut bench = Bench::new(Catalogue::shared().clone(), "trial", "white oak", Site::default(), people);
     let join = |bench: &mut Bench, kind: &str, a, b| {
@@ -61,6 +70,7 @@ pub(crate) fn stool(slat: &str, level: UseLevel) -> Model {
         join(&mut bench, "slat to bearer", own, right);
         slats.push(own);
     }
+    change(&mut bench, &[left, right]);
     bench.seat(SeatOrder { on: slats, places: 1, ..SeatOrder::default() });
     let outcome = bench.finish();
     outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics))

@@ -1,0 +1,242 @@
+//! # What it checks
+//! That no row of fasteners tears out of the end of its board, nor the wood between two rows with it.
+//! # Why
+//! Several fasteners in one line of grain shear a strip out along it long before each has done what it can.
+//! # Method and source
+//! Load along the grain of a joint in the frame of the whole piece, shared round the elastic centre, row by row against
+//! n Fv' t s, s the lesser of the distance to the end that it is pulled to and of the spacing; all rows together against half of
+//! two outer rows with Ft' of what lies between, and against Ft' of the net section (NDS-2018 Appendix E, E.2-1 read, the rest from
+//! memory). Rows are as long as the shortest.
+//! # Example
+//! Three screws in one line of grain, 15 mm from the end of a slat that a brace pulls on.
+//! # Remedy
+//! Set the fasteners farther from the end and from each other, or side by side.
+
+use super::forces::{Pull, pulls};
+use crate::framing::{Analysis, Level, Slice, Tie, is_worse};
+use crate::statics::group::{TearOut, Torn, tear_out};
+use crate::{Case, Check, Look, Verdict, Way};
+use slatwork_base::Severity;
+use slatwork_catalog::{FastenerKind, Status};
+use slatwork_model::PartId;
+use slatwork_model::joints::Fastening;
+
+const FAULT: &str = "row-tears-out";
+pub(super) const CHECK: Check = Check {
+    fault: FAULT,
+    about: "no row of fasteners tears out along the grain",
+    rates: true,
+    look: Look::Judges(look),
+};
+
+/// An axis nearer to the grain than this is in end grain, which has no rows, degrees.
+const END_GRAIN_BELOW: f64 = 45.0;
+/// Bolt holes are taken out with so much more than the bolt, mm: 1/16 in (NDS 12.1.3, read).
+const HOLE_PLAY: f64 = 25.4 / 16.0;
+/// Fasteners nearer across the grain than this many diameters are one row (project choice).
+const ONE_ROW: f64 = 1.0;
+
+/// One row, by the places of its fasteners in the tie, in order along the grain.
+type Row = Vec<usize>;
+
+/// The fasteners of a tie in one of its parts.
+struct Group {
+    tie: usize,
+    part: PartId,
+    rows: Vec<Row>,
+    /// Grain as along and across the tie, of each fastener alike.
+    grain: [f64; 2],
+    /// Capacity of each row and of all together, N, pulled against the grain and with it.
+    torn: [(Vec<f64>, f64); 2],
+}
+
+/// The hardest worked group.
+struct Worked {
+    tie: usize,
+    part: PartId,
+    situation: usize,
+    load: f64,
+    share: f64,
+}
+
+fn look(case: &Case) -> Vec<Verdict> {
+    let analysis = match case.analysis() {
+        Ok(analysis) => analysis,
+        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
+    };
+    let ties = analysis.ties().iter().enumerate().filter(|(_, tie)| !tie.glued && !tie.fasteners.is_empty());
+    let worst = ties.filter_map(|(index, tie)| of_tie(case, analysis, index, tie));
+    let worst = worst.reduce(|a, b| if is_worse(b.share, a.share) { b } else { a });
+    worst.map(|worst| judged(case, analysis, &worst)).into_iter().collect()
+}
+
+/// The worst of a tie over all load cases and stiffnesses.
+fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<Worked> {
+    let groups: Vec<Group> =
+        tie.parts.iter().filter_map(|part| group(case, analysis, (index, tie), *part)).collect();
+    let mut worst: Option<Worked> = None;
+    for model in &analysis.models {
+        for (situation, own) in analysis.situations.iter().enumerate() {
+            let Some(forces) = model.tie_forces(index, situation).filter(|_| !groups.is_empty()) else {
+                continue;
+            };
+            let pulls = pulls(&model.framing.ties[index], &forces);
+            for (group, (load, share)) in groups.iter().map(|group| (group, group.worked(tie, &pulls))) {
+                let share = share / own.about.duration();
+                if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
+                    worst = Some(Worked { tie: group.tie, part: group.part, situation, load, share });
+                }
+            }
+        }
+    }
+    worst
+}
+
+impl Group {
+    /// Load along the grain and share of the capacity, of the worst row or of all.
+    fn worked(&self, tie: &Tie, pulls: &[Pull]) -> (f64, f64) {
+        // What a fastener does to the first part, it does the other way to the second.
+        let sign = if tie.parts[0] == self.part { 1.0 } else { -1.0 };
+        let along = |at: &usize| {
+            let lateral = pulls[*at].lateral;
+            sign * (lateral[0] * self.grain[0] + lateral[1] * self.grain[1])
+        };
+        let loads: Vec<f64> = self.rows.iter().map(|row| row.iter().map(along).sum()).collect();
+        let whole: f64 = loads.iter().sum();
+        let rows =
+            loads.iter().enumerate().map(|(row, load)| (load.abs(), load.abs() / self.way(*load).0[row]));
+        let all = (whole.abs(), whole.abs() / self.way(whole).1);
+        rows.fold(all, |worst, own| if own.1 > worst.1 { own } else { worst })
+    }
+
+    fn way(&self, load: f64) -> &(Vec<f64>, f64) {
+        &self.torn[usize::from(load > 0.0)]
+    }
+}
+
+/// A fastener in a part: along the grain and across it from the part's origin, its diameter and its length in the part, mm.
+#[derive(Clone, Copy)]
+struct Held {
+    along: f64,
+    across: f64,
+    diameter: f64,
+    hole: f64,
+    length: f64,
+}
+
+/// The fasteners of a tie in a part; nothing where they go into end grain, or its strength is not known.
+fn group(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: PartId) -> Option<Group> {
+    let own = case.model.part(part);
+    let held: Vec<Held> = tie.fasteners.iter().map(|at| held(case, tie, *at, part)).collect::<Option<_>>()?;
+    let rows = rows(&held);
+    let ends = own.solid.bounds();
+    let torn = [false, true].map(|toward| {
+        let end = |row: &Row| {
+            let outermost = if toward { row[row.len() - 1] } else { row[0] };
+            if toward { ends.max.x - held[outermost].along } else { held[outermost].along - ends.min.x }
+        };
+        torn(case, analysis, part, &held, &rows, end)
+    });
+    let [against, with] = torn;
+    let grain = own.pose.matrix3.x_axis;
+    let grain = [tie.axes[1].dot(grain), tie.axes[2].dot(grain)];
+    Some(Group { tie: index, part, rows, grain, torn: [against?, with?] })
+}
+
+fn held(case: &Case, tie: &Tie, at: usize, part: PartId) -> Option<Held> {
+    let fastening = &case.model.joints[tie.joint].fastenings[at];
+    let layer = fastening.layers.iter().find(|layer| layer.part == part)?;
+    let back = case.model.part(part).pose.inverse();
+    let way = back.transform_vector3(fastening.direction);
+    let length = layer.to.min(fastening.length.as_mm()) - layer.from.max(0.0);
+    let middle =
+        back.transform_point3(fastening.head + fastening.direction * (layer.from.max(0.0) + length / 2.0));
+    let across = if way.z.abs() >= way.y.abs() { middle.y } else { middle.z };
+    let diameter = fastening.diameter.as_mm();
+    let hole = if is_bolt(fastening) { diameter + HOLE_PLAY } else { diameter };
+    let side_grain = layer.grain.as_deg() >= END_GRAIN_BELOW;
+    side_grain.then_some(Held { along: middle.x, across, diameter, hole, length })
+}
+
+fn is_bolt(fastening: &Fastening) -> bool {
+    matches!(fastening.kind, FastenerKind::CarriageBolt | FastenerKind::HexBolt)
+}
+
+/// Fasteners in lines of grain.
+fn rows(held: &[Held]) -> Vec<Row> {
+    let mut order: Row = (0..held.len()).collect();
+    order.sort_by(|a, b| held[*a].across.total_cmp(&held[*b].across).then(a.cmp(b)));
+    let same = |a: &usize, b: &usize| held[*b].across - held[*a].across < ONE_ROW * held[*a].diameter;
+    let mut rows: Vec<Row> = order.chunk_by(same).map(<[usize]>::to_vec).collect();
+    rows.iter_mut().for_each(|row| row.sort_by(|a, b| held[*a].along.total_cmp(&held[*b].along)));
+    rows
+}
+
+/// Capacity of each row and of all of them, N; `end` gives a row's distance to the end that it is pulled to.
+fn torn(
+    case: &Case,
+    analysis: &Analysis,
+    part: PartId,
+    held: &[Held],
+    rows: &[Row],
+    end: impl Fn(&Row) -> f64,
+) -> Option<(Vec<f64>, f64)> {
+    let timber = analysis.models[0].framing.timbers.of(part);
+    let first = &held[rows[0][0]];
+    let thickness = held.iter().map(|own| own.length).fold(f64::INFINITY, f64::min);
+    let hole = held.iter().map(|own| own.hole).fold(0.0, f64::max);
+    let spacing = |pair: &[usize]| held[pair[1]].along - held[pair[0]].along;
+    let critical = |row: &Row| row.windows(2).map(spacing).fold(end(row), f64::min);
+    let section = Slice::of(&case.model.part(part).solid, first.along)?;
+    let wide = held[rows[rows.len() - 1][0]].across - first.across;
+    let of = |rows: &[Row]| -> Option<Torn> {
+        let count = rows.len() as f64;
+        tear_out(&TearOut {
+            in_row: rows.iter().map(Vec::len).min()? as u32,
+            rows: rows.len() as u32,
+            thickness,
+            critical_spacing: rows.iter().map(critical).fold(f64::INFINITY, f64::min),
+            net_area: section.area - count * hole * thickness,
+            group_area: (thickness * (wide - (count - 1.0) * hole)).max(0.0),
+            shear: timber.edge.shear.value(),
+            tension: timber.edge.tension.value(),
+        })
+        .value
+    };
+    let each = rows.iter().map(|row| Some(of(std::slice::from_ref(row))?.rows)).collect::<Option<_>>()?;
+    Some((each, of(rows)?.least()))
+}
+
+fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
+    let tie = &analysis.ties()[worst.tie];
+    let other = if tie.parts[0] == worst.part { tie.parts[1] } else { tie.parts[0] };
+    let [part, other] = [worst.part, other].map(|part| case.model.part(part));
+    let joint = &case.model.joints[tie.joint];
+    let item = case.catalogue.item_words(&joint.fastenings[tie.fasteners[0]].item);
+    let told = format!(
+        "a row of {item}s to `{}` pulls `{}` along its grain by {:.0} N, and tears out at {:.0} N",
+        other.name,
+        part.name,
+        worst.load,
+        worst.load / worst.share.max(f64::MIN_POSITIVE)
+    );
+    let timber = analysis.models[0].framing.timbers.of(part.id);
+    let verdict = Verdict::measured(
+        FAULT,
+        super::force("load along the grain", worst.load, worst.share),
+        Severity::Failure,
+    )
+    .about([part, other])
+    .at(joint.origin)
+    .told(told)
+    .governed_by(analysis.situations[worst.situation].name.clone())
+    .assuming("joints at half and at twice their reckoned stiffness as well")
+    .assuming(timber.told.clone())
+    .after("NDS-2018 Appendix E", Status::FromMemory)
+    .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+    .remedy(
+        "Set the fasteners farther from the end and from each other, or side by side.",
+        [Way::Place, Way::Section],
+    );
+    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+}

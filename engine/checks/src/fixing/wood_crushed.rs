@@ -1,0 +1,149 @@
+//! # What it checks
+//! That no joint crushes the wood where its boards press on each other.
+//! # Why
+//! Wood is soft across its grain: a board that stands on little of another sinks in, and the joint grows loose.
+//! # Method and source
+//! What presses on the joint in the frame of the whole piece, with what its fasteners pull when it is pried, on the part of the
+//! contact that lies even about it: the sides less twice the eccentricity, at least a third of each (project choice). Fc across
+//! the grain with Cb, along it Fc, between them Eq 3.10-1 (NDS-2018 3.10, read). Under heads and washers: see fastener-pulled.
+//! # Example
+//! A post of 20 mm side that stands on a soft rail and carries an arm.
+//! # Remedy
+//! Let the boards meet on a larger face, or take harder wood.
+
+use super::forces::closing;
+use crate::framing::{Analysis, Level, Tie, TieForces, Timbers, is_worse};
+use crate::statics::beam::bearing_at_angle;
+use crate::statics::wood::bearing_area;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use slatwork_base::maths::acos;
+use slatwork_base::{Angle, Severity};
+use slatwork_catalog::Status;
+use slatwork_model::PartId;
+use slatwork_solid::DVec3;
+
+const FAULT: &str = "wood-crushed";
+pub(super) const CHECK: Check = Check {
+    fault: FAULT,
+    about: "joints do not crush the wood where boards press on each other",
+    rates: true,
+    look: Look::Judges(look),
+};
+
+/// Least share of a side of the contact that bears, however far off its middle the load lies: what would turn it farther is
+/// held by fasteners (project choice).
+const LEAST_SIDE: f64 = 1.0 / 3.0;
+
+/// So far from an end wood beside the contact helps it, mm: 3 in (NDS 3.10.4, read).
+const FROM_END: f64 = 76.2;
+
+/// The hardest pressed contact.
+struct Pressed {
+    tie: usize,
+    part: PartId,
+    situation: usize,
+    stress: f64,
+    allowed: f64,
+}
+
+impl Pressed {
+    fn share(&self) -> f64 {
+        self.stress / self.allowed
+    }
+}
+
+fn look(case: &Case) -> Vec<Verdict> {
+    let analysis = match case.analysis() {
+        Ok(analysis) => analysis,
+        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
+    };
+    let ties = (0..analysis.ties().len()).filter_map(|tie| of_tie(case, analysis, tie));
+    let worst = ties.reduce(|a, b| if is_worse(b.share(), a.share()) { b } else { a });
+    worst.map(|pressed| judged(case, analysis, &pressed)).into_iter().collect()
+}
+
+/// The worst of a tie over all load cases and stiffnesses.
+fn of_tie(case: &Case, analysis: &Analysis, index: usize) -> Option<Pressed> {
+    let tie = &analysis.ties()[index];
+    let fill = fill(case, tie);
+    let cases = (0..analysis.situations.len())
+        .flat_map(|situation| analysis.models.iter().map(move |model| (situation, model)));
+    let stressed = cases.filter_map(|(situation, model)| {
+        Some((situation, stress(tie, fill, &model.tie_forces(index, situation)?)))
+    });
+    let (situation, stress) =
+        stressed.reduce(|a, b| if is_worse(b.1, a.1) { b } else { a }).filter(|(_, stress)| *stress > 0.0)?;
+    let timbers = &analysis.models[0].framing.timbers;
+    let softer = tie.parts.map(|part| (part, allowed(case, timbers, tie, part)));
+    let (part, allowed) = if softer[1].1 < softer[0].1 { softer[1] } else { softer[0] };
+    Some(Pressed { tie: index, part, situation, stress, allowed })
+}
+
+/// Share of the rectangle round a contact that is wood.
+fn fill(case: &Case, tie: &Tie) -> f64 {
+    let patch = case.model.joints[tie.joint].patch.as_ref();
+    patch.map_or(1.0, |patch| (patch.area / (patch.extent.0 * patch.extent.1)).min(1.0))
+}
+
+/// Pressure on a contact, MPa.
+fn stress(tie: &Tie, fill: f64, forces: &TieForces) -> f64 {
+    let press = closing(tie, forces);
+    let lifts = [forces[5], forces[4]].map(f64::abs);
+    let side = |axis: usize| {
+        let [low, high] = tie.extent[axis];
+        let off = if press > 0.0 { lifts[axis] / press } else { 0.0 };
+        // From the middle of the contact, not from the elastic centre of the fasteners, to the nearer edge.
+        let nearest = low.abs().min(high.abs());
+        (2.0 * (nearest - off)).max((high - low) * LEAST_SIDE)
+    };
+    press / (side(0) * side(1) * fill)
+}
+
+/// What the wood of a part may take on the contact, MPa: without duration of load, as published values across the grain are.
+fn allowed(case: &Case, timbers: &Timbers, tie: &Tie, part: PartId) -> f64 {
+    let timber = timbers.of(part);
+    let grain = case.model.part(part).pose.matrix3.x_axis;
+    let angle = Angle::rad(acos(tie.axes[0].dot(grain).abs().min(1.0)));
+    let across = timber.edge.across.value() * bearing_factor(case, tie, part);
+    bearing_at_angle(timber.edge.compression.value(), across, angle).value.unwrap_or(across)
+}
+
+/// Cb by the length of the contact along the grain, away from the ends.
+fn bearing_factor(case: &Case, tie: &Tie, part: PartId) -> f64 {
+    let part = case.model.part(part);
+    let (back, bounds) = (part.pose.inverse(), part.solid.bounds());
+    let corner = |at: usize| -> DVec3 {
+        tie.at + tie.axes[1] * tie.extent[0][at % 2] + tie.axes[2] * tie.extent[1][at / 2]
+    };
+    let along = (0..4).map(|at| back.transform_point3(corner(at)).x);
+    let (low, high) =
+        along.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(x), high.max(x)));
+    let from_end = (low - bounds.min.x).min(bounds.max.x - high);
+    if from_end < FROM_END { 1.0 } else { bearing_area((high - low).max(f64::MIN_POSITIVE)) }
+}
+
+fn judged(case: &Case, analysis: &Analysis, worst: &Pressed) -> Verdict {
+    let tie = &analysis.ties()[worst.tie];
+    let other = if tie.parts[0] == worst.part { tie.parts[1] } else { tie.parts[0] };
+    let [part, other] = [worst.part, other].map(|part| case.model.part(part));
+    let measure = Measure::new("pressure", worst.stress, Limit::AtMost(worst.allowed), Unit::Stress);
+    let told = format!(
+        "`{}` is pressed by `{}` to {:.0} % of what its wood may take",
+        part.name,
+        other.name,
+        worst.share() * 100.0
+    );
+    let timber = analysis.models[0].framing.timbers.of(part.id);
+    let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
+        .about([part, other])
+        .at(case.model.joints[tie.joint].origin)
+        .told(told)
+        .governed_by(analysis.situations[worst.situation].name.clone())
+        .assuming("joints at half and at twice their reckoned stiffness as well")
+        .assuming(timber.told.clone())
+        .after("NDS-2018 3.10", Status::Read)
+        .after("share of the contact that bears", Status::ProjectChoice)
+        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+        .remedy("Let the boards meet on a larger face, or take harder wood.", [Way::Section, Way::Wood]);
+    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+}

@@ -1,0 +1,142 @@
+//! Notches, bolts near ends, rows of bolts, contacts and feet of a stool against hand calculation, and the load cases of moving it.
+//!
+//! White oak No.2, wet: Fv 220 psi x 0.97 = 1.4713 MPa, Fc across 800 psi x 0.67 = 3.6956 MPa, Fc of a 2x4 700 psi x 1.15 x 0.8 =
+//! 4.4402 MPa.
+
+use slatwork_base::{Length, Origin};
+use slatwork_catalog::Catalogue;
+use slatwork_checks::framing::{About, Analysis, Tongue, analyse};
+use slatwork_checks::{Case, Verdict, judge};
+use slatwork_model::bench::{Direction, NotchOrder};
+use slatwork_model::{Model, UseLevel};
+
+#[path = "common/stool.rs"]
+mod made;
+
+use made::{changed_stool, stool};
+
+const INCH: f64 = 25.4;
+const SHEAR: f64 = 220.0 * 0.97 * 0.006_894_757;
+
+fn usual() -> Model {
+    stool("5/4x4", UseLevel::Domestic)
+}
+
+/// The stool with its bearers notched 2 in deep over 4 1/2 in at either end.
+fn notched(side: Direction) -> Model {
+    changed_stool("5/4x4", UseLevel::Domestic, |bench, bearers| {
+        for (bearer, from_end) in bearers.iter().flat_map(|bearer| [(bearer, 0.0), (bearer, 19.5)]) {
+            let order = NotchOrder {
+                side,
+                from_end: Length::inch(from_end),
+                along: Length::inch(4.5),
+                depth: Length::inch(2.0),
+            };
+            bench.notch(*bearer, &order, Origin::NOWHERE).expect("it can be notched");
+        }
+    })
+}
+
+fn verdict(model: &Model, check: &str) -> Verdict {
+    let all = judge(&Case::new(model, Catalogue::shared()));
+    all.into_iter().find(|own| own.check == check).unwrap_or_else(|| panic!("{check} is not judged"))
+}
+
+fn near(found: f64, by_hand: f64) {
+    assert!((found / by_hand - 1.0).abs() < 1e-4, "{found} {by_hand}");
+}
+
+fn capacity(verdict: &Verdict) -> f64 {
+    verdict.measure.as_ref().unwrap_or_else(|| panic!("{verdict:?}")).capacity()
+}
+
+#[test]
+fn a_notched_end_is_a_tongue_and_a_whole_one_is_none() {
+    let found = Tongue::all(notched(Direction::Down).part_named("left bearer").expect("it is there"));
+    assert_eq!(found.iter().map(|own| own.first).collect::<Vec<_>>(), [true, false]);
+    for (tongue, x) in found.iter().zip([4.5, 19.5]) {
+        near(tongue.x, x * INCH);
+        near(tongue.whole, 5.5 * INCH);
+        near(tongue.left, 3.5 * INCH);
+        near(tongue.breadth, 1.5 * INCH);
+        assert_eq!((tongue.of_width, tongue.missing), (true, [true, false]));
+    }
+    assert!(usual().parts.iter().all(|part| Tongue::all(part).is_empty()));
+}
+
+/// (2/3 Fv' b dn) (dn/d)^2 = 2/3 x 1.4713 x 38.1 x 88.9 x (88.9/139.7)^2 = 1345 N; half of a place's 1600 N and of a bearer.
+#[test]
+fn a_bearer_notched_from_below_carries_as_by_hand() {
+    let found = verdict(&notched(Direction::Down), "notch-splits");
+    near(capacity(&found), 2.0 / 3.0 * SHEAR * 1.5 * 3.5 * INCH * INCH * (3.5_f64 / 5.5).powi(2));
+    let carried = found.measure.as_ref().expect("a figure").found;
+    assert_eq!(found.governing, "people on all places");
+    assert!(400.0 < carried && carried < 800.0, "{carried}");
+    assert!(
+        found.assumptions.iter().any(|own| own.contains("4.4.3")),
+        "2 in of 5 1/2 are more than a quarter"
+    );
+}
+
+/// 4 in of the 5 1/2 in of a bearer hang on the bolts of a leg: 2/3 Fv' b de (de/d)^2. A quarter of 960 N in the middle of the seat, and
+/// of the weight; what sits nearer presses straight on the bolts.
+#[test]
+fn a_bearer_that_hangs_on_bolts_carries_as_by_hand() {
+    let found = verdict(&usual(), "hung-end-splits");
+    near(capacity(&found), 2.0 / 3.0 * SHEAR * 1.5 * 4.0 * INCH * INCH * (4.0_f64 / 5.5).powi(2));
+    let carried = found.measure.as_ref().expect("a figure").found;
+    assert!(found.told.contains("hand `left bearer`") && 240.0 < carried && carried < 340.0, "{found:?}");
+}
+
+/// Two screws in a slat 1 in thick, each a row of its own: Fv' t s, s from the end that it is pulled to.
+#[test]
+fn a_screw_tears_out_of_a_slat_as_by_hand() {
+    let model = usual();
+    let found = verdict(&model, "row-tears-out");
+    let slat = found.parts[0];
+    let screws =
+        model.joints.iter().filter(|joint| joint.parts == found.parts).flat_map(|own| &own.fastenings);
+    let ends: Vec<f64> = screws.map(|one| one.layers[0].end).collect();
+    assert_eq!((model.part(slat).thickness, ends.len()), (Length::inch(1.0), 2));
+    let by_hand = ends.iter().map(|end| SHEAR * INCH * end);
+    assert!(by_hand.clone().any(|own| (capacity(&found) / own - 1.0).abs() < 1e-3), "{found:?} {ends:?}");
+}
+
+/// Slats cross the bearers at their ends: Fc across without Cb. A leg stands with 1 1/2 x 3 1/2 in of end grain.
+#[test]
+fn contacts_and_feet_take_what_the_tables_say() {
+    near(capacity(&verdict(&usual(), "wood-crushed")), 800.0 * 0.67 * 0.006_894_757);
+    let foot = verdict(&usual(), "foot-crushed");
+    near(capacity(&foot), 700.0 * 1.15 * 0.8 * 0.006_894_757);
+    let measure = foot.measure.as_ref().expect("a figure");
+    let push: f64 = measure.found * 1.5 * 3.5 * INCH * INCH;
+    assert!(foot.told.ends_with(&format!("carries {push:.0} N")), "{foot:?}");
+}
+
+/// What the feet push up under the load case whose name begins so, the left two first.
+fn pushed_up(analysis: &Analysis, name: &str) -> Vec<f64> {
+    let at = analysis.situations.iter().position(|one| one.name.starts_with(name)).expect("it is there");
+    let solution = analysis.models[0].solution(at).expect("it stands");
+    solution.reactions.iter().map(|reaction| reaction[2]).collect()
+}
+
+fn weight(model: &Model) -> f64 {
+    let density = Catalogue::shared().species("white oak").expect("it is known").density_at(12.0);
+    model.parts.iter().map(|part| part.solid.volume() / 1e9 * density * 9.806_65).sum()
+}
+
+/// Lifted by its left end the left feet carry a twentieth of their half; dropped, all feet three times the weight.
+#[test]
+fn a_piece_is_lifted_and_dropped_as_by_hand() {
+    let model = usual();
+    let analysis = analyse(&Case::new(&model, Catalogue::shared())).expect("it can be analysed");
+    let whole = weight(&model);
+    let lifted = pushed_up(&analysis, "lifted by its left end");
+    near(lifted[..2].iter().sum(), 0.05 * whole / 2.0);
+    near(pushed_up(&analysis, "let drop").iter().sum(), 3.0 * whole);
+    let count = |about| analysis.situations.iter().filter(|one| one.about == about).count();
+    assert_eq!([About::Lifted, About::Dropped].map(count), [2, 1]);
+    assert!(
+        analysis.situations.iter().all(|one| (one.about.weight() > 1.0) == (one.about == About::Dropped))
+    );
+}
