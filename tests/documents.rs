@@ -52,6 +52,15 @@ fn json_documents_hold_to_their_schemas() {
     }
 }
 
+/// The line of a built-in script that a place names.
+fn line_of(place: &serde_json::Value) -> &'static str {
+    let file = place["file"].as_str().expect("a file");
+    let is_it = |(path, _): &&(&str, &'static str)| file.strip_prefix("built-in/") == Some(*path);
+    let (_, script) = BUILT_IN.iter().find(is_it).expect("a script that comes with the program");
+    let line = usize::try_from(place["line"].as_u64().expect("a line")).expect("a number");
+    script.lines().nth(line - 1).expect("a line of the script")
+}
+
 /// Every joint of the model stands in the document, each fastener with its layers, whose lengths it passes one after another.
 #[test]
 fn joints_are_exposed_as_plain_data() {
@@ -66,6 +75,7 @@ fn joints_are_exposed_as_plain_data() {
         assert_eq!(joints.len(), dossier.model.joints.len(), "{family}");
         for (told, joint) in joints.iter().zip(&dossier.model.joints) {
             assert_eq!(told["kind"], joint.kind);
+            assert!(line_of(&told["origin"]).contains("job."), "{family}: {}", told["origin"]);
             assert_eq!(told["parts"].as_array().unwrap().len(), joint.parts.len());
             let fastenings = told["fastenings"].as_array().unwrap();
             assert_eq!(fastenings.len(), joint.fastenings.len());

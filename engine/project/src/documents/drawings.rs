@@ -166,6 +166,7 @@ mod tests {
             let paper = Paper {
                 assembly: &slatwork_shop::Assembly::default(),
                 family: "porch_swing",
+                library: workshop.library(),
                 values: &made.values,
                 model: &made.model,
                 plan: &made.plan,
