@@ -242,6 +242,17 @@ fn a_crest_is_struck_and_sawn_over_the_set_slats() {
     assert_eq!(straight.steps.iter().filter(|step| is_crest(step)).count(), 0);
 }
 
+/// The edge of the outer slat by hand, from the papers: its outline goes from (813.759, 77.594) at the crown to (2.358, 66.173) at
+/// the foot, the foot is cut through (-1.070, 0) and (5.718, 77.594). The two cross at (4.720, 66.206), 809.1 mm or 31.86 in
+/// from the crown; to the other corner of the foot it is 32 1/8.
+#[test]
+fn a_crown_is_set_off_along_the_outer_edges() {
+    let said = words(&planned("adirondack_chair", &[]));
+    let told =
+        "Measure 31 7/8\" along the outer edges of `back slat 1` and `back slat 7`, from the outer corners";
+    assert!(said.iter().any(|own| own.starts_with(told)), "{said:#?}");
+}
+
 /// The upper back rail passes through the arm's notch, so the arm is in before it and cannot be marked from it in place.
 #[test]
 fn what_cannot_be_marked_in_place_is_laid_out() {
