@@ -253,6 +253,43 @@ fn a_crown_is_set_off_along_the_outer_edges() {
     assert!(said.iter().any(|own| own.starts_with(told)), "{said:#?}");
 }
 
+/// The legs of the bench are sawn to a pattern; by their outlines, on level rails, the rear leg stands at 78 degrees above its
+/// knee, where the arm's block is, and at 95 in front below it, where the side rail is. The line of its blank, 86.5, is no edge.
+/// The outer slats of the chair taper: their edges lean 5 degrees, less and more half the taper.
+#[test]
+fn a_gauge_is_held_along_edges_that_are_there() {
+    let told = |family: &str| -> Vec<String> {
+        words(&planned(family, &[])).into_iter().filter(|own| own.contains("bevel gauge")).collect()
+    };
+    let bench = told("garden_bench");
+    for words in [
+        "Hold 85° between the front edge of `rear leg` at the joint and the lower edge of `side rail`",
+        "Hold 78° between the upper edge of `arm block` and the front edge of `rear leg`",
+    ] {
+        assert!(bench.iter().any(|own| own.starts_with(words)), "{bench:#?}");
+    }
+    assert!(!bench.iter().any(|own| own.contains("86.5°")), "{bench:#?}");
+    let chair = told("adirondack_chair");
+    assert!(
+        chair.iter().any(|own| own.starts_with("Hold 86° between the right edge of `back slat 1`")),
+        "{chair:#?}"
+    );
+    assert!(!chair.iter().any(|own| own.starts_with("Hold 85°")), "{chair:#?}");
+    assert!(chair.iter().all(|own| !own.contains("seat slat")), "no straight edge in a hollow: {chair:#?}");
+}
+
+/// What is told of a slat is told of its mirror image, in one sentence.
+#[test]
+fn a_gauge_reads_alike_on_both_hands() {
+    let said = words(&planned("adirondack_chair", &[("back_slat_count", "9")]));
+    let mut angles = std::collections::BTreeMap::new();
+    for own in said.iter().filter(|own| own.contains("of `back slat") && own.contains("bevel gauge")) {
+        *angles.entry(own.split(' ').nth(1)).or_insert(0) += 1;
+        assert!(["slat 1`", "slat 2`", "slat 3`", "slat 4`"].iter().any(|slat| own.contains(slat)), "{own}");
+    }
+    assert_eq!(angles.len(), 4, "{angles:?}");
+}
+
 /// The upper back rail passes through the arm's notch, so the arm is in before it and cannot be marked from it in place.
 #[test]
 fn what_cannot_be_marked_in_place_is_laid_out() {

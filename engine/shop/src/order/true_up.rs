@@ -1,9 +1,9 @@
-//! Checks for true: which diagonals to measure and what they must read, which angle to hold, what to trim to fit.
+//! Checks for true: which diagonals to measure and what they must read.
 
 use super::words::to_where;
 use crate::words::Reading;
-use slatwork_base::{Angle, Length, maths};
-use slatwork_model::{FeatureKind, Joint, Model, Part, When};
+use slatwork_base::Length;
+use slatwork_model::{FeatureKind, Model, Part, When};
 use slatwork_solid::{DVec2, DVec3};
 
 /// A board lies in a plane when its grain leaves it by less than this (as a sine).
@@ -16,15 +16,6 @@ const BESIDE: f64 = 0.35;
 
 /// Corners that differ by less than this lie equally far out, mm: facets of rounded corners.
 const EQUALLY_FAR: f64 = 0.1;
-
-/// Board sides nearer than this to square with a face (as a sine) lie in it.
-const IN_PLANE: f64 = 0.02;
-
-/// A bevel gauge is set to half a degree at best (project choice).
-const GAUGE_STEP: f64 = 0.5;
-
-/// Angles nearer than this to square need no bevel gauge, degrees: finer than the tool is set.
-const SQUARE: f64 = 0.25;
 
 /// Corners between which a tape is drawn lie in one plane within this, mm: boards laid on each other (project choice).
 const ONE_PLANE: f64 = 50.0;
@@ -194,21 +185,4 @@ impl<'a> Plane<'a> {
             "Measure both diagonals over the outer corners{which}, {between}: each must read {first}."
         ))
     }
-}
-
-/// The angle to hold with a bevel gauge where two boards meet out of square.
-pub(crate) fn gauge(model: &Model, joint: &Joint) -> Option<(Angle, usize, usize)> {
-    let (patch, [first, second]) = (joint.patch.as_ref()?, &joint.parts[..]) else { return None };
-    let line = |part: &Part| {
-        let pose = part.pose.matrix3;
-        let in_face = |axis: &DVec3| axis.dot(patch.normal).abs() < IN_PLANE;
-        [pose.x_axis, pose.y_axis, pose.z_axis].into_iter().find(in_face)
-    };
-    let (a, b) = (line(model.part(*first))?, line(model.part(*second))?);
-    let degrees = maths::acos(a.dot(b).clamp(-1.0, 1.0)).to_degrees();
-    let off = (degrees / 90.0 - (degrees / 90.0).round()).abs() * 90.0;
-    // Seen from the edges that lie nearest to square with each other, and set as finely as the tool is.
-    let acute = degrees.min(180.0 - degrees);
-    let held = if acute < 45.0 { 90.0 - acute } else { acute };
-    (off > SQUARE).then(|| (Angle::deg((held / GAUGE_STEP).round() * GAUGE_STEP), first.0, second.0))
 }
