@@ -398,6 +398,53 @@ fn a_tenon_is_told_by_its_own_sizes() {
     );
 }
 
+/// Post and rail as above, the rail against one side of the post: its marked face, its back face, or one of its edges.
+fn mortised(post: &str, tenon: &str) -> Dossier {
+    let script = format!(
+        "let post = job.board(\"post\", #{{ stock: \"4x4\", length: 20.inch }}).lie(\"up\", \"{post}\");\n\
+         let rail = job.board(\"rail\", #{{ stock: \"2x4\", length: 20.inch }}).lie(\"right\", \"front\");\n\
+         rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 5.inch);\n\
+         job.join(\"mortise and tenon\", rail, post, #{{ tenon: {tenon} }});"
+    );
+    scripted(&script, Units::Inch)
+}
+
+/// A 2x4 on a 4x4: the tenon is 1/2" thick and, its quarters off, 3" wide, in the middle of the post: 1 1/2" off either side. The
+/// mortise is 1/16" deeper than the tenon of 2", or goes right through 3 1/2".
+#[test]
+fn a_mortise_is_told_from_the_side_it_is_cut_from() {
+    for (post, side) in
+        [("right", "marked face"), ("left", "back face"), ("front", "datum edge"), ("rear", "far edge")]
+    {
+        let blind = mortised(post, "2.inch");
+        let listed = one_line(&text(&blind, "cutlist.txt"));
+        let on_face = side.ends_with("face");
+        let across = if on_face {
+            "3\" along, 1 1/2\" from the datum edge, 1/2\" across, "
+        } else {
+            "3\" along, 1 1/2\" off the back face, 1/2\" wide, "
+        };
+        let told =
+            format!("Mortise for rail: 5 1/4\" from the datum end, {across}2 1/16\" deep from the {side}");
+        assert!(listed.contains(&told), "{post}: {told}: {listed}");
+        let note = text(&blind, "notches.csv");
+        let mortise = note.lines().find(|line| line.contains("mortise")).expect("a row");
+        assert!(mortise.contains(&format!(",\"2 1/16\"\"\",{side},")), "{post}: {mortise}");
+
+        let listed = one_line(&text(&mortised(post, "inch(\"3 1/2\")"), "cutlist.txt"));
+        let through = if on_face { ", through" } else { ", through from edge to edge" };
+        let told = format!("5 1/4\" from the datum end, {}{through}", across.trim_end_matches(", "));
+        assert!(listed.contains(&told), "{post}: {told}: {listed}");
+    }
+}
+
+/// The shoulder meets the post, the datum end is the tip of the tenon.
+#[test]
+fn a_tenoned_board_is_placed_by_its_shoulder() {
+    let said = one_line(&text(&mortised("front", "2.inch"), "steps.txt"));
+    assert!(said.contains("`rail` on `post`: its shoulder at the datum end on the datum edge"), "{said}");
+}
+
 #[test]
 fn short_pieces_are_ripped_on_a_longer_board() {
     let papers = |length: &str| {
