@@ -445,6 +445,35 @@ fn a_tenoned_board_is_placed_by_its_shoulder() {
     assert!(said.contains("`rail` on `post`: its shoulder at the datum end on the datum edge"), "{said}");
 }
 
+/// Every angled end of the cut list has its setting among the stops, also of boards that are cut long.
+#[test]
+fn every_angled_end_has_its_setting_among_the_stops() {
+    let number = |text: &str| text.parse::<f64>().unwrap_or(0.0).abs();
+    for family in families() {
+        let made = made(&family);
+        let mut stops = table(&made, "stops.csv");
+        let stops: Vec<csv::StringRecord> = stops.records().map(|own| own.expect("a row")).collect();
+        let mut planes = table(&made, "planes.csv");
+        let place = |row: &csv::StringRecord, wanted: [&str; 2]| wanted.contains(&&row[2]);
+        for cut in
+            planes.records().map(|own| own.expect("a row")).filter(|row| place(row, ["datum end", "far end"]))
+        {
+            let (mark, mitre, bevel) = (&cut[0], number(&cut[3]), number(&cut[4]));
+            if mitre.max(bevel) < 0.1 {
+                continue;
+            }
+            let work = if &cut[2] == "datum end" { ["datum end"; 2] } else { ["far end", "crosscut"] };
+            let is_set = |row: &&csv::StringRecord| {
+                work.contains(&&row[0])
+                    && &row[8] == mark
+                    && (number(&row[1]) - mitre).abs() < 0.11
+                    && (number(&row[2]) - bevel).abs() < 0.11
+            };
+            assert!(stops.iter().any(|row| is_set(&row)), "{family}: {mark}, {} {mitre} {bevel}", &cut[2]);
+        }
+    }
+}
+
 #[test]
 fn short_pieces_are_ripped_on_a_longer_board() {
     let papers = |length: &str| {

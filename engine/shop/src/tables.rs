@@ -291,7 +291,7 @@ impl ShopPlan {
             let angles = (Some(ends.mitre), Some(ends.bevel));
             ends.items
                 .iter()
-                .map(move |item| stop_row(tape, "datum end", angles, None, item, item.pair.clone()))
+                .map(move |item| stop_row(tape, ends.side.word(), angles, None, item, item.pair.clone()))
         });
         let crosscuts = plan.crosscuts.iter().flat_map(|setting| {
             let angles = (Some(setting.mitre), Some(setting.bevel));
