@@ -290,6 +290,20 @@ fn a_gauge_reads_alike_on_both_hands() {
     assert_eq!(angles.len(), 4, "{angles:?}");
 }
 
+/// The end of an arm that a leg lies open in is trimmed flush with that; a slat to its gap.
+#[test]
+fn what_is_trimmed_says_to_what() {
+    let said = words(&planned("garden_bench", &[]));
+    let trims: Vec<&String> = said.iter().filter(|own| own.contains(" over, ")).collect();
+    let told = |part: &str, to: &str| trims.iter().any(|own| own.starts_with(part) && own.contains(to));
+    assert!(
+        told("`arm` was", "until it comes flush with `rear leg`, which lies in its notch there;"),
+        "{trims:#?}"
+    );
+    assert!(told("`arm 2` was", "until it comes flush with `rear leg 2`,"), "{trims:#?}");
+    assert!(told("`seat slat 4` was", "until it lies 1/4\" clear of `seat slat 5`;"), "{trims:#?}");
+}
+
 /// The upper back rail passes through the arm's notch, so the arm is in before it and cannot be marked from it in place.
 #[test]
 fn what_cannot_be_marked_in_place_is_laid_out() {

@@ -616,7 +616,7 @@ impl Tenon {
 }
 
 /// A notch this near to an edge is open to it: the tolerance within which boards touch.
-const TOUCHING: Length = Length::nm(10_000);
+pub(crate) const TOUCHING: Length = Length::nm(10_000);
 
 /// A straight part, notched itself, is told in up to so many convex regions; a curved one takes more.
 const STRAIGHT_REGIONS: usize = 4;
