@@ -474,6 +474,17 @@ fn every_angled_end_has_its_setting_among_the_stops() {
     }
 }
 
+/// 5 1/2 in are 140 mm: a bolt has one name where it is drilled for, put in, and on the drawing.
+#[test]
+fn a_bolt_has_one_name_on_metric_papers() {
+    let made = with_settings("porch_swing", &[], Units::Mm);
+    for path in ["steps.txt", "cutlist.txt", "holes.txt"] {
+        let told = one_line(&text(&made, path));
+        assert!(told.contains("carriage bolt 140 mm"), "{path}");
+        assert!(!told.contains("5 1/2\""), "{path}");
+    }
+}
+
 #[test]
 fn short_pieces_are_ripped_on_a_longer_board() {
     let papers = |length: &str| {

@@ -710,7 +710,7 @@ fn bore_words(group: &[&HoleRow], reading: Reading) -> String {
     let start = first.bores.first().map_or(Length::ZERO, |bore| bore.from);
     let sizes: Vec<String> = first.bores.iter().map(|bore| bore_text(*bore, start, reading)).collect();
     let mut words = format!("Bore {} from the {}", counted(group.len(), "hole"), first.side.word());
-    words += &format!(" ({}): {}", first.purpose, sizes.join(", then "));
+    words += &format!(" ({}): {}", reading.purpose_text(&first.purpose), sizes.join(", then "));
     if shown(first.lean_total) {
         words += &format!(", {}", lean_words(first));
     }

@@ -82,6 +82,7 @@ impl Drafter<'_> {
     pub(super) fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
         let drills = fasteners.iter().flat_map(|own| &own.drills).map(|(what, diameter)| {
             let for_it = if what.contains(" for ") { "" } else { "for " };
+            let what = self.reading.purpose_text(what);
             format!("{} {for_it}{what}", bit_text(*diameter, self.reading.tape))
         });
         let drills = unique_words(drills.collect());
