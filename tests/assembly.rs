@@ -242,6 +242,68 @@ fn a_crest_is_struck_and_sawn_over_the_set_slats() {
     assert_eq!(straight.steps.iter().filter(|step| is_crest(step)).count(), 0);
 }
 
+/// The edge of the outer slat by hand, from the papers: its outline goes from (813.759, 77.594) at the crown to (2.358, 66.173) at
+/// the foot, the foot is cut through (-1.070, 0) and (5.718, 77.594). The two cross at (4.720, 66.206), 809.1 mm or 31.86 in
+/// from the crown; to the other corner of the foot it is 32 1/8.
+#[test]
+fn a_crown_is_set_off_along_the_outer_edges() {
+    let said = words(&planned("adirondack_chair", &[]));
+    let told =
+        "Measure 31 7/8\" along the outer edges of `back slat 1` and `back slat 7`, from the outer corners";
+    assert!(said.iter().any(|own| own.starts_with(told)), "{said:#?}");
+}
+
+/// The legs of the bench are sawn to a pattern; by their outlines, on level rails, the rear leg stands at 78 degrees above its
+/// knee, where the arm's block is, and at 95 in front below it, where the side rail is. The line of its blank, 86.5, is no edge.
+/// The outer slats of the chair taper: their edges lean 5 degrees, less and more half the taper.
+#[test]
+fn a_gauge_is_held_along_edges_that_are_there() {
+    let told = |family: &str| -> Vec<String> {
+        words(&planned(family, &[])).into_iter().filter(|own| own.contains("bevel gauge")).collect()
+    };
+    let bench = told("garden_bench");
+    for words in [
+        "Hold 85° between the front edge of `rear leg` at the joint and the lower edge of `side rail`",
+        "Hold 78° between the upper edge of `arm block` and the front edge of `rear leg`",
+    ] {
+        assert!(bench.iter().any(|own| own.starts_with(words)), "{bench:#?}");
+    }
+    assert!(!bench.iter().any(|own| own.contains("86.5°")), "{bench:#?}");
+    let chair = told("adirondack_chair");
+    assert!(
+        chair.iter().any(|own| own.starts_with("Hold 86° between the right edge of `back slat 1`")),
+        "{chair:#?}"
+    );
+    assert!(!chair.iter().any(|own| own.starts_with("Hold 85°")), "{chair:#?}");
+    assert!(chair.iter().all(|own| !own.contains("seat slat")), "no straight edge in a hollow: {chair:#?}");
+}
+
+/// What is told of a slat is told of its mirror image, in one sentence.
+#[test]
+fn a_gauge_reads_alike_on_both_hands() {
+    let said = words(&planned("adirondack_chair", &[("back_slat_count", "9")]));
+    let mut angles = std::collections::BTreeMap::new();
+    for own in said.iter().filter(|own| own.contains("of `back slat") && own.contains("bevel gauge")) {
+        *angles.entry(own.split(' ').nth(1)).or_insert(0) += 1;
+        assert!(["slat 1`", "slat 2`", "slat 3`", "slat 4`"].iter().any(|slat| own.contains(slat)), "{own}");
+    }
+    assert_eq!(angles.len(), 4, "{angles:?}");
+}
+
+/// The end of an arm that a leg lies open in is trimmed flush with that; a slat to its gap.
+#[test]
+fn what_is_trimmed_says_to_what() {
+    let said = words(&planned("garden_bench", &[]));
+    let trims: Vec<&String> = said.iter().filter(|own| own.contains(" over, ")).collect();
+    let told = |part: &str, to: &str| trims.iter().any(|own| own.starts_with(part) && own.contains(to));
+    assert!(
+        told("`arm` was", "until it comes flush with `rear leg`, which lies in its notch there;"),
+        "{trims:#?}"
+    );
+    assert!(told("`arm 2` was", "until it comes flush with `rear leg 2`,"), "{trims:#?}");
+    assert!(told("`seat slat 4` was", "until it lies 1/4\" clear of `seat slat 5`;"), "{trims:#?}");
+}
+
 /// The upper back rail passes through the arm's notch, so the arm is in before it and cannot be marked from it in place.
 #[test]
 fn what_cannot_be_marked_in_place_is_laid_out() {
@@ -389,6 +451,9 @@ fn diagonals_are_those_of_what_stands_in_one_plane() {
         upright.iter().any(|own| own.contains("`back slat 15`") && own.contains("63 15/16\"")),
         "{upright:?}"
     );
+    // The foot of a stile is sawn to the fall of the seat: only its front corner reads so, its rear one 63 5/8.
+    let named = "the front corner of `back stile` to the rear corner of `back slat 15`";
+    assert!(upright.iter().any(|own| own.contains(named)), "{upright:?}");
     let lengthwise = told(&[("back", "lengthwise slats"), ("wood", "western_red_cedar")]);
     assert!(!lengthwise.is_empty());
     assert!(!lengthwise.iter().any(|own| own.contains("crest board")), "{lengthwise:?}");

@@ -52,6 +52,15 @@ fn json_documents_hold_to_their_schemas() {
     }
 }
 
+/// The line of a built-in script that a place names.
+fn line_of(place: &serde_json::Value) -> &'static str {
+    let file = place["file"].as_str().expect("a file");
+    let is_it = |(path, _): &&(&str, &'static str)| file.strip_prefix("built-in/") == Some(*path);
+    let (_, script) = BUILT_IN.iter().find(is_it).expect("a script that comes with the program");
+    let line = usize::try_from(place["line"].as_u64().expect("a line")).expect("a number");
+    script.lines().nth(line - 1).expect("a line of the script")
+}
+
 /// Every joint of the model stands in the document, each fastener with its layers, whose lengths it passes one after another.
 #[test]
 fn joints_are_exposed_as_plain_data() {
@@ -66,6 +75,7 @@ fn joints_are_exposed_as_plain_data() {
         assert_eq!(joints.len(), dossier.model.joints.len(), "{family}");
         for (told, joint) in joints.iter().zip(&dossier.model.joints) {
             assert_eq!(told["kind"], joint.kind);
+            assert!(line_of(&told["origin"]).contains("job."), "{family}: {}", told["origin"]);
             assert_eq!(told["parts"].as_array().unwrap().len(), joint.parts.len());
             let fastenings = told["fastenings"].as_array().unwrap();
             assert_eq!(fastenings.len(), joint.fastenings.len());
@@ -386,6 +396,93 @@ fn a_tenon_is_told_by_its_own_sizes() {
         told.contains("Tenon into post on the datum end: 1\" long, 1/2\" thick, 1/2\" off the back face"),
         "{listed}"
     );
+}
+
+/// Post and rail as above, the rail against one side of the post: its marked face, its back face, or one of its edges.
+fn mortised(post: &str, tenon: &str) -> Dossier {
+    let script = format!(
+        "let post = job.board(\"post\", #{{ stock: \"4x4\", length: 20.inch }}).lie(\"up\", \"{post}\");\n\
+         let rail = job.board(\"rail\", #{{ stock: \"2x4\", length: 20.inch }}).lie(\"right\", \"front\");\n\
+         rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 5.inch);\n\
+         job.join(\"mortise and tenon\", rail, post, #{{ tenon: {tenon} }});"
+    );
+    scripted(&script, Units::Inch)
+}
+
+/// A 2x4 on a 4x4: the tenon is 1/2" thick and, its quarters off, 3" wide, in the middle of the post: 1 1/2" off either side. The
+/// mortise is 1/16" deeper than the tenon of 2", or goes right through 3 1/2".
+#[test]
+fn a_mortise_is_told_from_the_side_it_is_cut_from() {
+    for (post, side) in
+        [("right", "marked face"), ("left", "back face"), ("front", "datum edge"), ("rear", "far edge")]
+    {
+        let blind = mortised(post, "2.inch");
+        let listed = one_line(&text(&blind, "cutlist.txt"));
+        let on_face = side.ends_with("face");
+        let across = if on_face {
+            "3\" along, 1 1/2\" from the datum edge, 1/2\" across, "
+        } else {
+            "3\" along, 1 1/2\" off the back face, 1/2\" wide, "
+        };
+        let told =
+            format!("Mortise for rail: 5 1/4\" from the datum end, {across}2 1/16\" deep from the {side}");
+        assert!(listed.contains(&told), "{post}: {told}: {listed}");
+        let note = text(&blind, "notches.csv");
+        let mortise = note.lines().find(|line| line.contains("mortise")).expect("a row");
+        assert!(mortise.contains(&format!(",\"2 1/16\"\"\",{side},")), "{post}: {mortise}");
+
+        let listed = one_line(&text(&mortised(post, "inch(\"3 1/2\")"), "cutlist.txt"));
+        let through = if on_face { ", through" } else { ", through from edge to edge" };
+        let told = format!("5 1/4\" from the datum end, {}{through}", across.trim_end_matches(", "));
+        assert!(listed.contains(&told), "{post}: {told}: {listed}");
+    }
+}
+
+/// The shoulder meets the post, the datum end is the tip of the tenon.
+#[test]
+fn a_tenoned_board_is_placed_by_its_shoulder() {
+    let said = one_line(&text(&mortised("front", "2.inch"), "steps.txt"));
+    assert!(said.contains("`rail` on `post`: its shoulder at the datum end on the datum edge"), "{said}");
+}
+
+/// Every angled end of the cut list has its setting among the stops, also of boards that are cut long.
+#[test]
+fn every_angled_end_has_its_setting_among_the_stops() {
+    let number = |text: &str| text.parse::<f64>().unwrap_or(0.0).abs();
+    for family in families() {
+        let made = made(&family);
+        let mut stops = table(&made, "stops.csv");
+        let stops: Vec<csv::StringRecord> = stops.records().map(|own| own.expect("a row")).collect();
+        let mut planes = table(&made, "planes.csv");
+        let place = |row: &csv::StringRecord, wanted: [&str; 2]| wanted.contains(&&row[2]);
+        for cut in
+            planes.records().map(|own| own.expect("a row")).filter(|row| place(row, ["datum end", "far end"]))
+        {
+            let (mark, mitre, bevel) = (&cut[0], number(&cut[3]), number(&cut[4]));
+            if mitre.max(bevel) < 0.1 {
+                continue;
+            }
+            let work = if &cut[2] == "datum end" { ["datum end"; 2] } else { ["far end", "crosscut"] };
+            let is_set = |row: &&csv::StringRecord| {
+                work.contains(&&row[0])
+                    && &row[8] == mark
+                    && (number(&row[1]) - mitre).abs() < 0.11
+                    && (number(&row[2]) - bevel).abs() < 0.11
+            };
+            assert!(stops.iter().any(|row| is_set(&row)), "{family}: {mark}, {} {mitre} {bevel}", &cut[2]);
+        }
+    }
+}
+
+/// 5 1/2 in are 140 mm: a bolt has one name where it is drilled for, put in, and on the drawing.
+#[test]
+fn a_bolt_has_one_name_on_metric_papers() {
+    let made = with_settings("porch_swing", &[], Units::Mm);
+    for path in ["steps.txt", "cutlist.txt", "holes.txt"] {
+        let told = one_line(&text(&made, path));
+        assert!(told.contains("carriage bolt 140 mm"), "{path}");
+        assert!(!told.contains("5 1/2\""), "{path}");
+    }
 }
 
 #[test]

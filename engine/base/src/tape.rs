@@ -103,11 +103,17 @@ impl Tape {
 /// What is told of a piece serves every shop, whatever its papers are printed in.
 pub fn both_tapes(mm: f64) -> String {
     let fine = Tape::Inch64;
+    if mm.abs() < NOTHING {
+        return String::from("0\" (0 mm)");
+    }
     match fine.read(Length::mm(mm)).mark {
         Length::ZERO => format!("{mm:.2} mm"),
         mark => format!("{} ({mm:.1} mm)", fine.text(mark)),
     }
 }
+
+/// What rounds to no hundredth of a millimetre is nothing, mm: no more is printed.
+const NOTHING: f64 = 0.005;
 
 /// A size of the whole, such as a seat's height or a room, for both tapes: `17 3/4" (451 mm)`.
 pub fn both_tapes_whole(mm: f64) -> String {
@@ -174,6 +180,8 @@ mod tests {
         assert_eq!(both_tapes(84.5), "3 21/64\" (84.5 mm)");
         assert_eq!(both_tapes(-3.2), "-1/8\" (-3.2 mm)");
         assert_eq!(both_tapes(0.07), "0.07 mm");
+        assert_eq!(both_tapes(0.006), "0.01 mm");
+        assert_eq!([0.0, 0.004, -0.004].map(both_tapes), ["0\" (0 mm)"; 3]);
         assert_eq!(both_tapes_whole(450.6), "17 3/4\" (451 mm)");
     }
 }

@@ -72,6 +72,7 @@ fn papers(
     let paper = Paper {
         assembly,
         family: workshop.family(),
+        library: workshop.library(),
         values: &made.values,
         model: &made.model,
         plan: &made.plan,

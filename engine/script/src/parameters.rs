@@ -6,7 +6,7 @@
 use crate::condition::Condition;
 use indexmap::IndexMap;
 use rhai::Dynamic;
-use slatwork_base::{Angle, Diagnostic, Length, Origin, Outcome, Place, did_you_mean};
+use slatwork_base::{Angle, Diagnostic, Length, Origin, Outcome, Place, Tape, did_you_mean};
 use std::sync::Arc;
 
 /// How far a float may lie off its step, as a share of the step: what summing decimal steps in binary can cost.
@@ -291,6 +291,16 @@ impl Parameter {
         }
     }
 
+    /// An allowed value for who asked for another: millimetres stand beside inches where those were asked in.
+    fn as_asked(&self, allowed: &Value, asked: &Value) -> String {
+        match (allowed, asked) {
+            (Value::Length(allowed), Value::Length(asked)) if in_inches(*allowed) && !in_inches(*asked) => {
+                format!("{allowed} ({})", Tape::Exact.text(*allowed))
+            }
+            _ => allowed.to_string(),
+        }
+    }
+
     fn check_range(&self, value: &Value) -> Result<(), Diagnostic> {
         let Some((least, most)) = &self.range else { return Ok(()) };
         let Some(((place, low), high)) = value.scale().zip(least.scale()).zip(most.scale()) else {
@@ -300,15 +310,19 @@ impl Parameter {
             return Ok(());
         }
         let nearest = if place < low { least } else { most };
-        let message = format!("`{}` is {}, outside {least} to {most}", self.name, self.told(value));
-        let help = format!("the nearest allowed value is {nearest}");
+        let as_asked = |allowed: &Value| self.as_asked(allowed, value);
+        let (told, from, to) = (self.told(value), as_asked(least), as_asked(most));
+        let message = format!("`{}` is {told}, outside {from} to {to}", self.name);
+        let help = format!("the nearest allowed value is {}", as_asked(nearest));
         Err(self.declared_here(Diagnostic::error("out-of-range", message).help(help)))
     }
 
     fn check_step(&self, value: &Value) -> Result<(), Diagnostic> {
         let Some((below, above)) = self.off_step(value) else { return Ok(()) };
-        let step = self.step.as_ref().map_or(String::new(), ToString::to_string);
+        let as_asked = |allowed: &Value| self.as_asked(allowed, value);
+        let step = self.step.as_ref().map_or(String::new(), as_asked);
         let message = format!("`{}` is {}, off its step of {step}", self.name, self.told(value));
+        let (below, above) = (as_asked(&below), as_asked(&above));
         let help = format!("the nearest allowed values are {below} and {above}");
         Err(self.declared_here(Diagnostic::error("off-step", message).help(help)))
     }

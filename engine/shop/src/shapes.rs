@@ -4,6 +4,7 @@
 use crate::cut_list::{CutList, OutlineSheet};
 use crate::holes::box_size;
 use crate::planes::PlaneMarks;
+use crate::steps::{opening, through_thickness};
 use crate::words::{BoardSide, when_words};
 use slatwork_base::{Angle, Length};
 use slatwork_model::{
@@ -53,9 +54,13 @@ pub struct NotchRow {
     pub from_edge: Option<Length>,
     /// Extent across.
     pub across: Option<Length>,
+    /// From the back face to its near wall.
+    pub from_face: Length,
     /// Extent through the thickness.
+    pub thick: Length,
+    /// Extent in the direction it is cut in: through the thickness from a face, across from an edge, along the grain from an end.
     pub depth: Option<Length>,
-    /// The face it is cut from; `None` when it goes through.
+    /// The side it is cut from; `None` when it goes through.
     pub face: Option<BoardSide>,
     /// Steepest lean of a wall.
     pub wall: Option<Angle>,
@@ -167,6 +172,7 @@ fn notch_rows(set: &PartSet, part: &Part) -> Vec<NotchRow> {
 fn bare_notch(set: &PartSet, part: &Part, regions: &[Notch]) -> NotchRow {
     let size = box_size(part);
     let walls = |region: &Notch| region.planes.iter().map(|plane| PlaneMarks::of(plane, size)).collect();
+    let (from_face, thick) = through_thickness(part, regions);
     NotchRow {
         set: set.id,
         mark: set.mark.clone(),
@@ -177,8 +183,10 @@ fn bare_notch(set: &PartSet, part: &Part, regions: &[Notch]) -> NotchRow {
         along: None,
         from_edge: None,
         across: None,
+        from_face,
+        thick,
         depth: None,
-        face: crate::steps::notch_face(part, regions),
+        face: opening(part, regions).side,
         wall: None,
         clearance: None,
         regions: regions.iter().map(walls).collect(),
@@ -199,7 +207,7 @@ fn told_notch(set: &PartSet, part: &Part, feature: &Feature) -> Option<NotchRow>
         along: Some(*along),
         from_edge: Some(*from_edge),
         across: Some(*across),
-        depth: Some(*depth),
+        depth: Some([*along, *across, *depth][opening(part, regions).along.index()]),
         wall: Some(*wall),
         clearance: Some(*clearance),
         ..bare_notch(set, part, regions)

@@ -467,19 +467,27 @@ fn notch_words(part: &Part, kind: &FeatureKind, reading: Reading) -> Option<Stri
     let mut words = format!("{}: ", purpose_words(purpose));
     let whole = [(*from_end, *along), (*from_edge, *across)];
     let straight = regions.len() <= STRAIGHT_REGIONS;
-    let faces = on_faces(part, regions).filter(|_| straight && shown(*wall));
+    let opening = opening(part, regions);
+    let on_face = opening.along == Along::Thickness;
+    let faces = on_faces(part, regions).filter(|_| on_face && straight && shown(*wall));
     words += &match faces {
         Some([marked, back]) if (0..2).any(|axis| differs(axis, marked, back, reading)) => format!(
             "on the marked face {}; on the back face {}",
             span_words(part, marked, [true, true], reading),
             span_words(part, back, [0, 1].map(|axis| differs(axis, marked, back, reading)), reading)
         ),
-        _ => span_words(part, whole, [true, true], reading),
+        _ if on_face => span_words(part, whole, [true, true], reading),
+        _ => edge_span_words(part, whole, through_thickness(part, regions), opening.along, reading),
     };
-    words += &match notch_face(part, regions) {
-        None if takes_end(part, whole) => String::from(", through: the whole end comes off"),
-        None => String::from(", through"),
-        Some(side) => format!(", {} deep from the {}", reading.text(*depth), side.word()),
+    let deep = [*along, *across, *depth][opening.along.index()];
+    words += &match (opening.side, opening.along) {
+        (None, Along::Thickness) if takes_end(part, whole) => {
+            String::from(", through: the whole end comes off")
+        }
+        (None, Along::Thickness) => String::from(", through"),
+        (None, Along::Width) => String::from(", through from edge to edge"),
+        (None, Along::Length) => String::from(", through from end to end"),
+        (Some(side), _) => format!(", {} deep from the {}", reading.text(deep), side.word()),
     };
     // A hollow of many regions follows a curve, which no angle tells.
     if !straight {
@@ -527,6 +535,19 @@ fn span_words(part: &Part, [length, width]: Spans, told: [bool; 2], reading: Rea
     let words: Vec<String> =
         [along, beside].into_iter().zip(told).filter_map(|(own, told)| told.then_some(own)).collect();
     words.join(", ")
+}
+
+/// How a notch in an edge or an end is marked out there: along the board or across it, and through its thickness.
+fn edge_span_words(
+    part: &Part,
+    spans: Spans,
+    (from_back, thick): (Length, Length),
+    opening: Along,
+    reading: Reading,
+) -> String {
+    let told = [opening != Along::Length, opening != Along::Width];
+    let (off, wide) = (reading.text(from_back), reading.text(thick));
+    format!("{}, {off} off the back face, {wide} wide", span_words(part, spans, told, reading))
 }
 
 /// Whether two faces are marked out apart, along the board or across it.
@@ -595,29 +616,60 @@ impl Tenon {
 }
 
 /// A notch this near to an edge is open to it: the tolerance within which boards touch.
-const TOUCHING: Length = Length::nm(10_000);
+pub(crate) const TOUCHING: Length = Length::nm(10_000);
 
 /// A straight part, notched itself, is told in up to so many convex regions; a curved one takes more.
 const STRAIGHT_REGIONS: usize = 4;
 
-/// The face that a notch is cut from; `None` when it goes through in any of its regions.
-pub(crate) fn notch_face(part: &Part, regions: &[Notch]) -> Option<BoardSide> {
-    let faces = regions.iter().map(|region| region_face(part, region));
-    faces.reduce(|all, one| all.and(one)).flatten()
+/// Where a notch is cut in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Opening {
+    /// The direction it is cut in.
+    pub(crate) along: Along,
+    /// The side it is cut from; `None` when it goes through.
+    pub(crate) side: Option<BoardSide>,
 }
 
-fn region_face(part: &Part, notch: &Notch) -> Option<BoardSide> {
+/// Where a notch is cut in: through where it goes through in any of its regions, else from a face where any opens there.
+pub(crate) fn opening(part: &Part, regions: &[Notch]) -> Opening {
+    let all = regions.iter().map(|region| region_opening(part, region));
+    let is_told = |own: &Opening| own.side.is_none() || own.along == Along::Thickness;
+    let one = all.reduce(|all, one| match (all.side, is_told(&all) && !is_told(&one)) {
+        (None, _) | (_, true) => all,
+        _ => one,
+    });
+    one.unwrap_or(Opening { along: Along::Thickness, side: None })
+}
+
+/// From a face, where it comes out at one; from an edge, where it is closed to both faces; else from an end.
+fn region_opening(part: &Part, notch: &Notch) -> Opening {
     let size = box_size(part);
-    let reach =
-        |up: f64| notch.planes.iter().find(|plane| plane.normal.z * up > 0.7).map(|plane| plane.offset * up);
-    let (ceiling, floor) = (reach(1.0), reach(-1.0));
-    let open_above = ceiling.is_none_or(|z| z >= size.z - TOUCHING.as_mm());
-    let open_below = floor.is_none_or(|z| z <= TOUCHING.as_mm());
-    match (open_above, open_below) {
-        (true, true) => None,
-        (false, true) => Some(BoardSide { along: Along::Thickness, high: false }),
-        _ => Some(BoardSide { along: Along::Thickness, high: true }),
-    }
+    let open = |along: Along| {
+        let axis = along.index();
+        let wall = |sign: f64| notch.planes.iter().find(|plane| plane.normal[axis] * sign > SQUARE_ON);
+        let low = wall(-1.0).is_none_or(|plane| -plane.offset <= TOUCHING.as_mm());
+        let high = wall(1.0).is_none_or(|plane| plane.offset >= size[axis] - TOUCHING.as_mm());
+        (along, low, high)
+    };
+    let ways = [Along::Thickness, Along::Width, Along::Length].map(open);
+    // What is closed all round cannot be cut; it is told from the marked face.
+    let (along, low, high) =
+        ways.into_iter().find(|(_, low, high)| *low || *high).unwrap_or((Along::Thickness, false, true));
+    Opening { along, side: (low != high).then_some(BoardSide { along, high }) }
+}
+
+/// A wall closes the direction that it lies most squarely across (as a cosine).
+const SQUARE_ON: f64 = 0.7;
+
+/// What a notch takes of the board from the back face up: where it begins, and how far it goes.
+pub(crate) fn through_thickness(part: &Part, regions: &[Notch]) -> (Length, Length) {
+    let size = box_size(part);
+    let board = build(&Shape::board(size.x, size.y, size.z), &Tolerance::default()).ok();
+    let bounds = |region: &Notch| common_bounds(board.as_ref()?, &region.planes);
+    let all = regions.iter().filter_map(bounds).reduce(|all, one| all.union(&one));
+    all.map_or((Length::ZERO, part.thickness), |all| {
+        (Length::mm(all.min.z), Length::mm(all.max.z - all.min.z))
+    })
 }
 
 fn purpose_words(purpose: &NotchPurpose) -> String {
@@ -658,7 +710,7 @@ fn bore_words(group: &[&HoleRow], reading: Reading) -> String {
     let start = first.bores.first().map_or(Length::ZERO, |bore| bore.from);
     let sizes: Vec<String> = first.bores.iter().map(|bore| bore_text(*bore, start, reading)).collect();
     let mut words = format!("Bore {} from the {}", counted(group.len(), "hole"), first.side.word());
-    words += &format!(" ({}): {}", first.purpose, sizes.join(", then "));
+    words += &format!(" ({}): {}", reading.purpose_text(&first.purpose), sizes.join(", then "));
     if shown(first.lean_total) {
         words += &format!(", {}", lean_words(first));
     }

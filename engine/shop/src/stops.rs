@@ -52,9 +52,11 @@ pub struct CrosscutSetting {
     pub stops: Vec<Stop>,
 }
 
-/// Ends cut at one setting before the stop is used.
+/// Ends cut at one setting, no stop used.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FirstEnds {
+    /// Which end.
+    pub side: BoardSide,
     /// Mitre from square, without its sign.
     pub mitre: Angle,
     /// Tilt from square, without its sign.
@@ -79,7 +81,7 @@ pub struct StopPlan {
     pub fences: Vec<Stop>,
     /// Bevel rips, the flattest first.
     pub bevels: Vec<BevelSetting>,
-    /// Datum ends that are not square, cut first.
+    /// Datum ends that are not square, cut first; far ends too, of boards that are cut long.
     pub first_ends: Vec<FirstEnds>,
     /// Crosscuts to a stop, square ones first, then by angle.
     pub crosscuts: Vec<CrosscutSetting>,
@@ -166,30 +168,36 @@ fn gather_bevels(plan: &mut StopPlan, gathering: &Gathering) {
     }
 }
 
-/// Boards cut long for a curved or fitted end are cut square to their rough length; all others at their ends' settings.
+/// Boards cut long for a curved or fitted end are cut square to their rough length, and their other ends at their settings with no
+/// stop; the far ends of all others to a stop.
 fn gather_crosscuts(plan: &mut StopPlan, gathering: &Gathering, tape: Tape) {
     let part = gathering.part;
+    put_end(plan, gathering, BoardEnd::Low);
     if part.rough_length > part.length {
+        put_end(plan, gathering, BoardEnd::High);
         put_crosscut(plan, Setting::default(), gathering.item(part.rough_length), tape);
+    } else {
+        let setting = gathering.end_setting(BoardEnd::High);
+        put_crosscut(plan, setting, gathering.item(long_length(part)), tape);
+    }
+}
+
+/// An end that is not square.
+fn put_end(plan: &mut StopPlan, gathering: &Gathering, end: BoardEnd) {
+    let Setting { mitre, bevel } = gathering.end_setting(end);
+    if same(mitre, Angle::ZERO) && same(bevel, Angle::ZERO) {
         return;
     }
-    let (low, high) = (gathering.end_setting(BoardEnd::Low), gathering.end_setting(BoardEnd::High));
-    if !same(low.mitre, Angle::ZERO) || !same(low.bevel, Angle::ZERO) {
-        let item = gathering.item(part.length);
-        match plan
-            .first_ends
-            .iter_mut()
-            .find(|ends| same(ends.mitre, low.mitre) && same(ends.bevel, low.bevel))
-        {
-            Some(ends) => ends.items.push(item),
-            None => plan.first_ends.push(FirstEnds {
-                mitre: low.mitre.abs(),
-                bevel: low.bevel.abs(),
-                items: vec![item],
-            }),
+    let (side, item) = (BoardSide::end(end), gathering.item(gathering.part.length));
+    let is_set =
+        |ends: &&mut FirstEnds| ends.side == side && same(ends.mitre, mitre) && same(ends.bevel, bevel);
+    match plan.first_ends.iter_mut().find(is_set) {
+        Some(ends) => ends.items.push(item),
+        None => {
+            let (mitre, bevel) = (mitre.abs(), bevel.abs());
+            plan.first_ends.push(FirstEnds { side, mitre, bevel, items: vec![item] });
         }
     }
-    put_crosscut(plan, high, gathering.item(long_length(part)), tape);
 }
 
 fn put_crosscut(plan: &mut StopPlan, setting: Setting, item: StopItem, tape: Tape) {
@@ -253,6 +261,7 @@ fn sort(plan: &mut StopPlan) {
         first.then(a.1.as_deg().total_cmp(&b.1.as_deg()))
     };
     plan.crosscuts.sort_by(|a, b| by_angle((a.mitre, a.bevel), (b.mitre, b.bevel)));
-    plan.first_ends.sort_by(|a, b| by_angle((a.mitre, a.bevel), (b.mitre, b.bevel)));
+    plan.first_ends
+        .sort_by(|a, b| a.side.cmp(&b.side).then(by_angle((a.mitre, a.bevel), (b.mitre, b.bevel))));
     plan.bevels.sort_by(|a, b| a.bevel.as_deg().total_cmp(&b.bevel.as_deg()));
 }

@@ -291,7 +291,7 @@ impl ShopPlan {
             let angles = (Some(ends.mitre), Some(ends.bevel));
             ends.items
                 .iter()
-                .map(move |item| stop_row(tape, "datum end", angles, None, item, item.pair.clone()))
+                .map(move |item| stop_row(tape, ends.side.word(), angles, None, item, item.pair.clone()))
         });
         let crosscuts = plan.crosscuts.iter().flat_map(|setting| {
             let angles = (Some(setting.mitre), Some(setting.bevel));
@@ -392,6 +392,8 @@ impl ShopPlan {
             ("along", "along", LENGTH),
             ("from_edge", "from datum edge", LENGTH),
             ("across", "across", LENGTH),
+            ("from_face", "from back face", LENGTH),
+            ("thick", "thick", LENGTH),
             ("depth", "deep", LENGTH),
             ("face", "from", TEXT),
             ("wall", "walls lean", ANGLE),
@@ -549,6 +551,8 @@ fn notch_row(row: &NotchRow) -> Vec<Value> {
         row.along,
         row.from_edge,
         row.across,
+        row.from_face,
+        row.thick,
         row.depth,
         row.face.map_or("through", BoardSide::word),
         row.wall,

@@ -173,6 +173,17 @@ impl Reading {
         self.beside(self.tape.true_text(length), length)
     }
 
+    /// What a hole is for: the length of a bolt, which a model tells as it is sold, as the tape reads it.
+    pub fn purpose_text(self, purpose: &str) -> String {
+        // `5 1/2"` is two words, `4"` one; of what can be read the longer.
+        let words: Vec<(usize, &str)> = purpose.rmatch_indices(' ').take(2).collect();
+        let told = words.iter().rev().find_map(|(at, _)| {
+            let length: Length = purpose[at + 1..].parse().ok()?;
+            Some(format!("{} {}", &purpose[..*at], self.text(length)))
+        });
+        told.filter(|_| purpose.ends_with('"')).unwrap_or_else(|| purpose.to_string())
+    }
+
     fn beside(self, own: String, length: Length) -> String {
         if self.with_mm { format!("{own} ({})", Tape::Mm.text(length)) } else { own }
     }
@@ -234,6 +245,18 @@ mod tests {
         assert_eq!(words(&["slat", "slat 2", "slat 3", "slat 5"]), "slat to slat 3, slat 5");
         assert_eq!(words(&["slat 1", "rail 2", "rail 3", "rail 4"]), "slat 1, rail 2 to rail 4");
         assert_eq!(words(&[]), "");
+    }
+
+    /// 5 1/2 in are 139.7 mm.
+    #[test]
+    fn a_hole_for_a_bolt_names_it_as_the_tape_reads() {
+        let metric = |purpose| Reading::from(Tape::Mm).purpose_text(purpose);
+        assert_eq!(metric("5/16 carriage bolt 5 1/2\""), "5/16 carriage bolt 140 mm");
+        assert_eq!(metric("3/8 carriage bolt 4\""), "3/8 carriage bolt 102 mm");
+        assert_eq!(metric("pilot for #10 screw"), "pilot for #10 screw");
+        let both = Reading { tape: Tape::Inch16, with_mm: true };
+        assert_eq!(both.purpose_text("3/8 carriage bolt 4\""), "3/8 carriage bolt 4\" (102 mm)");
+        assert_eq!(Reading::default().purpose_text("threaded insert 1/4"), "threaded insert 1/4");
     }
 
     #[test]

@@ -8,7 +8,7 @@ use slatwork_output::drawing::{
     Arrangement, Balloon, Body, HoleMark, PartSheet, arrangement, overall, part_sheet,
 };
 use slatwork_output::{Paper as PaperSize, Sheet, svg};
-use slatwork_shop::{CutRow, HoleRow, Work, edges_words};
+use slatwork_shop::{CutRow, HoleRow, Reading, Work, edges_words};
 use slatwork_solid::{DVec3, Hole, HoleStep, Shape, Solid, build};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
@@ -76,7 +76,9 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
         paper.catalogue.species(&part.species).map_or(part.species.as_str(), |species| species.name.as_str());
     let wood = DVec3::new(part.length.as_mm(), part.width.as_mm(), part.thickness.as_mm());
     let rows: Vec<&HoleRow> = paper.plan.holes.rows.iter().filter(|hole| hole.set == set.id).collect();
-    let holes: Vec<HoleMark> = rows.iter().map(|hole| HoleMark::of(hole, wood)).collect();
+    let reading = Reading::from(paper.units.tape());
+    let read = |hole: &HoleRow| HoleRow { purpose: reading.purpose_text(&hole.purpose), ..hole.clone() };
+    let holes: Vec<HoleMark> = rows.iter().map(|hole| HoleMark::of(&read(hole), wood)).collect();
     let straight = row.is_some_and(|row| row.sprung.is_some()).then(|| as_sawn(part, wood, &rows)).flatten();
     part_sheet(&PartSheet {
         piece: &paper.model.title,
@@ -166,6 +168,7 @@ mod tests {
             let paper = Paper {
                 assembly: &slatwork_shop::Assembly::default(),
                 family: "porch_swing",
+                library: workshop.library(),
                 values: &made.values,
                 model: &made.model,
                 plan: &made.plan,

@@ -67,7 +67,7 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
                 numbers(&row.holes),
                 part_words(&row.through),
                 row.through_mark,
-                row.purpose
+                paper.units.reading().purpose_text(&row.purpose)
             ),
         );
     }
@@ -104,7 +104,10 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
             lean(hole)
         ),
     );
-    page.wrapped("     ", &format!("{}; {}.", purpose_words(&hole.purpose), hole.when));
+    page.wrapped(
+        "     ",
+        &format!("{}; {}.", purpose_words(&paper.units.reading().purpose_text(&hole.purpose)), hole.when),
+    );
     if !hole.turned.is_empty() {
         page.wrapped("     ", &format!("In {}, countersunk from the other side.", hole.turned.join(", ")));
     }

@@ -5,7 +5,7 @@
 
 use super::{Files, Paper};
 use serde_json::{Value, json};
-use slatwork_base::{Length, Outcome, maths};
+use slatwork_base::{Diagnostic, Length, Outcome, Place, maths};
 use slatwork_model::joints::{Bore, Drive, Extra, Fastening, HeadSeat, JointPatch, Layer};
 use slatwork_model::{Joint, PartId};
 use slatwork_output::json::number;
@@ -19,17 +19,27 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 }
 
 fn joint(paper: &Paper<'_>, own: &Joint) -> Value {
-    let origin = own.origin;
     json!({
         "kind": own.kind,
         "within": own.within,
         "parts": own.parts.iter().map(|part| name(paper, *part)).collect::<Vec<_>>(),
-        "origin": origin.is_known().then(|| json!({ "line": origin.line, "column": origin.column })),
+        "origin": origin(paper, own),
         "patch": own.patch.as_ref().map(|patch| self::patch(paper, own, patch)),
         "glue_mm2": own.glue.map(|area| number(area.as_square_mm())),
         "fastenings": own.fastenings.iter().map(|one| fastening(paper, one)).collect::<Vec<_>>(),
         "extras": own.extras.iter().map(|extra| self::extra(paper, extra)).collect::<Vec<_>>(),
     })
+}
+
+/// The line of the script that made a joint.
+fn origin(paper: &Paper<'_>, own: &Joint) -> Option<Value> {
+    let somewhere = Diagnostic::note("joint", "").at_origin(own.origin);
+    match paper.library.settle(somewhere).place {
+        Some(Place::Source { file, line, column, .. }) => {
+            Some(json!({ "file": file, "line": line, "column": column }))
+        }
+        _ => None,
+    }
 }
 
 fn name<'a>(paper: &Paper<'a>, part: PartId) -> &'a str {

@@ -25,13 +25,15 @@ use crate::Units;
 use slatwork_base::{Diagnostic, Outcome, did_you_mean};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
-use slatwork_script::Parameters;
+use slatwork_script::{Library, Parameters};
 use slatwork_shop::{Assembly, ShopPlan};
 
 /// What a paper is made from.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Paper<'a> {
     pub(crate) family: &'a str,
+    /// The scripts: what line stands where.
+    pub(crate) library: &'a Library,
     pub(crate) values: &'a Parameters,
     pub(crate) model: &'a Model,
     pub(crate) plan: &'a ShopPlan,

@@ -215,7 +215,8 @@ mod tests {
     fn joint() -> Value {
         let text = json!({ "type": "string" });
         let whole = json!({ "type": "integer", "minimum": 1 });
-        let origin = object(properties([("line", whole.clone()), ("column", whole.clone())]));
+        let origin =
+            object(properties([("file", text.clone()), ("line", whole.clone()), ("column", whole.clone())]));
         let extra = object(properties([
             ("item", text.clone()),
             ("name", text.clone()),

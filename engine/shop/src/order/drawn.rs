@@ -3,7 +3,7 @@
 use super::places::Line;
 use crate::holes::box_size;
 use crate::words::{Along, BoardSide};
-use slatwork_model::{FeatureKind, Model, Part, When, turn_between};
+use slatwork_model::{FeatureKind, Model, NotchPurpose, Part, When, turn_between};
 use slatwork_solid::{Bounds, DAffine3, DVec3, Face};
 
 /// Sides and lines nearer than this to parallel (as a sine) are read as one number: half a millimetre over 4 inches.
@@ -80,6 +80,22 @@ impl<'a> Drawn<'a> {
         let direction = self.turned(direction);
         let axis = direction.abs().max_position();
         BoardSide { along: Along::ALL[axis], high: direction[axis] > 0.0 }
+    }
+
+    /// What a side is called that meets another board: beyond an end with a tenon the shoulder meets it, not the tip.
+    pub(super) fn meeting_word(&self, side: BoardSide) -> String {
+        let has_tenon = |feature: &slatwork_model::Feature| {
+            let FeatureKind::Notch { purpose: NotchPurpose::Tenon { .. }, from_end, along, .. } =
+                &feature.kind
+            else {
+                return false;
+            };
+            let middle = from_end.as_mm() + along.as_mm() / 2.0;
+            side.along == Along::Length && side.high == (middle * 2.0 > self.size.x)
+        };
+        let shoulder = self.model.features.iter().any(has_tenon);
+        let word = side.word();
+        if shoulder { format!("shoulder at the {word}") } else { word.to_string() }
     }
 
     /// How far the ends of a line lie in from a side, mm: square from it; where that is not square, along the edges of the board

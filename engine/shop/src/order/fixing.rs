@@ -5,7 +5,7 @@ use super::events::{Does, Move};
 use super::reach::With;
 use super::steps::{Drafter, unique};
 use super::words::{listed, names, sentence, to_where, unique_words};
-use crate::steps::notch_face;
+use crate::steps::opening;
 use crate::words::{bit_text, counted};
 use slatwork_base::Length;
 use slatwork_model::joints::{Bore, Drive, Fastening, HeadSeat};
@@ -82,6 +82,7 @@ impl Drafter<'_> {
     pub(super) fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
         let drills = fasteners.iter().flat_map(|own| &own.drills).map(|(what, diameter)| {
             let for_it = if what.contains(" for ") { "" } else { "for " };
+            let what = self.reading.purpose_text(what);
             format!("{} {for_it}{what}", bit_text(*diameter, self.reading.tape))
         });
         let drills = unique_words(drills.collect());
@@ -260,7 +261,7 @@ fn notch_tools(part: &Part) -> Vec<&'static str> {
             continue;
         };
         tools.extend((wall.as_deg().abs() > SQUARE_WALL).then_some(GAUGE));
-        tools.extend(notch_face(part, regions).is_none().then_some("jigsaw"));
+        tools.extend(opening(part, regions).side.is_none().then_some("jigsaw"));
         tools.push("chisel");
     }
     tools

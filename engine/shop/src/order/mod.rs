@@ -16,7 +16,8 @@
 //! | `twice.rs` | equal sub-assemblies told once |
 //! | `words.rs` | a builder's words |
 //! | `glue.rs` | open time, clamps, cure |
-//! | `true_up.rs` | diagonals, bevel gauge |
+//! | `true_up.rs` | diagonals |
+//! | `gauge.rs` | angles held with a bevel gauge |
 //! | `open_frame.rs` | what is read across frames that stay open |
 //! | `faults.rs` | what cannot be put together, as findings |
 //! | `table.rs` | [`Assembly`] as plain tables |
@@ -25,6 +26,7 @@ mod drawn;
 mod events;
 mod faults;
 mod fixing;
+mod gauge;
 mod glue;
 mod needs;
 mod open_frame;

@@ -2,7 +2,7 @@
 
 use super::drawn::Drawn;
 use super::steps::Drafter;
-use super::words::to_where;
+use super::words::side_word;
 use slatwork_base::Length;
 use slatwork_model::Model;
 use slatwork_solid::DVec3;
@@ -99,12 +99,8 @@ impl Side {
     fn corner_word(&self, corner: DVec3) -> String {
         let all = self.corners.iter().filter(|own| own.1 < ASKEW * self.width).map(|own| own.0);
         let middle = all.clone().sum::<DVec3>() / all.count() as f64;
-        let side = to_where((corner - middle).reject_from_normalized(self.tied).normalize_or_zero());
-        match side.as_str() {
-            "up" => String::from("the upper corner"),
-            "down" => String::from("the lower corner"),
-            other => format!("the {} corner", other.trim_start_matches("to the ")),
-        }
+        let out = (corner - middle).reject_from_normalized(self.tied).normalize_or_zero();
+        format!("the {} corner", side_word(out))
     }
 }
 

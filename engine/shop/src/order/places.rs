@@ -267,7 +267,7 @@ struct Reach {
 
 impl Meeting<'_> {
     fn words(&self, reading: Reading) -> Vec<String> {
-        let faces = (self.part.side(self.into).word(), self.on.side(-self.into).word());
+        let faces = (self.part.meeting_word(self.part.side(self.into)), self.on.side(-self.into).word());
         let axes = self.on.pose.matrix3;
         let mut ways = [axes.x_axis, axes.y_axis, axes.z_axis];
         ways.sort_by(|a, b| a.dot(self.into).abs().total_cmp(&b.dot(self.into).abs()));

@@ -5,7 +5,7 @@ use super::glue;
 use super::open_frame::OpenFrame;
 use super::reach::Way;
 use super::words::{from_where, listed, names, sentence, unique_words};
-use super::{AssemblyStep, PartMove, StepFastener, strike, true_up, twice};
+use super::{AssemblyStep, PartMove, StepFastener, gauge, strike, true_up, twice};
 use crate::words::{Reading, counted};
 use slatwork_base::Length;
 use slatwork_catalog::Catalogue;
@@ -372,18 +372,15 @@ impl Drafter<'_> {
 
     fn checks(&self, joints: &[usize]) -> Vec<String> {
         let mut checks: Vec<String> = Vec::new();
-        let mut held: Vec<String> = Vec::new();
+        let mut told: Vec<String> = Vec::new();
         for joint in joints {
-            let Some((angle, first, second)) = true_up::gauge(self.model, &self.model.joints[*joint]) else {
-                continue;
-            };
-            let text = format!("{:.1}", angle.as_deg());
-            if held.contains(&text) {
-                continue;
+            let Some(held) = gauge::gauge(self.model, &self.model.joints[*joint]) else { continue };
+            let angle = held.angle.to_string();
+            if !told.contains(&angle) {
+                let [one, other] = held.between;
+                checks.push(format!("Hold {angle} between {one} and {other} with a bevel gauge."));
+                told.push(angle);
             }
-            held.push(text);
-            let between = names(self.model, &[first, second]);
-            checks.push(format!("Hold {angle} between {between} with a bevel gauge."));
         }
         checks
     }

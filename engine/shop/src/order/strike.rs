@@ -15,6 +15,9 @@ const PENCIL: f64 = 0.05;
 /// Corners this near to the line, mm, were sawn by it.
 const ON_LINE: f64 = 0.3;
 
+/// What turns inward by more than this (as a slope) is an end and no edge any more: no end is mitred beyond 45 degrees.
+const END: f64 = 1.0;
+
 /// What departs by less than this, mm, from a straight or a circle is one: half a sixteenth of an inch.
 const FAIR: f64 = 0.8;
 
@@ -32,6 +35,8 @@ struct Struck<'a> {
     first: Corner<'a>,
     last: Corner<'a>,
     points: Vec<DVec2>,
+    /// The way of the chord, in the world.
+    way: DVec3,
 }
 
 /// How a line is struck over these parts, a sentence each; nothing where it is no line across several parts.
@@ -39,7 +44,7 @@ pub(crate) fn struck(model: &Model, what: &str, parts: &[usize], reading: Readin
     let struck = Struck::new(model, what, parts)?;
     let text = |value: f64| reading.text(Length::mm(value));
     let chord = (struck.last.flat - struck.first.flat).length();
-    let (first, last) = (struck.first.edge()?, struck.last.edge()?);
+    let (first, last) = (struck.edge(&struck.first)?, struck.edge(&struck.last)?);
     let (one, other) = (struck.first.name(), struck.last.name());
     let (low, high) = (text(first), text(last));
     let marks = if low == high {
@@ -48,7 +53,7 @@ pub(crate) fn struck(model: &Model, what: &str, parts: &[usize], reading: Readin
         format!("{low} along the outer edge of {one} and {high} along that of {other}")
     };
     let straight = format!(
-        "Measure {marks}, from their uncut ends, and strike a straight from mark to mark, {} long.",
+        "Measure {marks}, from the outer corners of their other ends, and strike a straight from mark to mark, {} long.",
         text(chord)
     );
     let over = names(model, parts);
@@ -96,7 +101,19 @@ impl<'a> Struck<'a> {
         corners.sort_by(|a, b| a.flat.x.total_cmp(&b.flat.x));
         let last = corners.pop()?;
         let first = corners.into_iter().next()?;
-        (last.part.id != first.part.id).then_some(Struck { first, last, points })
+        (last.part.id != first.part.id).then_some(Struck { first, last, points, way })
+    }
+
+    /// The length of the outer edge that a corner ends, down to the other end of its part.
+    fn edge(&self, corner: &Corner) -> Option<f64> {
+        let outer = if std::ptr::eq(corner, &self.first) { -self.way } else { self.way };
+        let outer = corner.part.pose.matrix3.transpose() * outer;
+        let on_face = |other: &&DVec3| (other.z - corner.local.z).abs() < ON_LINE;
+        let corners = corner.part.solid.pieces().iter().flat_map(|piece| piece.vertices());
+        let corners: Vec<DVec2> = corners.filter(on_face).map(|other| other.truncate()).collect();
+        let middle = corners.iter().sum::<DVec2>() / corners.len() as f64;
+        let down = DVec2::new((middle.x - corner.local.x).signum(), 0.0);
+        outer_edge(&corners, corner.local.truncate(), down, DVec2::new(0.0, outer.y.signum()))
     }
 
     /// Heights over the straight at its eighths, the ends left out, mm.
@@ -131,18 +148,20 @@ impl Corner<'_> {
     fn name(&self) -> String {
         format!("`{}`", self.part.name)
     }
+}
 
-    /// The length of its edge, from its uncut end.
-    fn edge(&self) -> Option<f64> {
-        let corners = self.part.solid.pieces().iter().flat_map(|piece| piece.vertices());
-        let middle = corners.clone().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), corner| {
-            (low.min(corner.x), high.max(corner.x))
-        });
-        let far = if self.local.x * 2.0 > middle.0 + middle.1 { middle.0 } else { middle.1 };
-        corners
-            .filter(|corner| (corner.x - far).abs() < ON_LINE)
-            .min_by(|a, b| (a.y - self.local.y).abs().total_cmp(&(b.y - self.local.y).abs()))
-            .map(|corner| (corner.truncate() - self.local.truncate()).length())
+/// How far it is from one corner of an outline down the edge that lies outermost, round its own corners, to where an end of the
+/// board turns inward; `None` where nothing lies further down.
+fn outer_edge(corners: &[DVec2], from: DVec2, down: DVec2, out: DVec2) -> Option<f64> {
+    let (mut at, mut length) = (from, 0.0);
+    loop {
+        let leans = |to: DVec2| (to - at).dot(out) / (to - at).dot(down);
+        let further = corners.iter().copied().filter(|to| (to - at).dot(down) > ON_LINE);
+        // The outermost way on; of corners in one line the farthest.
+        let next = further.filter(|to| leans(*to) > -END).max_by(|a, b| leans(*a).total_cmp(&leans(*b)));
+        let Some(next) = next else { return (length > 0.0).then_some(length) };
+        length += next.distance(at);
+        at = next;
     }
 }
 
@@ -159,4 +178,30 @@ fn height_at(points: &[DVec2], along: f64) -> Option<f64> {
         (a.x.min(b.x) <= along && along <= a.x.max(b.x) && (b.x - a.x).abs() > 0.0)
             .then(|| a.y + (b.y - a.y) * (along - a.x) / (b.x - a.x))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use slatwork_base::maths;
+
+    /// A slat 80 wide, its outer (far) edge 10 narrower at the foot, the foot mitred one way and the other: along the edge
+    /// from (800, 80) to (20, 70), or to (0, 70), never across to the inner corner of the foot.
+    #[test]
+    fn an_edge_is_measured_to_its_own_corner_of_a_mitred_foot() {
+        let slat = |outer: f64, inner: f64| {
+            let corners = [(850.0, 0.0), (800.0, 80.0), (outer, 70.0), (inner, 0.0)].map(DVec2::from);
+            outer_edge(&corners, corners[1], DVec2::NEG_X, DVec2::Y).expect("an edge")
+        };
+        assert!((slat(20.0, 0.0) - maths::hypot(780.0, 10.0)).abs() < 1e-9);
+        assert!((slat(0.0, 20.0) - maths::hypot(800.0, 10.0)).abs() < 1e-9);
+    }
+
+    /// An edge that bends on its way is followed round the bend: 300 to it, then (300, 40).
+    #[test]
+    fn a_bent_edge_is_measured_round_its_bend() {
+        let corners = [(600.0, 0.0), (600.0, 90.0), (300.0, 90.0), (0.0, 50.0), (0.0, 0.0)].map(DVec2::from);
+        let edge = outer_edge(&corners, corners[1], DVec2::NEG_X, DVec2::Y).expect("an edge");
+        assert!((edge - 300.0 - maths::hypot(300.0, 40.0)).abs() < 1e-9, "{edge}");
+    }
 }

@@ -5,8 +5,9 @@ use super::events::{Does, Move};
 use super::needs::marked_from;
 use super::steps::{Drafter, of};
 use super::words::{listed, names, unique_words};
+use crate::steps::TOUCHING;
 use slatwork_base::Length;
-use slatwork_model::{Model, Part};
+use slatwork_model::{FeatureKind, Fit, Model, Part, When};
 use slatwork_solid::DVec3;
 
 /// Boards nearer than this to parallel (as a cosine) lie side by side.
@@ -139,20 +140,46 @@ impl Drafter<'_> {
         let text = |length: Length| self.reading.text(length);
         let (rough, finished, way) = sizes(own);
         Some(format!(
-            "`{}` was left {} over, {} {way}: trim its {}{} until it fits; {} if all before it is true.",
+            "`{}` was left {} over, {} {way}: trim its {}{} {}; {} if all before it is true.",
             own.name,
             text(fit.allowance),
             text(rough),
             fit.trim,
             self.side_word(part),
+            self.until(part, fit),
             text(finished)
         ))
     }
+
+    /// To what a side is trimmed: the gap to the part beyond it, or the part that lies open in it.
+    fn until(&self, part: usize, fit: &Fit) -> String {
+        let all: Vec<usize> = (0..self.model.parts.len()).collect();
+        if let Some(beyond) = beyond_trim(self.model, self.kinds, part, &all) {
+            return format!("until it lies {}", self.clear_of(part, beyond.part));
+        }
+        match lies_open(&self.model.parts[part], fit) {
+            Some(other) => format!("until it comes flush with `{other}`, which lies in its notch there"),
+            None => String::from("once it sits in its place"),
+        }
+    }
+}
+
+/// The part round which a notch is cut that is open at the end to trim.
+fn lies_open<'a>(part: &'a Part, fit: &Fit) -> Option<&'a str> {
+    let way = part.pose.matrix3.x_axis.dot(way_of(&fit.trim)?);
+    part.features.iter().find_map(|feature| match (&feature.kind, &feature.when) {
+        (FeatureKind::Notch { from_end, along, .. }, When::MarkedFrom { parts }) => {
+            let beside = if way > 0.0 { part.length - *from_end - *along } else { *from_end };
+            let is_open = !fit.is_across() && beside <= TOUCHING;
+            parts.first().filter(|_| is_open).map(String::as_str)
+        }
+        _ => None,
+    })
 }
 
 /// The size that a fitted part is left too big in, before and after trimming.
 fn sizes(part: &Part) -> (Length, Length, &'static str) {
-    match part.fit.as_ref().is_some_and(slatwork_model::Fit::is_across) {
+    match part.fit.as_ref().is_some_and(Fit::is_across) {
         true => (part.rough_width, part.width, "wide"),
         false => (part.rough_length, part.length, "long"),
     }

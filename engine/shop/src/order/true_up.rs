@@ -1,9 +1,9 @@
-//! Checks for true: which diagonals to measure and what they must read, which angle to hold, what to trim to fit.
+//! Checks for true: which diagonals to measure and what they must read.
 
-use super::words::to_where;
+use super::words::{side_word, to_where};
 use crate::words::Reading;
-use slatwork_base::{Angle, Length, maths};
-use slatwork_model::{FeatureKind, Joint, Model, Part, When};
+use slatwork_base::Length;
+use slatwork_model::{FeatureKind, Model, Part, When};
 use slatwork_solid::{DVec2, DVec3};
 
 /// A board lies in a plane when its grain leaves it by less than this (as a sine).
@@ -16,15 +16,6 @@ const BESIDE: f64 = 0.35;
 
 /// Corners that differ by less than this lie equally far out, mm: facets of rounded corners.
 const EQUALLY_FAR: f64 = 0.1;
-
-/// Board sides nearer than this to square with a face (as a sine) lie in it.
-const IN_PLANE: f64 = 0.02;
-
-/// A bevel gauge is set to half a degree at best (project choice).
-const GAUGE_STEP: f64 = 0.5;
-
-/// Angles nearer than this to square need no bevel gauge, degrees: finer than the tool is set.
-const SQUARE: f64 = 0.25;
 
 /// Corners between which a tape is drawn lie in one plane within this, mm: boards laid on each other (project choice).
 const ONE_PLANE: f64 = 50.0;
@@ -68,6 +59,22 @@ fn rough_corners(part: &Part) -> Option<Vec<DVec3>> {
         .then(|| kept.iter().copied().chain(sawn).collect())
 }
 
+/// Corners of a part, given in board axes, in a plane and off it.
+fn in_plane(part: &Part, corners: Vec<DVec3>, [one, other, normal]: [DVec3; 3]) -> Vec<Corner> {
+    // The two sides of a board are those that look most nearly as the plane does.
+    let looks = part.pose.matrix3.transpose() * normal;
+    let axis = looks.abs().max_position();
+    let all = || corners.iter().map(|corner| corner[axis]);
+    let (low, high) = (all().fold(f64::INFINITY, f64::min), all().fold(f64::NEG_INFINITY, f64::max));
+    let corner = |local: &DVec3| {
+        let world = part.pose.transform_point3(*local);
+        let side = (local[axis] * 2.0 - low - high).signum();
+        let at = DVec3::new(world.dot(one), world.dot(other), world.dot(normal));
+        Corner { at, side: side * looks[axis].signum() }
+    };
+    corners.iter().map(corner).collect()
+}
+
 /// How much of a line these stretches of it cover together.
 fn covered(mut stretches: Vec<(f64, f64)>) -> f64 {
     stretches.sort_by(|one, other| one.0.total_cmp(&other.0));
@@ -80,10 +87,28 @@ fn covered(mut stretches: Vec<(f64, f64)>) -> f64 {
     sum
 }
 
-/// The boards that lie in one plane, with their corners in it and off it.
+/// A corner of a board in the plane and off it, and on which side of the board it lies: 1 where that looks as the plane does, -1
+/// where it looks the other way. The low corners of a bevelled edge belong to the side that the edge is bevelled from.
+#[derive(Clone, Copy)]
+struct Corner {
+    at: DVec3,
+    side: f64,
+}
+
+/// A board at an outer corner of a plane, and its farthest corners there on the two sides, the one that looks as the plane does
+/// first, with how far out they lie.
+struct Outer {
+    part: usize,
+    on: [(DVec3, f64); 2],
+}
+
+/// The sides of four boards in a turn that a tape is held on, where it is held on the same of them all.
+const ONE_SIDE: [[usize; 4]; 2] = [[0; 4], [1; 4]];
+
+/// The boards that lie in one plane, with their corners.
 struct Plane<'a> {
     model: &'a Model,
-    boards: Vec<(usize, Vec<DVec3>)>,
+    boards: Vec<(usize, Vec<Corner>)>,
     low: DVec2,
     high: DVec2,
     normal: DVec3,
@@ -98,19 +123,15 @@ impl<'a> Plane<'a> {
         let is_flat = |part: &&usize| model.parts[**part].pose.matrix3.x_axis.dot(normal).abs() < FLAT;
         let corners = |&part: &usize| {
             let own = &model.parts[part];
-            let local = if sawn.contains(&part) {
+            let local: Vec<DVec3> = if sawn.contains(&part) {
                 own.solid.pieces().iter().flat_map(|piece| piece.vertices()).copied().collect()
             } else {
                 rough_corners(own)?
             };
-            let flat = |corner: DVec3| {
-                let corner = own.pose.transform_point3(corner);
-                DVec3::new(corner.dot(one), corner.dot(other), corner.dot(normal))
-            };
-            Some((part, local.into_iter().map(flat).collect()))
+            Some((part, in_plane(own, local, [one, other, normal])))
         };
-        let boards: Vec<(usize, Vec<DVec3>)> = parts.iter().filter(is_flat).filter_map(corners).collect();
-        let all = || boards.iter().flat_map(|(_, corners)| corners.iter().map(|corner| corner.truncate()));
+        let boards: Vec<(usize, Vec<Corner>)> = parts.iter().filter(is_flat).filter_map(corners).collect();
+        let all = || boards.iter().flat_map(|(_, corners)| corners.iter().map(|corner| corner.at.truncate()));
         let (low, high) = (all().reduce(DVec2::min)?, all().reduce(DVec2::max)?);
         (boards.len() >= 4).then_some(Plane { model, boards, low, high, normal })
     }
@@ -121,8 +142,8 @@ impl<'a> Plane<'a> {
         let tied = |along: usize, value: f64| {
             let across = 1 - along;
             let own = self.boards.iter().filter_map(|(_, corners)| {
-                let low = corners.iter().copied().reduce(DVec3::min)?;
-                let high = corners.iter().copied().reduce(DVec3::max)?;
+                let low = corners.iter().map(|corner| corner.at).reduce(DVec3::min)?;
+                let high = corners.iter().map(|corner| corner.at).reduce(DVec3::max)?;
                 let long = high - low;
                 let off = (low[across] - value).abs().min((high[across] - value).abs());
                 (long[along] > long[across] && off < BESIDE * size[across])
@@ -133,82 +154,77 @@ impl<'a> Plane<'a> {
         tied(0, self.low.y) && tied(0, self.high.y) && tied(1, self.low.x) && tied(1, self.high.x)
     }
 
-    /// The board whose corner lies farthest out toward a corner of the plane, and that corner: of both faces the one on the
-    /// asked side.
-    fn farthest(&self, toward: DVec2, side: f64) -> Option<(usize, DVec3)> {
+    /// The board whose corner lies farthest out toward a corner of the plane, and its own farthest corners: on the side that looks
+    /// as the plane does, and on the other.
+    fn farthest(&self, toward: DVec2) -> Option<Outer> {
         let size = self.high - self.low;
-        let far = |corner: &DVec3| (corner.truncate() / size).dot(toward) * size.min_element();
-        let mut found: Option<(usize, DVec3)> = None;
-        for (part, corners) in &self.boards {
-            for corner in corners {
-                let is_better = |(own, best): (usize, DVec3)| {
-                    let ahead = far(corner) - far(&best);
-                    ahead > EQUALLY_FAR
-                        || (own == *part && ahead > -EQUALLY_FAR && (corner.z - best.z) * side > 0.0)
-                };
-                if found.is_none_or(is_better) {
-                    found = Some((*part, *corner));
-                }
-            }
-        }
-        found
+        let far = |corner: &Corner| (corner.at.truncate() / size).dot(toward) * size.min_element();
+        // What lies no farther out than another leaves it the place.
+        let farther = |best: Option<(usize, Corner)>, one: (usize, Corner)| match best {
+            Some(best) if far(&one.1) - far(&best.1) < EQUALLY_FAR => Some(best),
+            _ => Some(one),
+        };
+        let all =
+            || self.boards.iter().flat_map(|(part, own)| own.iter().map(move |corner| (*part, *corner)));
+        let (part, _) = all().fold(None, farther)?;
+        let on = |side: f64| {
+            let own = all().filter(|(other, corner)| *other == part && corner.side * side > 0.0);
+            own.fold(None, farther).map(|(_, corner)| (corner.at, far(&corner)))
+        };
+        Some(Outer { part, on: [on(1.0)?, on(-1.0)?] })
     }
 
-    /// The four outer corners on one side of the boards, in a turn, and how far they lie off one plane.
-    fn corners(&self, side: f64) -> Option<([(usize, DVec3); 4], f64)> {
-        let corner = |x: f64, y: f64| self.farthest(DVec2::new(x, y), side);
-        let corners = [corner(-1.0, -1.0)?, corner(1.0, -1.0)?, corner(1.0, 1.0)?, corner(-1.0, 1.0)?];
-        let heights = || corners.iter().map(|corner| corner.1.z);
-        let off = heights().reduce(f64::max)? - heights().reduce(f64::min)?;
-        Some((corners, off))
+    /// On which side of each of the four boards the tape is held: where a board goes farther out on one side there, else on the
+    /// one on which all corners lie most nearly in a plane.
+    fn sides(outer: &[Outer; 4]) -> Option<[usize; 4]> {
+        let off = |sides: &[usize; 4]| {
+            let heights = || outer.iter().zip(sides).map(|(own, side)| own.on[*side].0.z);
+            heights().fold(f64::NEG_INFINITY, f64::max) - heights().fold(f64::INFINITY, f64::min)
+        };
+        let farther = |own: &Outer, side: usize| {
+            let ahead = own.on[1 - side].1 - own.on[side].1;
+            if ahead > EQUALLY_FAR { 1 - side } else { side }
+        };
+        let [one, other] = [0, 1].map(|side| [0, 1, 2, 3].map(|index: usize| farther(&outer[index], side)));
+        let flattest = if off(&other) < off(&one) { other } else { one };
+        (off(&flattest) <= ONE_PLANE).then_some(flattest)
     }
 
     fn words(&self, reading: Reading) -> Option<String> {
         if !self.is_closed() {
             return None;
         }
-        let both = [self.corners(1.0)?, self.corners(-1.0)?];
-        let text =
-            |one: (usize, DVec3), other: (usize, DVec3)| reading.text(Length::mm(one.1.distance(other.1)));
-        let reads = |[a, b, c, d]: [(usize, DVec3); 4]| (text(a, c), text(b, d));
-        let nearest = usize::from(both[1].1 < both[0].1);
-        let ([a, b, c, d], off) = both[nearest];
-        let (first, second) = reads([a, b, c, d]);
+        let outer = |x: f64, y: f64| self.farthest(DVec2::new(x, y));
+        let outer = [outer(-1.0, -1.0)?, outer(1.0, -1.0)?, outer(1.0, 1.0)?, outer(-1.0, 1.0)?];
+        let [a, b, c, d] = [0, 1, 2, 3].map(|index: usize| outer[index].part);
+        let sides = Self::sides(&outer)?;
+        let reads = |sides: [usize; 4]| {
+            let at = |index: usize| outer[index].on[sides[index]].0;
+            [(0, 2), (1, 3)].map(|(one, other)| reading.text(Length::mm(at(one).distance(at(other)))))
+        };
+        let [first, second] = reads(sides);
         // What is not alike to either side is not trued by its diagonals.
-        if off > ONE_PLANE || first != second || a.0 == c.0 || b.0 == d.0 {
+        if first != second || a == c || b == d {
             return None;
         }
-        let name = |corner: (usize, DVec3)| format!("`{}`", self.model.parts[corner.0].name);
-        let between = if (a.0, c.0) == (b.0, d.0) {
-            format!("from {} to {}, both ways", name(a), name(c))
-        } else {
-            format!("from {} to {} and from {} to {}", name(a), name(c), name(b), name(d))
+        let looks = |index: usize| if sides[index] == 0 { self.normal } else { -self.normal };
+        let is_one = ONE_SIDE.contains(&sides);
+        let name = |index: usize| {
+            let name = &self.model.parts[outer[index].part].name;
+            let corner = side_word(looks(index));
+            if is_one { format!("`{name}`") } else { format!("the {corner} corner of `{name}`") }
         };
-        let looks = if nearest == 0 { self.normal } else { -self.normal };
-        let which = if reads(both[0].0) == reads(both[1].0) {
-            String::new()
+        let between = if (a, c) == (b, d) {
+            format!("from {} to {}, both ways", name(0), name(2))
         } else {
-            format!(" that look {}", to_where(looks))
+            format!("from {} to {} and from {} to {}", name(0), name(2), name(1), name(3))
+        };
+        let which = match is_one && ONE_SIDE.map(reads)[0] != ONE_SIDE.map(reads)[1] {
+            true => format!(" that look {}", to_where(looks(0))),
+            false => String::new(),
         };
         Some(format!(
             "Measure both diagonals over the outer corners{which}, {between}: each must read {first}."
         ))
     }
-}
-
-/// The angle to hold with a bevel gauge where two boards meet out of square.
-pub(crate) fn gauge(model: &Model, joint: &Joint) -> Option<(Angle, usize, usize)> {
-    let (patch, [first, second]) = (joint.patch.as_ref()?, &joint.parts[..]) else { return None };
-    let line = |part: &Part| {
-        let pose = part.pose.matrix3;
-        let in_face = |axis: &DVec3| axis.dot(patch.normal).abs() < IN_PLANE;
-        [pose.x_axis, pose.y_axis, pose.z_axis].into_iter().find(in_face)
-    };
-    let (a, b) = (line(model.part(*first))?, line(model.part(*second))?);
-    let degrees = maths::acos(a.dot(b).clamp(-1.0, 1.0)).to_degrees();
-    let off = (degrees / 90.0 - (degrees / 90.0).round()).abs() * 90.0;
-    // Seen from the edges that lie nearest to square with each other, and set as finely as the tool is.
-    let acute = degrees.min(180.0 - degrees);
-    let held = if acute < 45.0 { 90.0 - acute } else { acute };
-    (off > SQUARE).then(|| (Angle::deg((held / GAUGE_STEP).round() * GAUGE_STEP), first.0, second.0))
 }

@@ -33,6 +33,13 @@ pub(crate) fn to_where(out: DVec3) -> String {
     nearest.map_or(String::new(), |(share, one, other)| String::from(if share < 0.0 { other } else { one }))
 }
 
+/// What a side, an edge or a corner that looks so is called: "upper", "rear".
+pub(crate) fn side_word(out: DVec3) -> &'static str {
+    let sides = [(out.z, "upper", "lower"), (-out.y, "front", "rear"), (out.x, "right", "left")];
+    let nearest = sides.into_iter().max_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+    nearest.map_or("", |(share, one, other)| if share < 0.0 { other } else { one })
+}
+
 /// Names, each once: all of a few; of many of one kind their number, the first and the last.
 pub(crate) fn names(model: &Model, parts: &[usize]) -> String {
     const FEW: usize = 3;
@@ -108,5 +115,7 @@ mod tests {
         assert_eq!(from_where(DVec3::NEG_X), "from the left");
         assert_eq!(to_where(DVec3::new(0.1, 0.2, -0.97)), "down");
         assert_eq!(to_where(DVec3::new(0.1, 0.9, -0.4)), "to the rear");
+        assert_eq!(side_word(DVec3::new(0.1, 0.9, -0.4)), "rear");
+        assert_eq!(side_word(DVec3::new(0.1, 0.2, 0.97)), "upper");
     }
 }
