@@ -4,8 +4,8 @@
 //! Bolts carry only the wood on their loaded side: the rest of the depth hangs on it by a plane along the grain, and opens.
 //! # Method and source
 //! What the bolts and lag screws hand to the board across its grain in the frame of the whole piece, at most its shear beside them,
-//! less what other joints press straight back on them from the loaded edge, no farther off than d (project choice), against (2/3 Fv' b de) (de/d)^2 where they are
-//! less than 5 d from an end, else 2/3 Fv' b de (NDS-2018 3.4.3.3, from memory); de is the depth d less the distance from the
+//! less what other joints press straight back on them from the loaded edge, no farther off than d (project choice), against
+//! (2/3 Fv' b de) (de/d)^2 where they are less than 5 d from an end, else 2/3 Fv' b de (NDS-2018 3.4.3.3, from memory); de is the depth d less the distance from the
 //! unloaded edge to the nearest of them. Of two boards the one hangs that is more joints away from the ground or the eyes; boards
 //! that bolts load, not carry, are left to edge distances.
 //! # Example
