@@ -166,7 +166,7 @@ fn silly_curves_are_refused_with_the_value_and_the_remedy() {
             "a fit within 0 mm; ask for a tolerance from 0.0001 to 10 mm",
             "a batten pushed at its crown cannot rise 11 13/16\" (300.0 mm) over this chord; rise at most 9 27/32\" (250.0 mm) or take a longer \
              chord",
-            "a curve over a chord of 0.00 mm; the chord must be longer than nothing",
+            "a curve over a chord of 0\" (0 mm); the chord must be longer than nothing",
             "a curve over a chord of -13/64\" (-5.0 mm); the chord must be longer than nothing",
             "the chord is not a number; give a finite one",
             "the rise is not a number; give a finite one",
