@@ -107,6 +107,26 @@ fn light_swings_are_judged() {
     }
 }
 
+/// A plank on posts that stand 3 in inside its edges tips over them under who sits on an edge: that fails, since nothing else of it
+/// can be judged.
+#[test]
+fn what_gives_way_as_a_whole_fails() {
+    let script = "fn describe(f) { f.title = \"Perch\"; }\n\
+        fn build(job, p) {\n\
+        let plank = job.board(\"plank\", #{ stock: \"2x12\", length: 40.inch }).lie(\"right\", \"up\");\n\
+        for way in [\"front\", \"rear\"] {\n\
+        let post = job.board(way + \" post\", #{ stock: \"2x4\", length: 16.inch }).lie(\"up\", \"front\")\n\
+            .against(\"up\", plank.side(\"down\")).flush(way, plank.side(way), 3.inch).flush(\"left\", plank.end(\"left\"), 5.inch);\n\
+        job.join_all(\"screwed into end\", [plank], [post, post.mirror(\"right\", plank)]);\n\
+        }\n\
+        job.seat(#{ on: [plank], places: 1 });\n}\n";
+    let verdicts = as_it_comes(script, &[]);
+    assert!(misses(&verdicts, "gives-way"));
+    let bending = verdicts.iter().find(|own| own.check == "slat-breaks").expect("it is looked at");
+    assert!(matches!(bending.standing, Standing::NotJudged(_)), "{bending:?}");
+    assert!(!misses(&as_it_comes(BENCH, &[]), "gives-way"));
+}
+
 /// The square front legs fill the notches of the two slats that are coped round them: no gap beside them is wider than the rest
 /// of a bench without arms, whose legs end under the slats.
 #[test]

@@ -288,3 +288,22 @@ fn usual_joints_fit_usual_stock() {
         assert_eq!(failing(&script), [], "dowelled: {rail}");
     }
 }
+
+/// At the end of a slat flush with its bearer two #10 need room for 5 D to the slat's end and 2.5 D to the bearer's edge, and stand
+/// in one line of its grain: a slat 2 5/8 in wide has none for 10 D between them and gets one, a whole 1x4 keeps two.
+#[test]
+fn a_narrow_slat_takes_one_screw_where_two_would_split_its_bearer() {
+    let screws = |width: &str| {
+        let script = format!(
+            "fn describe(f) {{ f.title = \"Narrow\"; }}\nfn build(job, p) {{\n\
+             let bearer = job.board(\"bearer\", #{{ stock: \"2x6\", length: 20.inch }}).lie(\"rear\", \"right\");\n\
+             let slat = job.board(\"slat\", #{{ stock: \"1x4\", width: inch(\"{width}\"), length: 20.inch }}).lie(\"right\", \"up\");\n\
+             slat.against(\"down\", bearer.side(\"up\")).flush(\"left\", bearer.side(\"left\")).flush(\"front\", bearer.side(\"front\"), 6.inch);\n\
+             job.join(\"slat to bearer\", slat, bearer, #{{ fastener: \"wood_screw_10\" }});\n}}\n"
+        );
+        let world = Memory::of([("families/narrow.rhai", script.as_str())]);
+        let built = slatwork::with_stack(|| build(&world, &Request::new("narrow"))).expect("a deep stack");
+        built.value.expect("it is built").model.joints[0].fastenings.len()
+    };
+    assert_eq!((screws("2 5/8"), screws("3 1/2")), (1, 2));
+}

@@ -46,7 +46,7 @@ pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
 use body::Sitting;
 use core::cell::OnceCell;
-use framing::{Analysis, Level, analyse};
+use framing::{Analysis, Level, Unanalysed, analyse};
 use hanging::Hung;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::{Catalogue, Status};
@@ -69,7 +69,7 @@ pub struct Case<'a> {
     /// How people sit, worked out when first asked for.
     sittings: OnceCell<Vec<Option<Sitting>>>,
     /// The piece under load, worked out when first asked for.
-    analysis: OnceCell<Result<Analysis<'a>, String>>,
+    analysis: OnceCell<Result<Analysis<'a>, Unanalysed>>,
     /// Its hardest worked fasteners, worked out when first asked for.
     hardest: OnceCell<Vec<fixing::Hardest>>,
     /// How it hangs, worked out when first asked for.
@@ -127,7 +127,11 @@ impl<'a> Case<'a> {
 
     /// The piece under every load case, or why that cannot be told.
     fn analysis(&self) -> Result<&Analysis<'a>, &str> {
-        self.analysis.get_or_init(|| analyse(self)).as_ref().map_err(String::as_str)
+        self.analysed().as_ref().map_err(Unanalysed::why)
+    }
+
+    fn analysed(&self) -> &Result<Analysis<'a>, Unanalysed> {
+        self.analysis.get_or_init(|| analyse(self))
     }
 
     /// The hardest worked fasteners of each joint, or why that cannot be told.

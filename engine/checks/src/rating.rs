@@ -19,6 +19,8 @@ pub struct Rating {
     pub places: usize,
     /// What fails one step above; `None` where nothing does up to the most that is looked at.
     pub governs: Option<Verdict>,
+    /// What could not be judged and takes no part in it, in words.
+    pub left_out: Vec<String>,
     /// Estimates that it rests on: figures from memory, common practice, choices of this project. With any of them it is
     /// calculated and untested, and no label may be made of it.
     pub estimates: Vec<Source>,
@@ -95,18 +97,29 @@ pub fn rate(case: &Case) -> Result<Rating, String> {
         let why = governs.map_or(String::new(), |verdict| verdict.told);
         return Err(format!("it fails without people, too: {why}"));
     }
-    let estimates = estimates(&usual.verdicts);
-    Ok(Rating { per_place: holds * STEP, places, governs, estimates })
+    let (left_out, estimates) = (left_out(&usual.verdicts), estimates(&usual.verdicts));
+    Ok(Rating { per_place: holds * STEP, places, governs, left_out, estimates })
 }
 
 /// Checks that say nothing of how much a piece bears when they cannot judge it.
 const MAY_BE_UNKNOWN: [&str; 1] = ["frame-sways"];
 
+fn is_unjudged(verdict: &&Verdict) -> bool {
+    matches!(verdict.standing, Standing::NotJudged(_))
+}
+
+/// What is not judged without standing in the way.
+fn left_out(verdicts: &[Verdict]) -> Vec<String> {
+    verdicts
+        .iter()
+        .filter(is_unjudged)
+        .map(|verdict| format!("{}: {}", verdict.check, verdict.told))
+        .collect()
+}
+
 /// What no load mends, and what cannot be told.
 fn refused(verdicts: &[Verdict]) -> Result<(), String> {
-    let unknown = |verdict: &&Verdict| {
-        matches!(verdict.standing, Standing::NotJudged(_)) && !MAY_BE_UNKNOWN.contains(&verdict.check)
-    };
+    let unknown = |verdict: &&Verdict| is_unjudged(verdict) && !MAY_BE_UNKNOWN.contains(&verdict.check);
     let without_figure = |verdict: &&Verdict| verdict.fails() && verdict.measure.is_none();
     let mut all = verdicts.iter();
     match all.clone().find(unknown).or_else(|| all.find(without_figure)) {

@@ -280,6 +280,13 @@ impl Verdict {
         self
     }
 
+    /// Adds an entry of the catalogue that it rests on.
+    #[must_use]
+    pub fn resting_on(mut self, source: Source) -> Self {
+        self.sources.push(source);
+        self
+    }
+
     /// Says what would help: which of its parts govern is said by [`Verdict::about`] unless other parts do.
     #[must_use]
     pub fn remedy(mut self, text: impl Into<String>, ways: impl Into<Vec<Way>>) -> Self {

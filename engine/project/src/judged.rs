@@ -3,6 +3,8 @@
 use crate::{Request, Workshop, World};
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Outcome, Place, both_tapes, did_you_mean};
+use slatwork_checks::statics::swing::STANDARD_GRAVITY;
+use slatwork_checks::statics::units::POUND;
 use slatwork_checks::{
     CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit, Measure,
     OF_WHAT_HANGS, Preservative, Rating, Seated, SeatedChain, Standing, Unit, Verdict, handed_over, judge,
@@ -143,12 +145,9 @@ impl Judged {
     }
 }
 
-/// Pounds in a kilogram.
-const POUNDS: f64 = 2.204_622_621_85;
-
 /// "130 kg (285 lb)": pounds rounded down to fives.
 fn both_scales(kilograms: f64) -> String {
-    let pounds = (kilograms * POUNDS / 5.0).floor() * 5.0;
+    let pounds = (kilograms * STANDARD_GRAVITY / POUND / 5.0).floor() * 5.0;
     format!("{kilograms:.0} kg ({pounds:.0} lb)")
 }
 
@@ -167,7 +166,8 @@ fn rating_text(rating: &Result<Rating, String>) -> String {
     let text = format!("rated: {} a place{all}{untested}\n", both_scales(rating.per_place));
     let governs = rating.governs.as_ref();
     let governs = governs.map_or(String::new(), |own| format!("       above that {}\n", own.told));
-    format!("{text}{governs}")
+    let left_out: String = rating.left_out.iter().map(|own| format!("       left out: {own}\n")).collect();
+    format!("{text}{governs}{left_out}")
 }
 
 /// A rating as an object, or why there is none.
@@ -178,6 +178,7 @@ pub(crate) fn rating_json(rating: &Result<Rating, String>) -> Value {
             "places": rating.places,
             "kg": rating.total(),
             "governs": rating.governs.as_ref().map(|own| json!({ "check": own.check, "told": own.told })),
+            "left_out": rating.left_out,
             "tested": false,
             "estimates": rating.estimates.iter().map(|own| own.text.clone()).collect::<Vec<_>>(),
         }),

@@ -1,6 +1,7 @@
 //! Whether the whole stays on its feet, reckoned as one rigid piece on level ground, and how far it racks.
 
 mod feet_slide;
+mod gives_way;
 mod sways;
 mod tips_back;
 mod tips_forward;
@@ -13,8 +14,14 @@ use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_solid::DVec3;
 
-pub(crate) const ALL: [&Check; 5] =
-    [&tips_back::CHECK, &tips_forward::CHECK, &tips_sideways::CHECK, &feet_slide::CHECK, &sways::CHECK];
+pub(crate) const ALL: [&Check; 6] = [
+    &gives_way::CHECK,
+    &tips_back::CHECK,
+    &tips_forward::CHECK,
+    &tips_sideways::CHECK,
+    &feet_slide::CHECK,
+    &sways::CHECK,
+];
 
 /// A piece that stands, empty.
 struct Stand<'a> {

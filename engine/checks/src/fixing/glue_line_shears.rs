@@ -194,7 +194,7 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
             "Glue a larger face, lay the grains along each other, or bolt it.",
             [Way::Section, Way::Fasteners],
         );
-    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+    verdict.resting_on(timber.source.clone())
 }
 
 #[cfg(test)]

@@ -238,5 +238,5 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         "Set the fasteners farther from the end and from each other, or side by side.",
         [Way::Place, Way::Section],
     );
-    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+    verdict.resting_on(timber.source.clone())
 }

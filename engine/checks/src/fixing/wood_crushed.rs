@@ -145,5 +145,5 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Pressed) -> Verdict {
         .after("share of the contact that bears", Status::ProjectChoice)
         .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
         .remedy("Let the boards meet on a larger face, or take harder wood.", [Way::Section, Way::Wood]);
-    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+    verdict.resting_on(timber.source.clone())
 }

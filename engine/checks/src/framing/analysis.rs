@@ -34,6 +34,30 @@ pub struct Analysis<'a> {
     pub models: Vec<Solved>,
 }
 
+/// Why a piece cannot be analysed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Unanalysed {
+    /// Something is not known, in words.
+    Unknown(String),
+    /// It turns over under a load case, in words.
+    TurnsOver(String),
+}
+
+impl Unanalysed {
+    /// In words.
+    pub fn why(&self) -> &str {
+        match self {
+            Unanalysed::Unknown(why) | Unanalysed::TurnsOver(why) => why,
+        }
+    }
+}
+
+impl From<String> for Unanalysed {
+    fn from(why: String) -> Self {
+        Unanalysed::Unknown(why)
+    }
+}
+
 /// One frame solved.
 #[derive(Debug)]
 pub struct Solved {
@@ -53,9 +77,10 @@ pub type TieForces = [f64; 6];
 /// Analyses a piece.
 ///
 /// # Errors
-/// Why it cannot be, in words.
-pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, String> {
-    let seating = Seating::of(case.model).ok_or("no seat is declared: nobody knows what carries people")?;
+/// Why it cannot be.
+pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
+    let seated = || String::from("no seat is declared: nobody knows what carries people");
+    let seating = Seating::of(case.model).ok_or_else(seated)?;
     let level = case.level();
     let mut framing = frame_of(case, 1.0)?;
     let mut situations = situations(&seating, level);
@@ -74,7 +99,7 @@ fn load(
     seating: &Seating,
     situations: &[Situation],
     framing: &mut Framing,
-) -> Result<Vec<Combination>, String> {
+) -> Result<Vec<Combination>, Unanalysed> {
     let weights = [DVec3::X, DVec3::Y, DVec3::Z].map(|axis| self_weight(case, framing, axis));
     framing.frame.cases.extend(weights);
     let mut combinations = Vec::new();
@@ -94,7 +119,7 @@ fn case_of(
     seating: &Seating,
     situation: &Situation,
     framing: &Framing,
-) -> Result<(DVec3, LoadCase), String> {
+) -> Result<(DVec3, LoadCase), Unanalysed> {
     if let Ground::Feet(_) = framing.ground {
         return Ok((-DVec3::Z * situation.about.weight(), carried(case, framing, &situation.pushes)));
     }
@@ -213,6 +238,15 @@ impl Solved {
 }
 
 impl Analysis<'_> {
+    /// What the piece gives way under as a whole, so that no board and no joint can be judged.
+    pub fn falls(&self) -> Option<String> {
+        let fallen = self.models.iter().flat_map(|model| &model.answers);
+        fallen
+            .filter_map(|answer| Some((answer, answer.outcome.as_ref().err()?.first()?)))
+            .map(|(answer, why)| format!("under {}: {}", answer.combination, why.message))
+            .next()
+    }
+
     /// Joints as springs.
     pub fn ties(&self) -> &[Tie] {
         &self.models[0].framing.ties

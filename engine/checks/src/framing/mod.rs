@@ -32,7 +32,7 @@ mod ties;
 mod timber;
 mod tongue;
 
-pub use analysis::{Analysis, STIFFNESSES, Solved, TieForces, analyse};
+pub use analysis::{Analysis, STIFFNESSES, Solved, TieForces, Unanalysed, analyse};
 pub use build::{Framing, frame_of};
 pub use chains::{Chain, Station};
 pub use ground::{Ground, Point};

@@ -1,6 +1,7 @@
 //! A hung piece in its posture: chain tensions as forces on it, weight in the direction that it hangs in.
 
 use super::Timbers;
+use super::analysis::Unanalysed;
 use super::loads::{Push, Situation};
 use super::seating::Seating;
 use crate::Case;
@@ -25,13 +26,13 @@ pub(super) struct Hung {
 /// The posture of a piece under a load case.
 ///
 /// # Errors
-/// Why it does not hang, in words.
+/// Why it does not hang.
 pub(super) fn hung(
     case: &Case,
     seating: &Seating,
     timbers: &Timbers,
     situation: &Situation,
-) -> Result<Hung, String> {
+) -> Result<Hung, Unanalysed> {
     let pushes = reacted(seating, situation);
     let mut masses: Vec<Mass> = case.model.parts.iter().map(|part| wood(part, timbers)).collect();
     masses.extend(sitter(&pushes));
@@ -41,9 +42,10 @@ pub(super) fn hung(
     let posture = match outcome.value {
         Some(Rest::Hangs(posture)) => posture,
         Some(Rest::Tips(over)) => {
-            return Err(format!("under {} it turns over: {}", situation.name, over.why));
+            let why = format!("under {} it turns over: {}", situation.name, over.why);
+            return Err(Unanalysed::TurnsOver(why));
         }
-        None => return Err(told.unwrap_or_default()),
+        None => return Err(told.unwrap_or_default().into()),
     };
     let back = posture.turn.inverse();
     let gravity = back * -DVec3::Z;

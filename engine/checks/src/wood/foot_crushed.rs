@@ -95,5 +95,5 @@ fn judged(case: &Case, analysis: &Analysis, foot: &Foot) -> Verdict {
         .after("NDS-2018 3.10", Status::Read)
         .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
         .remedy("Let the feet stand on more of their section.", [Way::Section, Way::Wood]);
-    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+    verdict.resting_on(timber.source.clone())
 }

@@ -7,13 +7,14 @@
 //! less what other joints press straight back on them from the loaded edge, no farther off than d (project choice), against
 //! (2/3 Fv' b de) (de/d)^2 where they are less than 5 d from an end, else 2/3 Fv' b de (NDS-2018 3.4.3.3, from memory); de is the depth d less the distance from the
 //! unloaded edge to the nearest of them. Of two boards the one hangs that is more joints away from the ground or the eyes; boards
-//! that bolts load, not carry, are left to edge distances.
+//! that bolts load, not carry, are left to edge distances (project choice). Ties that the same bolts make to either side of a board
+//! are added up.
 //! # Example
 //! A side rail that hangs by one bolt near its upper edge.
 //! # Remedy
 //! Set the bolts nearer to the edge away from the load, or take a deeper board.
 
-use super::{falls, founded};
+use super::{founded, standing};
 use crate::framing::{Analysis, Slice, Solved, Strain, Tie, is_worse};
 use crate::statics::beam::{End, Section, shear_capacity};
 use crate::statics::dowel::is_thick;
@@ -76,13 +77,10 @@ struct Worked {
 }
 
 fn look(case: &Case) -> Vec<Verdict> {
-    let analysis = match case.analysis() {
+    let analysis = match standing(case, FAULT) {
         Ok(analysis) => analysis,
-        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
+        Err(unjudged) => return unjudged,
     };
-    if let Some(why) = falls(analysis) {
-        return vec![Verdict::not_judged(FAULT, why)];
-    }
     let (away, ties) = (joints_away(analysis), analysis.ties().iter().enumerate());
     let both = ties.flat_map(|(index, tie)| tie.parts.map(|part| (index, tie, part)));
     let hangs = |tie: &Tie, part: PartId| tie.parts.iter().all(|other| away[part.0] >= away[other.0]);
@@ -264,8 +262,15 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         .about([part, other])
         .at(case.model.joints[tie.joint].origin)
         .told(told);
-    founded(verdict, case, analysis, &worst.strain).after("NDS-2018 3.4.3.3", Status::FromMemory).remedy(
-        "Set the bolts nearer to the edge away from the load, or take a deeper board.",
-        [Way::Place, Way::Section, Way::Wood],
-    )
+    founded(verdict, case, analysis, &worst.strain)
+        .assuming(
+            "of two boards only the one farther from the ground hangs on their bolts; what presses straight on these is borne \
+             by them without splitting",
+        )
+        .after("NDS-2018 3.4.3.3", Status::FromMemory)
+        .after("which board hangs, and what presses on its bolts", Status::ProjectChoice)
+        .remedy(
+            "Set the bolts nearer to the edge away from the load, or take a deeper board.",
+            [Way::Place, Way::Section, Way::Wood],
+        )
 }

@@ -43,13 +43,10 @@ fn worst_bending(
     counts: fn(About) -> bool,
     remedy: (&str, &[Way]),
 ) -> Vec<Verdict> {
-    let analysis = match case.analysis() {
+    let analysis = match standing(case, fault) {
         Ok(analysis) => analysis,
-        Err(why) => return vec![Verdict::not_judged(fault, why)],
+        Err(unjudged) => return unjudged,
     };
-    if let Some(why) = falls(analysis) {
-        return vec![Verdict::not_judged(fault, why)];
-    }
     let picked = |situation: usize| counts(analysis.situations[situation].about);
     let of = |part| Some((part, bending(analysis, part, picked)?));
     let strained = roles::parts(analysis, role).into_iter().filter_map(of);
@@ -75,13 +72,11 @@ fn worst_bending(
     vec![founded(verdict, case, analysis, &strain).remedy(remedy.0, remedy.1)]
 }
 
-/// What the piece gives way under as a whole, so that no board can be judged.
-fn falls(analysis: &Analysis) -> Option<String> {
-    let fallen = analysis.models.iter().flat_map(|model| &model.answers);
-    fallen
-        .filter_map(|answer| Some((answer, answer.outcome.as_ref().err()?.first()?)))
-        .map(|(answer, why)| format!("under {}: {}", answer.combination, why.message))
-        .next()
+/// The piece under every load case, for a check that looks at each; else that it cannot be judged, and why.
+fn standing<'c, 'a>(case: &'c Case<'a>, fault: &'static str) -> Result<&'c Analysis<'a>, Vec<Verdict>> {
+    let unknown = |why: &str| vec![Verdict::not_judged(fault, why)];
+    let analysis = case.analysis().map_err(unknown)?;
+    analysis.falls().map_or(Ok(analysis), |why| Err(unknown(&why)))
 }
 
 /// Adds what every verdict on wood rests on.
@@ -98,5 +93,5 @@ fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, strain: &Strain) 
         .after("NDS-2018 chapters 3 and 4", Status::Read)
         .after("load levels of EN 581-2 and project loads", Level::status(level));
     debug_assert_eq!(STIFFNESSES.len(), analysis.models.len());
-    Verdict { sources: [verdict.sources, vec![timber.source.clone()]].concat(), ..verdict }
+    verdict.resting_on(timber.source.clone())
 }

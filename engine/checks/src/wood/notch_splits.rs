@@ -11,7 +11,7 @@
 //! # Remedy
 //! Notch it less, from the upper side, or take a deeper board.
 
-use super::{falls, founded};
+use super::{founded, standing};
 use crate::framing::{Analysis, Strain, Tongue, is_worse};
 use crate::statics::beam::{End, Notch, NotchPlace, Section, notch, shear_capacity};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -33,13 +33,10 @@ struct Worked {
 }
 
 fn look(case: &Case) -> Vec<Verdict> {
-    let analysis = match case.analysis() {
+    let analysis = match standing(case, FAULT) {
         Ok(analysis) => analysis,
-        Err(why) => return vec![Verdict::not_judged(FAULT, why)],
+        Err(unjudged) => return unjudged,
     };
-    if let Some(why) = falls(analysis) {
-        return vec![Verdict::not_judged(FAULT, why)];
-    }
     let tongues =
         case.model.parts.iter().flat_map(|part| Tongue::all(part).into_iter().map(|own| (part.id, own)));
     let worked = tongues.filter_map(|(part, tongue)| of(analysis, part, tongue));

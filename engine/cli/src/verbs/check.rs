@@ -7,10 +7,10 @@ use crate::terminal::{Stopped, Terminal};
 use clap::Args;
 use slatwork_project::{check, conditions, with_stack};
 
-/// Put one design under every check: making, body, fit and weather.
+/// Put one design under every check: making, strength, balance, hanging, body, fit and weather.
 ///
 /// What fails comes first and in full, with its case, sources and help; ends with exit code 1 when something fails.
-/// Lengths are in millimetres, as bodies and gaps are measured, whatever `--units` says.
+/// Tells how heavy people may be as well. Lengths are told on both tapes, whatever `--units` says.
 /// `slatwork explain CODE` says more of each.
 #[derive(Debug, Args)]
 pub struct Check {
