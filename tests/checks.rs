@@ -2,8 +2,9 @@
 //! spoiled by one change.
 
 use slatwork::base::Length;
+use slatwork::checks::statics::frame::{Combination, LoadCase, NodalLoad, solve};
 use slatwork::checks::{
-    Case, Conditions, Exposure, GlueClass, Limit, Preservative, SUBJECTS, Standing, Verdict, judge,
+    Case, Conditions, Exposure, GlueClass, Limit, Preservative, SUBJECTS, Standing, Verdict, framing, judge,
 };
 use slatwork::model::Person;
 use slatwork::model::joints::{Fastening, HeadSeat, Metal};
@@ -125,6 +126,95 @@ fn what_gives_way_as_a_whole_fails() {
     let bending = verdicts.iter().find(|own| own.check == "slat-breaks").expect("it is looked at");
     assert!(matches!(bending.standing, Standing::NotJudged(_)), "{bending:?}");
     assert!(!misses(&as_it_comes(BENCH, &[]), "gives-way"));
+}
+
+/// A bench that a push at its crest turns over is told to turn over, though rounding keeps its frame from moving quite freely.
+#[test]
+fn what_turns_over_is_told_as_that() {
+    let world = Memory::of([("families/bench.rhai", BENCH)]);
+    let codes = slatwork::with_stack(|| {
+        let workshop = Workshop::open(&world, &straight_legs()).value.expect("it compiles");
+        let made = workshop.make(&[]).value.expect("it is built");
+        let mut frame =
+            framing::frame_of(&Case::new(&made.model, workshop.catalogue()), 1.0).expect("a frame").frame;
+        let high =
+            (0..frame.nodes.len()).max_by(|a, b| frame.nodes[*a].at.z.total_cmp(&frame.nodes[*b].at.z));
+        let push = NodalLoad {
+            node: high.expect("nodes"),
+            force: [0.0, 2000.0, -100.0].into(),
+            moment: [0.0; 3].into(),
+        };
+        frame.cases.push(LoadCase { name: String::from("push"), nodal: vec![push], ..LoadCase::default() });
+        let combination =
+            Combination { name: String::from("push"), factors: vec![(frame.cases.len() - 1, 1.0)] };
+        let answers = solve(&frame, &[combination]).expect("a sound frame");
+        answers[0].outcome.as_ref().expect_err("it turns over").iter().map(|own| own.code).collect::<Vec<_>>()
+    });
+    assert_eq!(codes.expect("a deep stack"), ["frame-tips"]);
+}
+
+/// A bench on straight legs that tips easily.
+fn straight_legs() -> Request {
+    let settings = [
+        ("width", "45.125in"),
+        ("seat_height", "16.875in"),
+        ("seat_depth", "16.25in"),
+        ("lean", "9.5deg"),
+        ("legs", "straight"),
+        ("fall", "6deg"),
+        ("back", "lengthwise slats"),
+        ("crest", "straight"),
+        ("arms", "none"),
+        ("frame", "38x89"),
+        ("seat", "flat"),
+    ];
+    let settings = settings.map(|(name, value)| (name.to_string(), value.to_string())).to_vec();
+    Request { settings, ..Request::new("bench") }
+}
+
+/// Who leans back on a bench with straight legs pushes no harder than keeps it standing: its front feet bear what is left, a
+/// twentieth of what holds it down about its rear feet. A bench with splayed legs takes the whole push.
+#[test]
+fn who_leans_back_does_not_tip_what_stands() {
+    let world = Memory::of([("families/bench.rhai", BENCH)]);
+    let leaning = |request: Request| {
+        let workshop = Workshop::open(&world, &request).value.expect("it compiles");
+        let made = workshop.make(&[]).value.expect("it is built");
+        let case = Case::new(&made.model, workshop.catalogue());
+        let analysis = framing::analyse(&case).expect("it is analysed");
+        assert!(!misses(&judge(&case), "gives-way"));
+        let at = analysis
+            .situations
+            .iter()
+            .position(|own| own.name.starts_with("people on all places leaning"))
+            .expect("it is there");
+        let (name, pushes) = (analysis.situations[at].name.clone(), &analysis.situations[at].pushes);
+        let feet = analysis.models[0].framing.ground.points();
+        let rear = feet.iter().map(|foot| foot.at.y).fold(f64::NEG_INFINITY, f64::max);
+        let tips: f64 = pushes.iter().map(|push| push.force.y * (push.at.z - feet[0].at.z)).sum();
+        let borne = analysis.models.iter().map(|solved| {
+            let frame = &solved.framing.frame;
+            let reactions = frame.supports.iter().zip(&solved.solution(at).expect("it stands").reactions);
+            // Nodes in metres.
+            reactions
+                .map(|(support, own)| own[2] * (rear - frame.nodes[support.node].at.y * 1e3))
+                .sum::<f64>()
+        });
+        (name, tips, borne.collect::<Vec<f64>>(), pushes.iter().map(|push| push.force.y).sum::<f64>())
+    };
+    slatwork::with_stack(|| {
+        let (name, tips, borne, push) = leaning(straight_legs());
+        assert_eq!(name, "people on all places leaning back, as far as it does not tip");
+        for own in borne {
+            // The frame spreads the weight of a board along its bars: half a newton metre off.
+            assert!((own / tips - 0.05 / 0.95).abs() < 1.5e-3, "{own} of {tips}");
+        }
+        let (whole, _, _, full) = leaning(Request::new("bench"));
+        assert_eq!(whole, "people on all places leaning back");
+        // 560 N on each of two places.
+        assert!((full - 1120.0).abs() < 1e-6 && push < full, "{push} of {full}");
+    })
+    .expect("a deep stack");
 }
 
 /// The square front legs fill the notches of the two slats that are coped round them: no gap beside them is wider than the rest

@@ -307,3 +307,97 @@ fn a_narrow_slat_takes_one_screw_where_two_would_split_its_bearer() {
     };
     assert_eq!((screws("2 5/8"), screws("3 1/2")), (1, 2));
 }
+
+/// A post, a rail from its top, and a brace in the corner that rises so many degrees; `meets` sets it out.
+fn gallows(stock: &str, slope: u32, meets: &str) -> String {
+    format!(
+        "fn describe(f) {{ f.title = \"Gallows\"; }}\nfn build(job, p) {{\n\
+         let post = job.board(\"post\", #{{ stock: \"4x4\", length: 36.inch }}).lie(\"up\", \"front\").at(0.mm, 0.mm, 0.mm);\n\
+         let rail = job.board(\"rail\", #{{ stock: \"4x4\", length: 40.inch }}).lie(\"right\", \"front\");\n\
+         rail.against(\"left\", post.side(\"right\")).flush(\"up\", post.end(\"up\")).flush(\"front\", post.side(\"front\"));\n\
+         let brace = job.board(\"brace\", #{{ stock: \"{stock}\" }}).lie(\"right\", \"front\").turn(\"front\", {slope}.deg);\n\
+         brace.centre(\"rear\", post).{meets};\n\
+         brace.between(post.side(\"right\"), rail.side(\"down\"));\n\
+         job.join(\"screwed into end\", post, rail);\n\
+         for other in [post, rail] {{ job.join(\"angled brace\", brace, other); }}\n}}\n"
+    )
+}
+
+const SET_OUT: &str = "meets_at(\"down\", post.side(\"right\"), rail.side(\"down\"), 14.inch)";
+
+/// A brace needs no options: its screws go square into post and rail near the middle of its bevelled ends, rather away from the
+/// feather edge, and the wood over them is as long as the wedge is there.
+#[test]
+fn a_brace_is_screwed_through_its_slope() {
+    for stock in ["2x4", "1x4"] {
+        for slope in [30_u32, 40, 45, 50, 60] {
+            let script = gallows(stock, slope, SET_OUT);
+            let codes: Vec<&str> = failing(&script).into_iter().map(|(code, _)| code).collect();
+            // The saw of the usual shop turns to 45 degrees.
+            assert!(codes.iter().all(|code| *code == "cut-beyond-tools"), "{stock} at {slope}: {codes:?}");
+            let world = Memory::of([("families/gallows.rhai", script.as_str())]);
+            let built =
+                slatwork::with_stack(|| build(&world, &Request::new("gallows"))).expect("a deep stack");
+            let model = built.value.expect("it is built").model;
+            let brace = model.part_named("brace").expect("a brace");
+            let (sine, cosine) = slatwork::base::maths::sin_cos(f64::from(slope).to_radians());
+            let half = brace.width.as_mm() / 2.0;
+            let braced: Vec<_> = model.joints.iter().filter(|joint| joint.kind == "angled brace").collect();
+            let [post, rail] = braced[..] else { panic!("{stock} at {slope}: two ends") };
+            for (joint, long, steep) in
+                [(post, half / cosine, sine / cosine), (rail, half / sine, cosine / sine)]
+            {
+                let ([screw], Some(patch)) = (&joint.fastenings[..], &joint.patch) else {
+                    panic!("one screw")
+                };
+                assert_eq!(screw.layers[0].part, brace.id);
+                // Up the post and in toward it along the rail, away from the feather edge.
+                let off = screw.head - patch.centre;
+                let off = if joint.parts[1] == model.part_named("post").unwrap().id { off.z } else { -off.x };
+                assert!((0.0..long / 3.0).contains(&off), "{stock} at {slope}: {off} of {long}");
+                let (wood, over) = (screw.layers[0].to + screw.sunk(), (long + off) / steep);
+                assert!((wood - over).abs() < 0.01, "{stock} at {slope}: {wood} for {over}");
+            }
+        }
+    }
+}
+
+/// Bores that lean take away all of their mouths: the wood that is left of a brace is its four-sided face times its thickness,
+/// less what each stretch of its bores takes along its axis.
+#[test]
+fn the_mouth_of_a_leaning_bore_is_open() {
+    let steep = slatwork::base::maths::tan(60.0_f64.to_radians());
+    let world = Memory::of([("families/gallows.rhai", gallows("2x4", 60, SET_OUT).as_str())]);
+    let built = slatwork::with_stack(|| build(&world, &Request::new("gallows"))).expect("a deep stack");
+    let model = built.value.expect("it is built").model;
+    let brace = model.part_named("brace").expect("a brace");
+    let [long, wide, thick] = [brace.length, brace.width, brace.thickness].map(|own| own.as_mm());
+    let face = wide * (long - wide * (steep + 1.0 / steep) / 2.0);
+    let mut bored = 0.0;
+    for screw in model.joints.iter().flat_map(|joint| &joint.fastenings) {
+        let Some(bore) = screw.bores.iter().find(|bore| bore.part == brace.id && bore.in_solid) else {
+            continue;
+        };
+        let area = |step: usize| std::f64::consts::PI * bore.hole.steps[step].radius.powi(2);
+        let last = bore.hole.steps.len() - 1;
+        bored += area(0) * screw.sunk() + area(last) * screw.layers[0].to;
+    }
+    let left = brace.solid.volume();
+    assert!(
+        bored > 1_000.0 && (left - (face * thick - bored)).abs() < 2.0,
+        "{left} of {face} x {thick} less {bored}"
+    );
+}
+
+/// A brace that cannot be set out so is refused at its line.
+#[test]
+fn a_brace_that_no_line_places_is_refused() {
+    for (meets, code) in [
+        ("meets_at(\"down\", post.side(\"right\"), post.side(\"left\"), 14.inch)", "sides-do-not-cross"),
+        ("meets_at(\"down\", post.side(\"front\"), post.side(\"right\"), 14.inch)", "sides-not-parallel"),
+        ("at(\"up\", 10.inch)", "not-placed-yet"),
+    ] {
+        let found = failing(&gallows("2x4", 45, meets));
+        assert_eq!(found.first().map(|own| own.0), Some(code), "{meets}: {found:?}");
+    }
+}

@@ -66,7 +66,9 @@ def of_papers(papers, guides, triangles):
     for asked in papers.drilled:
         for name in asked["through"].split("; "):
             for number in asked["holes"].split("; "):
-                hole = next(h for h in papers.of("holes", asked["through_mark"]) if h["hole"] == number)
+                hole = next((h for h in papers.of("holes", asked["through_mark"]) if h["hole"] == number), None)
+                if hole is None:
+                    continue
                 start, way = axis_in_place(papers, rows[asked["through_mark"]], hole, places[name])
                 found += [
                     (asked, pilot, wood)

@@ -120,6 +120,9 @@ def bore(row, size):
         # A bit that leans bites with one side before its middle reaches the mark.
         lean = math.sqrt(max(0.0, 1 - way[SIDES[row["side"]][0]] ** 2))
         start = -SKIN - row["diameter_mm"] / 2 * lean / max(0.1, abs(way[SIDES[row["side"]][0]]))
+    else:
+        # No skin may stay between one stretch of a leaning hole and the next.
+        start -= LAP
     end = FAR / 2 if row["through"] == "yes" else row["depth_to"]
     radius = row["diameter_mm"] / 2
     drill = Manifold.cylinder(end - start, radius, radius, FACETS_OF_A_HOLE).translate((0, 0, start))

@@ -224,14 +224,16 @@ fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Var
         return Err(no_rows(path));
     }
     let names: Vec<String> = heads.iter().map(String::from).collect();
+    let line = heads.position().map_or(1, csv::Position::line) as usize;
     for (index, name) in names.iter().enumerate() {
+        let place = in_heading(path, line, &names, index);
         workshop
             .declared()
             .parameter(name)
-            .map_err(|unknown| strange_heading(path, name, workshop, unknown))?;
+            .map_err(|unknown| strange_heading((path, place.clone()), name, workshop, unknown))?;
         if names[..index].contains(name) {
             return Err(Diagnostic::error("bad-rows", format!("the heading of {path} names `{name}` twice"))
-                .at(Place::Path(path.to_string()))
+                .at(place)
                 .help("give each parameter one column"));
         }
     }
@@ -246,8 +248,25 @@ fn file<'w>(world: &'w dyn World, path: &str, workshop: &Workshop) -> Result<Var
     }
 }
 
+/// A column of the heading row, as it reads without the spaces about its values.
+fn in_heading(path: &str, line: usize, names: &[String], index: usize) -> Place {
+    let before: usize = names[..index].iter().map(|name| name.chars().count() + 1).sum();
+    Place::Source {
+        file: path.to_string(),
+        line,
+        column: 1 + before,
+        width: names[index].chars().count().max(1),
+        text: names.join(","),
+    }
+}
+
 /// A column that no parameter goes by; the script's line is shown for what it declares there.
-fn strange_heading(path: &str, name: &str, workshop: &Workshop, unknown: Diagnostic) -> Diagnostic {
+fn strange_heading(
+    (path, place): (&str, Place),
+    name: &str,
+    workshop: &Workshop,
+    unknown: Diagnostic,
+) -> Diagnostic {
     let known = workshop.declared().parameters.keys().map(String::as_str);
     let remark = match did_you_mean(name, known) {
         Some(near) => format!("`{near}` is declared here"),
@@ -255,7 +274,7 @@ fn strange_heading(path: &str, name: &str, workshop: &Workshop, unknown: Diagnos
     };
     let message =
         format!("the heading of {path} names a column `{name}`, and the design has no such parameter");
-    let told = Diagnostic { message, place: Some(Place::Path(path.to_string())), ..unknown.clone() };
+    let told = Diagnostic { message, place: Some(place), ..unknown.clone() };
     match unknown.place {
         Some(declared) => told.with_trace(declared, remark),
         None => told,

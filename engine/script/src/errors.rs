@@ -202,6 +202,9 @@ impl View<'_> {
             let value = setter.arguments.last().map_or("value", String::as_str);
             return diagnostic.help(format!("`{property}` takes {}", article(value)));
         }
+        if entries().any(|e| e.kind == EntryKind::Function && e.name == property) {
+            return diagnostic.help(format!("it is a function: write .{property}(..)"));
+        }
         suggest(diagnostic, did_you_mean(property, setters.iter().map(|e| e.name.as_str())))
     }
 

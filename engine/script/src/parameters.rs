@@ -506,14 +506,16 @@ impl Declared {
     fn preset(&self, name: &str) -> Result<&Preset, Diagnostic> {
         self.presets.get(name).ok_or_else(|| {
             let names: Vec<&str> = self.presets.keys().map(String::as_str).collect();
+            let near = did_you_mean(name, names.iter().copied());
+            let shown = near.map_or_else(|| self.presets.values().next(), |near| self.presets.get(near));
+            let place =
+                shown.map_or_else(|| Place::Named(self.title.clone()), |preset| Place::Script(preset.origin));
             let diagnostic = Diagnostic::error("unknown-preset", format!("there is no preset \"{name}\""));
-            diagnostic.at(Place::Named(self.title.clone())).help(
-                match did_you_mean(name, names.iter().copied()) {
-                    Some(near) => format!("did you mean \"{near}\"?"),
-                    None if names.is_empty() => String::from("this design has no presets"),
-                    None => format!("the presets are: {}", names.join(", ")),
-                },
-            )
+            diagnostic.at(place).help(match near {
+                Some(near) => format!("did you mean \"{near}\"? It is declared here"),
+                None if names.is_empty() => String::from("this design has no presets"),
+                None => format!("the presets are: {}", names.join(", ")),
+            })
         })
     }
 

@@ -6,6 +6,7 @@ use super::loads::{Level, Push, Situation, situations};
 use super::moving::moved;
 use super::posture::hung;
 use super::seating::Seating;
+use super::steady::steadied;
 use super::{Ground, Tie};
 use crate::Case;
 use crate::statics::frame::{
@@ -84,6 +85,7 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     let level = case.level();
     let mut framing = frame_of(case, 1.0)?;
     let mut situations = situations(&seating, level);
+    steadied(case, &seating, &framing, &mut situations);
     situations.extend(moved(case, &seating, &framing));
     let combinations = load(case, &seating, &situations, &mut framing)?;
     let models = STIFFNESSES

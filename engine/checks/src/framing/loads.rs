@@ -158,7 +158,7 @@ fn down(force: f64) -> DVec3 {
     DVec3::new(0.0, 0.0, -force)
 }
 
-fn sat_on(seating: &Seating, x: f64, force: f64) -> Vec<Push> {
+pub(super) fn sat_on(seating: &Seating, x: f64, force: f64) -> Vec<Push> {
     pushes(&seating.seat_pad(x, seating.loaded, [PAD; 2]), down(force))
 }
 
@@ -214,6 +214,12 @@ fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
         .collect()
 }
 
+/// The place beside an arm.
+pub(super) fn beside(seating: &Seating, arm: PartId) -> f64 {
+    let places = &seating.places;
+    if seating.side_of(arm) == "left" { places[0] } else { places[places.len() - 1] }
+}
+
 /// Down on each arm at three places; sideways at its front, both ways, with a person on the place beside it. Who leans on an arm
 /// of a piece that hangs sits in it, the rest of the weight on the place beside (project choice): nobody else can, since it would
 /// swing away.
@@ -221,8 +227,7 @@ fn arms(seating: &Seating, level: Level) -> Vec<Situation> {
     let mut found = Vec::new();
     for arm in seating.arms() {
         let side = seating.side_of(*arm);
-        let beside =
-            if side == "left" { seating.places[0] } else { seating.places[seating.places.len() - 1] };
+        let beside = beside(seating, *arm);
         let rest = if seating.hangs() { (level.seat - level.arm).max(0.0) } else { 0.0 };
         for (share, place) in ARM_PLACES {
             let at = seating.along_arm(*arm, share);

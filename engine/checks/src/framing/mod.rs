@@ -13,6 +13,7 @@
 //! | `seating.rs` | [`Seating`]: where people sit, lean and hold on |
 //! | `loads.rs` | [`Situation`]: load cases of a use level |
 //! | `moving.rs` | load cases of a piece that is lifted and dropped |
+//! | `steady.rs` | who leans back or on an arm does not tip the piece |
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
 //! | `tongue.rs` | [`Tongue`]: ends cut down to a part of their section |
@@ -27,6 +28,7 @@ mod moving;
 mod posture;
 mod seating;
 mod slice;
+mod steady;
 mod strain;
 mod ties;
 mod timber;

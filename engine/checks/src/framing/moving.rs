@@ -30,7 +30,7 @@ pub(super) fn moved(case: &Case, seating: &Seating, framing: &Framing) -> Vec<Si
 }
 
 /// Weight, N, and where it acts, of what the frame carries.
-fn centre_of_weight(case: &Case, framing: &Framing) -> (f64, DVec3) {
+pub(super) fn centre_of_weight(case: &Case, framing: &Framing) -> (f64, DVec3) {
     let held = case.model.parts.iter().filter(|part| framing.chain(part.id).is_some());
     let own = held.map(|part| {
         let centre = part.pose.transform_point3(part.solid.centroid());

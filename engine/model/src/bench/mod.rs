@@ -12,6 +12,7 @@
 //! | `place.rs` | the relations: lie, lean, against, flush, centre, between, at |
 //! | `sizes.rs` | length, rip, plane, match width, carry on |
 //! | `bevel.rs` | edges bevelled against a part that leans |
+//! | `diagonal.rs` | braces set out where a builder marks them |
 //! | `many.rs` | copy, mirror, space |
 //! | `run.rs` | slats over bearers; `layout.rs` its arithmetic |
 //! | `fan.rs` | slats spread like a hand |
@@ -25,6 +26,7 @@
 mod bevel;
 mod bore;
 mod cope;
+mod diagonal;
 mod direction;
 mod draft;
 mod fan;

@@ -540,7 +540,7 @@ impl Bench {
                 format!("`{}` must be placed across before it reaches between leaning sides", draft.name),
             )
             .at_origin(origin)
-            .help("place its face and its edge first (`against`, `flush`, `centre`), then say `between`"));
+            .help("place its face and its edge first (`against`, `flush`, `centre`; a brace by `meets_at`), then say `between`"));
         }
         let frame = self.group_pose(draft.group);
         let pose = frame * draft.pose();

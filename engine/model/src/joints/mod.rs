@@ -77,6 +77,8 @@ pub struct JointKind {
 pub(crate) enum Meets {
     /// On the largest face. Heads go into side grain: a rail's end is held by a screw through what it butts against.
     Face,
+    /// On the largest face. Heads go into the first part, though it meets the other with its bevelled end: a brace.
+    Bevel,
     /// At the shoulder, square to the grain of the first part; glue holds on all faces.
     Shoulder,
 }
@@ -276,12 +278,20 @@ pub(crate) fn work(
 /// Joints of one kind that one line of a script says, through parts of one thickness: a builder takes one gauge for them.
 type Statement = (Origin, &'static str, Length);
 
+/// An end that is cut nearer to square than this leaves no screw a way through it to its slope (cosine; 25 degrees).
+const NEARLY_SQUARE: f64 = 0.906;
+
 fn meet<'a>(parts: &'a [Part], said: &Said<'a>, at: usize) -> Result<Met<'a>, Diagnostic> {
     let kind = kind(&said.order.kind).map_err(|fault| fault.at_origin(said.origin))?;
     let (first, second) = (&parts[said.first.0], &parts[said.second.0]);
     let seam = Seam::find(first, second, kind.meets, said.order, said.origin)?;
     let seam = if said.order.from_second { seam.turned() } else { seam };
-    let into_end = kind.meets == Meets::Face && seam.patch.on_end[0] && !seam.patch.on_end[1];
+    let first_is_end = match kind.meets {
+        Meets::Face => seam.patch.on_end[0],
+        Meets::Bevel => seam.first.pose.matrix3.x_axis.dot(seam.patch.normal).abs() > NEARLY_SQUARE,
+        Meets::Shoulder => false,
+    };
+    let into_end = first_is_end && !seam.patch.on_end[1];
     let seam = if into_end { seam.turned() } else { seam };
     Ok(Met { at, kind, seam })
 }

@@ -45,7 +45,7 @@ impl<'a> Seam<'a> {
         let touching: f64 = patches.iter().map(|patch| patch.area).sum();
         let grain = first.pose.matrix3.x_axis;
         let met = match meets {
-            Meets::Face => meeting(patches.iter()),
+            Meets::Face | Meets::Bevel => meeting(patches.iter()),
             Meets::Shoulder => {
                 meeting(patches.iter().filter(|patch| patch.normal.dot(grain).abs() > END_GRAIN))
             }

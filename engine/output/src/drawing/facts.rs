@@ -151,16 +151,27 @@ pub(crate) fn cuts(solid: &Solid) -> Vec<CutFact> {
 
 fn cut(plane: &HalfSpace) -> CutFact {
     let n = plane.normal;
-    let end = n.x.abs() >= n.y.abs();
-    let place = match (end, n.x > 0.0, n.y > 0.0) {
+    let place = match plane.tag {
+        Tag::LOW_END => Place::LeftEnd,
+        Tag::HIGH_END => Place::RightEnd,
+        Tag::LOW_EDGE => Place::LowEdge,
+        Tag::HIGH_EDGE => Place::HighEdge,
+        _ => looking(n),
+    };
+    let end = matches!(place, Place::LeftEnd | Place::RightEnd);
+    let off = if end { maths::atan2(n.y.abs(), n.x.abs()) } else { maths::atan2(n.x.abs(), n.y.abs()) };
+    let told = |radians: f64| Some(as_set(Angle::rad(radians))).filter(|angle| !is_square(*angle));
+    CutFact { place, mitre: told(off), bevel: told(maths::asin(n.z.abs())) }
+}
+
+/// The end or edge that looks most nearly that way.
+fn looking(normal: DVec3) -> Place {
+    match (normal.x.abs() >= normal.y.abs(), normal.x > 0.0, normal.y > 0.0) {
         (true, false, _) => Place::LeftEnd,
         (true, true, _) => Place::RightEnd,
         (false, _, false) => Place::LowEdge,
         (false, _, true) => Place::HighEdge,
-    };
-    let off = if end { maths::atan2(n.y.abs(), n.x.abs()) } else { maths::atan2(n.x.abs(), n.y.abs()) };
-    let told = |radians: f64| Some(as_set(Angle::rad(radians))).filter(|angle| !is_square(*angle));
-    CutFact { place, mitre: told(off), bevel: told(maths::asin(n.z.abs())) }
+    }
 }
 
 /// An arc of the outline.
@@ -296,6 +307,16 @@ mod tests {
             (facts[1].mitre.map(|angle| angle.to_string()), facts[1].bevel),
             (Some(String::from("45°")), None)
         );
+    }
+
+    #[test]
+    fn an_end_stays_an_end_however_steeply_it_is_cut() {
+        let mut shape = Shape::board(500.0, 90.0, 38.0);
+        let steep = plane(DVec3::new(1.0, 3f64.sqrt(), 0.0), DVec3::new(500.0, 0.0, 0.0), 0);
+        shape.cuts = vec![HalfSpace { tag: Tag::HIGH_END, ..steep }];
+        let facts = cuts(&build(&shape, &Tolerance::default()).unwrap());
+        let told = (facts[0].place, facts[0].mitre.map(|angle| angle.to_string()));
+        assert_eq!(told, (Place::RightEnd, Some(String::from("60°"))));
     }
 
     #[test]

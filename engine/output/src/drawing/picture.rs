@@ -3,10 +3,10 @@
 use crate::drawing::merge::{Lines, Projected, Round, RoundStretch, Rounds, Stretch};
 use crate::drawing::view::Camera;
 use crate::drawing::visible::{Covers, LEAST_PIECE, outside};
-use crate::drawing::wire::{Body, Wire, WireEdge, shows};
+use crate::drawing::wire::{Body, EDGE_ON, Wire, WireEdge, shows};
 use crate::sheet::{Figure, Item, LineClass, Scale};
 use slatwork_base::maths;
-use slatwork_solid::{DVec2, DVec3, EdgeKind};
+use slatwork_solid::{DVec2, DVec3, EdgeKind, Wall};
 
 /// What becomes of the lines behind something.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -233,11 +233,16 @@ impl PaperFrame {
     }
 }
 
-/// The two sides of a hole seen across its axis; a point each when it is seen along.
-fn bore_sides((start, end, radius): &(DVec3, DVec3, f64), camera: Camera) -> Vec<Stretch> {
-    let (a, b) = (camera.flat(*start), camera.flat(*end));
-    let side = (b - a).perp().normalize_or_zero() * *radius;
-    vec![(a + side, b + side), (a - side, b - side)]
+/// The two sides of a hole seen across its axis, from rim to rim; a point each when it is seen along.
+fn bore_sides(wall: &Wall, camera: Camera) -> Vec<Stretch> {
+    let side = camera.toward.cross(wall.direction).normalize_or_zero() * wall.radius;
+    let rim = |centre: DVec3, normal: DVec3, side: DVec3| {
+        let lean = normal.dot(wall.direction);
+        let along = if lean.abs() < EDGE_ON { 0.0 } else { normal.dot(side) / lean };
+        camera.flat(centre + side - wall.direction * along)
+    };
+    let [first, last] = wall.end_normals;
+    [side, -side].map(|side| (rim(wall.start, first, side), rim(wall.end, last, side))).to_vec()
 }
 
 /// What has been found to be drawn, before lines that coincide are made one.

@@ -41,8 +41,8 @@ pub(crate) struct Wire {
     pub(crate) curves: Vec<Curve>,
     /// Corners counter-clockwise seen from outside, and the number of the body.
     pub(crate) triangles: Vec<([DVec3; 3], usize)>,
-    /// Walls of holes: the two ends of the axis, and the radius.
-    pub(crate) bores: Vec<(DVec3, DVec3, f64)>,
+    /// Walls of holes.
+    pub(crate) bores: Vec<Wall>,
     /// Ends of the edges between facets of a cope round a curve: no corners for the builder, who marks it from the other part.
     pub(crate) joints: Vec<DVec3>,
 }
@@ -103,9 +103,13 @@ impl Wire {
                 .map(|(index, fit)| (index, fit.from, fit.to));
             self.edges.push(WireEdge { edge, curve });
         }
-        let place = |p| body.pose.transform_point3(p);
-        self.bores
-            .extend(body.solid.walls().iter().map(|wall| (place(wall.start), place(wall.end), wall.radius)));
+        self.bores.extend(body.solid.walls().iter().map(|wall| Wall {
+            start: body.pose.transform_point3(wall.start),
+            end: body.pose.transform_point3(wall.end),
+            direction: body.pose.transform_vector3(wall.direction),
+            end_normals: wall.end_normals.map(|normal| body.pose.transform_vector3(normal)),
+            ..*wall
+        }));
         let mirrored = body.pose.matrix3.determinant() < 0.0;
         let mesh = body.solid.mesh();
         for triangle in &mesh.triangles {

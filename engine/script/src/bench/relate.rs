@@ -298,6 +298,24 @@ fn meets(subject: &mut Subject) {
         },
     );
     subject.function(
+        "meets_at(board: board, my_edge: text, side: side, from: side, distance: length) -> board",
+        "For a brace: my edge passes where that side lies a distance off another, on the way the other looks, which is how a brace is \
+         marked on its post. It fixes one direction; `between` then gives the length and the ends. \
+         Example: `brace.meets_at(\"down\", post.side(\"right\"), rail.side(\"down\"), 14.inch);`",
+        |ctx: NativeCallContext,
+         board: &mut BoardWord,
+         mine: Word,
+         side: SideWord,
+         from: SideWord,
+         distance: Length|
+         -> HostResult<BoardWord> {
+            board.job.work(&ctx, |bench, origin| {
+                bench.meets_at(board.board, &mine, &side.0, (&from.0, distance), origin)
+            })?;
+            Ok(board.clone())
+        },
+    );
+    subject.function(
         "touches(part: board, other: board) -> board",
         "Declares that two parts already placed touch; checked when the piece is finished. The other may be a group. \
          Example: `arm.touches(rear_post);`",

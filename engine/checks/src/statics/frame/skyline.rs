@@ -141,6 +141,12 @@ impl Factors {
         }
     }
 
+    /// The row whose pivot is the smallest share of its diagonal.
+    pub(super) fn weakest(&self) -> usize {
+        let share = |row: usize| self.pivots[row] / self.original[row];
+        (0..self.pivots.len()).min_by(|&a, &b| share(a).total_cmp(&share(b))).unwrap_or(0)
+    }
+
     /// A motion that meets no resistance, of a row whose pivot vanished: its entry is 1.
     pub(super) fn free_motion(&self, row: usize) -> Vec<f64> {
         let mut motion = vec![0.0; self.lower.rows()];

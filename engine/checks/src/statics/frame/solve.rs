@@ -8,7 +8,7 @@ use super::loading::{Brought, Loading};
 use super::model::{Combination, Frame};
 use super::skyline::Factors;
 use super::structure::{OneSided, Structure, Work};
-use super::trust::Evidence;
+use super::trust::{Evidence, NOT_TRUSTED};
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
 use std::cell::{OnceCell, RefCell};
@@ -194,7 +194,19 @@ impl Solver<'_> {
         let ready = self.ready(share(0.0), NO_PIVOT);
         if ready.factors.vanished.is_empty() {
             let settled = self.settle(&ready, loading);
-            return self.solution(&ready, loading, Rest { settled, ..rest });
+            let solved =
+                self.solution(&ready, loading, Rest { settled, active: rest.active.clone(), ..rest });
+            // What moves almost freely leaves no answer that can be trusted: then the loads drive it, as they would drive it free.
+            let free = || self.over_freedoms(&ready.factors.free_motion(ready.factors.weakest()));
+            let driven = |free: &Vec<f64>| {
+                let (with, against) = work(&self.structure, loading, free);
+                (with - against).abs() > DRIVEN * (with + against)
+            };
+            let tipped = if untrusted(&solved) { Some(free()).filter(driven) } else { None };
+            return match tipped {
+                Some(free) => Err(vec![tips(self.frame, &self.structure, loading, &rest.active, &free)]),
+                None => solved,
+            };
         }
         for free in self.free_motions(&ready.factors) {
             let (with, against) = work(&self.structure, loading, &free);
@@ -351,6 +363,11 @@ impl Solver<'_> {
         }
         (slack, open)
     }
+}
+
+/// Whether an answer failed its own checks.
+fn untrusted(solved: &Result<Solution, Vec<Diagnostic>>) -> bool {
+    solved.as_ref().is_err_and(|found| found.iter().any(|own| own.code == NOT_TRUSTED))
 }
 
 fn flat(forces: &[DVec3; 4]) -> [f64; 12] {

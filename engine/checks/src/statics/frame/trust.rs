@@ -23,6 +23,9 @@ const TOO_LOOSE: f64 = 1e13;
 /// over at nodes no longer pass (measured on a cantilever with an ever softer joint).
 const LOOSE: f64 = 1e8;
 
+/// What an answer that fails its own checks is refused with.
+pub(super) const NOT_TRUSTED: &str = "answer-not-trusted";
+
 /// How far an answer can be trusted. Shares of the largest force, moment or energy of the same kind.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Trust {
@@ -128,7 +131,7 @@ impl Evidence<'_> {
                 let message =
                     format!("the answer fails its own check: {what} {value:.1e}, at most {limit:.0e}");
                 let help = "look for members far stiffer or softer than the rest, or nearly without hold";
-                Err(Diagnostic::error("answer-not-trusted", message).help(help))
+                Err(Diagnostic::error(NOT_TRUSTED, message).help(help))
             }
         }
     }

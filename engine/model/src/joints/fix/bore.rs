@@ -39,6 +39,21 @@ pub(super) fn pilot(
     Bore { in_solid: false, ..bore(holding, from - direction * LEAD_IN, direction, steps, what, when) }
 }
 
+/// How far off the wood a bore of that radius begins, mm: where it leans, its whole rim must be clear of the face.
+pub(super) fn lead_in(part: &Part, direction: DVec3, radius: f64) -> f64 {
+    let local = part.pose.matrix3.transpose() * direction;
+    // The face or the edge that it enters by; ends are bored square.
+    let upright = if local.x.abs() > ALONG { local.x.abs() } else { local.y.abs().max(local.z.abs()) };
+    let aslant = (1.0 - upright * upright).max(0.0).sqrt();
+    LEAD_IN + if aslant < STRAIGHT { 0.0 } else { radius * aslant / upright }
+}
+
+/// An axis nearer to the grain than this enters by an end (cosine; 10 degrees).
+const ALONG: f64 = 0.985;
+
+/// Bores that lean less than this are square (sine): rounding of turned groups.
+const STRAIGHT: f64 = 1e-6;
+
 /// Bits run this far out of the far side, mm.
 pub(super) const THROUGH: f64 = 0.5;
 

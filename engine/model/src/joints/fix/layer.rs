@@ -39,6 +39,8 @@ pub(super) struct Star<'a> {
     /// Two directions square to each other; the first is the grain's unless the axis runs with the grain.
     axes: [DVec3; 2],
     with_grain: bool,
+    /// The first of the two directions where the layer ends, if it is another one there.
+    at_end: Option<DVec3>,
 }
 
 impl<'a> Star<'a> {
@@ -50,7 +52,12 @@ impl<'a> Star<'a> {
         // Distances are measured along the face that the axis goes through, not square to the axis: a leaning axis would else
         // look out of the face.
         let across = if y_axis.dot(direction).abs() > z_axis.dot(direction).abs() { z_axis } else { y_axis };
-        let with_grain = grain.dot(direction).abs().min(1.0) > ALONG_GRAIN;
+        let lean = grain.dot(direction).abs().min(1.0);
+        // The face where the joint is lies square to the axis: through the bevelled end of a brace it runs aslant over the grain.
+        let aslant = (lean > SQUARE_ENOUGH && lean < WITH_GRAIN)
+            .then(|| (grain - direction * grain.dot(direction)).normalize());
+        let with_grain = lean > ALONG_GRAIN && aslant.is_none();
+        let beside = direction.cross(grain).try_normalize();
         let stop = layer.to.min(tip);
         let reach = stop - layer.from;
         let inside = (reach * 0.15).min(2.0);
@@ -58,10 +65,20 @@ impl<'a> Star<'a> {
             lines: Lines::through(&part.placed()),
             head,
             direction,
-            depths: [layer.from + inside, layer.from + reach * 0.3, stop - inside],
-            beside: direction.cross(grain).try_normalize(),
-            axes: if with_grain { [y_axis, z_axis] } else { [grain, across] },
+            depths: [
+                layer.from + inside,
+                layer.from + if aslant.is_some() { inside } else { reach * 0.3 },
+                stop - inside,
+            ],
+            beside,
+            axes: match (aslant, beside) {
+                // Where the fastener enters, along the face that is turned up; where it holds, in the plane of the joint.
+                (Some(aslant), Some(beside)) => [if layer.from > 0.0 { aslant } else { grain }, beside],
+                _ if with_grain => [y_axis, z_axis],
+                _ => [grain, across],
+            },
             with_grain,
+            at_end: aslant,
         }
     }
 
@@ -82,7 +99,8 @@ impl<'a> Star<'a> {
         }
         let (depth, turn) = (self.depths[1 + (ray - 2) / 8], (ray - 2) % 8);
         let (sine, cosine) = (EIGHTHS[(turn + 6) % 8], EIGHTHS[turn]);
-        let way = self.axes[0] * cosine + self.axes[1] * sine;
+        let first = self.at_end.filter(|_| ray >= 10).unwrap_or(self.axes[0]);
+        let way = first * cosine + self.axes[1] * sine;
         Some((depth, way, turn % 4 == 0 && !self.with_grain))
     }
 
@@ -99,6 +117,12 @@ const EIGHTHS: [f64; 8] = {
     const H: f64 = core::f64::consts::FRAC_1_SQRT_2;
     [1.0, H, 0.0, -H, -1.0, -H, 0.0, H]
 };
+
+/// An axis nearer to square to the grain than this is measured as one that is square (cosine; 65 degrees to the grain).
+const SQUARE_ENOUGH: f64 = 0.423;
+
+/// An axis nearer to the grain than this is measured as one that runs with it (cosine; 10 degrees).
+const WITH_GRAIN: f64 = 0.985;
 
 /// An axis that leans from the grain by less than 45 degrees sits in end grain (cosine).
 const ALONG_GRAIN: f64 = core::f64::consts::FRAC_1_SQRT_2;
