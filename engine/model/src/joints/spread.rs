@@ -124,7 +124,7 @@ impl<'s> Rooms<'s> {
             };
             // Nearer to edges than this nothing holds: it is only looked at when there is no room at all.
             let least = rules::least(self.diameter);
-            if *end <= least.end || *edge <= least.edge {
+            if *end <= least.end && *edge <= least.edge {
                 self.yielding = &[];
             }
             let advised = rules::advised(self.diameter);
