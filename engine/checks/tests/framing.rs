@@ -100,7 +100,7 @@ fn a_slat_is_worked_as_by_hand() {
     let model = stool("5/4x4", UseLevel::Domestic);
     let analysis = analyse(&Case::new(&model, Catalogue::shared())).expect("it can be analysed");
     let alone = |at: usize| analysis.situations[at].about == About::OneSlat;
-    let strain = bending(&analysis, part(&model, "slat 3"), alone).expect("it is there");
+    let (_, strain) = bending(&analysis, [part(&model, "slat 3")], alone).expect("it is there");
     let moment = 960.0 * (SPAN / 4.0 - 200.0 / 8.0);
     let stress = moment / (88.9 * 25.4 * 25.4 / 6.0);
     let by_hand = stress / (850.0 * 0.006_894_757);
