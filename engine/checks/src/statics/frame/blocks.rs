@@ -196,20 +196,23 @@ impl Factors {
     pub(super) fn solve<const SIDES: usize>(&self, right: &mut [[f64; SIDES]]) {
         let mut own = self.by_place(right);
         for place in 0..own.len() {
-            let mut value = own[place];
+            let (done, after) = own.split_at_mut(place + 1);
+            let value = &mut done[place];
             for (c, column) in self.lower.diagonal[place].iter().enumerate() {
-                let known = value[c];
-                (c + 1..6).for_each(|r| take(&mut value[r], &known, column[r]));
+                let (known, below) = value.split_at_mut(c + 1);
+                below
+                    .iter_mut()
+                    .zip(&column[c + 1..])
+                    .for_each(|(target, factor)| take(target, &known[c], *factor));
             }
             for (block, &later) in self.below(place) {
-                for (column, known) in block.iter().zip(&value) {
-                    own[later]
-                        .iter_mut()
-                        .zip(column)
-                        .for_each(|(target, factor)| take(target, known, *factor));
+                for (r, target) in after[later - place - 1].iter_mut().enumerate() {
+                    // Summed before it is kept, so that no sum waits for another to be read back.
+                    let mut sum = *target;
+                    value.iter().zip(block).for_each(|(known, column)| take(&mut sum, known, column[r]));
+                    *target = sum;
                 }
             }
-            own[place] = value;
         }
         for (value, pivot) in own.as_flattened_mut().iter_mut().zip(self.pivots.as_flattened()) {
             value.iter_mut().for_each(|value| *value /= pivot);
@@ -238,20 +241,21 @@ impl Factors {
     /// Solves with the upper factor, by places.
     fn back<const SIDES: usize>(&self, own: &mut [[[f64; SIDES]; 6]]) {
         for place in (0..own.len()).rev() {
-            let mut value = own[place];
+            let (before, after) = own.split_at_mut(place + 1);
+            let value = &mut before[place];
             for (block, &later) in self.below(place) {
                 for (target, column) in value.iter_mut().zip(block) {
-                    own[later].iter().zip(column).for_each(|(known, factor)| take(target, known, *factor));
+                    let mut sum = *target;
+                    let known = after[later - place - 1].iter().zip(column);
+                    known.for_each(|(known, factor)| take(&mut sum, known, *factor));
+                    *target = sum;
                 }
             }
             for (c, column) in self.lower.diagonal[place].iter().enumerate().rev() {
                 let (target, known) = value.split_at_mut(c + 1);
-                known
-                    .iter()
-                    .zip(&column[c + 1..])
-                    .for_each(|(known, factor)| take(&mut target[c], known, *factor));
+                let known = known.iter().zip(&column[c + 1..]);
+                known.for_each(|(known, factor)| take(&mut target[c], known, *factor));
             }
-            own[place] = value;
         }
     }
 

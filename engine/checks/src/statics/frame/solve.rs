@@ -135,14 +135,25 @@ impl Solver<'_> {
             let found = mechanisms(self.frame, &free_motions(&all_at_work.factors));
             return vec![Err(found); combinations.len()];
         }
+        let (together, single) = combinations.as_chunks::<SIDE_BY_SIDE>();
+        let together = together.iter().flat_map(|some| self.side_by_side(&all_at_work, cases, some));
+        let single =
+            single.iter().flat_map(|one| self.side_by_side(&all_at_work, cases, std::array::from_ref(one)));
+        together.chain(single).collect()
+    }
+
+    /// Combinations whose loads go through the factors together.
+    fn side_by_side<const SIDES: usize>(
+        &self,
+        all_at_work: &Ready,
+        cases: &[Gathered],
+        combinations: &[Combination; SIDES],
+    ) -> Vec<Outcome> {
         let freedoms = 6 * self.frame.nodes.len();
-        let loadings: Vec<Loading> =
-            combinations.iter().map(|combination| Loading::new(cases, combination, freedoms)).collect();
-        let (together, single) = loadings.as_chunks::<SIDE_BY_SIDE>();
-        let together = together.iter().flat_map(|some| self.settle(&all_at_work, some.each_ref()));
-        let single = single.iter().flat_map(|one| self.settle(&all_at_work, [one]));
-        let settled = together.chain(single);
-        loadings.iter().zip(settled).map(|(loading, own)| self.outcome(&all_at_work, loading, own)).collect()
+        let loadings = combinations.each_ref().map(|own| Loading::new(cases, own, freedoms));
+        let settled = self.settle(all_at_work, loadings.each_ref());
+        let of = |(loading, settled)| self.outcome(all_at_work, loading, settled);
+        loadings.iter().zip(settled).map(of).collect()
     }
 
     /// From displacements with all one-sided items at work to the solution.
