@@ -16,6 +16,7 @@ use crate::statics::swing::STANDARD_GRAVITY;
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
 use std::cell::OnceCell;
+use std::thread::Builder;
 
 /// Joints are never as stiff as they are reckoned: every load case is looked at with these times their stiffness. The first is
 /// as reckoned.
@@ -112,12 +113,34 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     let mut situations = situations(&seating, level);
     situations.extend(moved(case, &seating, &framing));
     let combinations = load(case, &seating, &situations, &mut framing)?;
-    let models = STIFFNESSES
-        .iter()
-        .map(|stiffness| solved(framing.with_stiffness(*stiffness), combinations.clone(), &situations))
-        .collect::<Result<_, String>>()?;
+    let models = at_each_stiffness(case.on_threads, |stiffness| {
+        solved(framing.with_stiffness(stiffness), combinations.clone(), &situations)
+    })?;
     let looks = case.model.parts.iter().map(|_| OnceCell::new()).collect();
     Ok(Analysis { model: case.model, seating, level, situations, models, looks })
+}
+
+/// Solves at each of [`STIFFNESSES`], in their order.
+fn at_each_stiffness(
+    on_threads: bool,
+    solve: impl Fn(f64) -> Result<Solved, String> + Sync,
+) -> Result<Vec<Solved>, String> {
+    if !on_threads {
+        return STIFFNESSES.into_iter().map(solve).collect();
+    }
+    let [first, others @ ..] = STIFFNESSES;
+    std::thread::scope(|scope| {
+        let solve = &solve;
+        let start = |stiffness| (stiffness, Builder::new().spawn_scoped(scope, move || solve(stiffness)));
+        let others = others.map(start);
+        let first = solve(first);
+        // Where there is no thread to be had, it is done here.
+        let others = others.map(|(stiffness, thread)| match thread {
+            Ok(thread) => thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            Err(_) => solve(stiffness),
+        });
+        std::iter::once(first).chain(others).collect()
+    })
 }
 
 /// Fills in the load cases, and gives a combination for each situation.
