@@ -2,7 +2,7 @@
 //! fit; then the joints, the findings on making, the hole list and the order of assembly by themselves.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use slatwork::checks::{Case, SUBJECTS, judge, making};
+use slatwork::checks::{Case, SUBJECTS, judge, making, rate};
 use slatwork::model::Bench;
 use slatwork::script::{Inputs, ScriptKind, lay};
 use slatwork::shop::{assembly, hole_list};
@@ -75,6 +75,9 @@ fn of_the_finished(c: &mut Criterion) {
         });
         c.bench_function(&format!("checks/{family}"), |b| {
             b.iter(|| black_box(judge(&Case::new(&model, catalogue))))
+        });
+        c.bench_function(&format!("rating/{family}"), |b| {
+            b.iter(|| black_box(rate(&Case::new(&model, catalogue))))
         });
         c.bench_function(&format!("hanging/{family}"), |b| {
             b.iter(|| {

@@ -100,7 +100,7 @@ fn a_slat_is_worked_as_by_hand() {
     let model = stool("5/4x4", UseLevel::Domestic);
     let analysis = analyse(&Case::new(&model, Catalogue::shared())).expect("it can be analysed");
     let alone = |at: usize| analysis.situations[at].about == About::OneSlat;
-    let strain = bending(&analysis, part(&model, "slat 3"), alone).expect("it is there");
+    let (_, strain) = bending(&analysis, [part(&model, "slat 3")], alone).expect("it is there");
     let moment = 960.0 * (SPAN / 4.0 - 200.0 / 8.0);
     let stress = moment / (88.9 * 25.4 * 25.4 / 6.0);
     let by_hand = stress / (850.0 * 0.006_894_757);
@@ -175,4 +175,25 @@ fn no_section_of_a_bar_exceeds_its_bounds() {
         }
     }
     assert!(nearest > 0.5, "the bounds are worth nothing: {nearest}");
+}
+
+/// Parts that are passed over are none that would have been the worst: each looked at by itself gives the same.
+#[test]
+fn the_hardest_of_all_is_the_hardest_of_each() {
+    let model = stool("5/4x4", UseLevel::Domestic);
+    let case = Case::new(&model, Catalogue::shared());
+    let analysis = analyse(&case).expect("it stands");
+    let parts = || model.parts.iter().map(|part| part.id);
+    let (_, of_all) = bending(&analysis, parts(), |_| true).expect("there are parts");
+    let each = parts().filter_map(|part| Some(bending(&analysis, [part], |_| true)?.1.share));
+    let most = each.fold(0.0, f64::max);
+    assert!((of_all.share / most - 1.0).abs() < 2e-6, "{} {most}", of_all.share);
+}
+
+/// However many threads, the same figures.
+#[test]
+fn threads_change_nothing() {
+    let model = stool("5/4x4", UseLevel::Domestic);
+    let case = || Case::new(&model, Catalogue::shared());
+    assert_eq!(format!("{:?}", judge(&case())), format!("{:?}", judge(&case().on_threads())));
 }

@@ -51,11 +51,12 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
         // Not part of making a variant: rows of a batch go without these.
-        let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
-        let hindered = assembly.findings.iter().cloned();
-        made.diagnostics.extend(hindered.map(|found| workshop.library().settle(found)));
-        let failed = failures(&Case::new(&value.model, workshop.catalogue()));
-        made.diagnostics.extend(failed.into_iter().map(|found| workshop.library().settle(found)));
+        let (assembly, failed) = rayon::join(
+            || assembly(&value.model, workshop.catalogue(), value.plan.reading),
+            || failures(&Case::new(&value.model, workshop.catalogue()).on_threads()),
+        );
+        let found = assembly.findings.iter().cloned().chain(failed);
+        made.diagnostics.extend(found.map(|found| workshop.library().settle(found)));
         let mut papers = papers(&workshop, &value, &assembly, &made.diagnostics, request);
         papers.diagnostics.splice(0..0, made.diagnostics);
         papers

@@ -61,7 +61,10 @@ fn judged(
     conditions: Conditions,
     accepted: &BTreeSet<Caution>,
 ) -> Judged {
-    let case = Case::new(&model, workshop.catalogue()).under(conditions).accepting(accepted.iter().copied());
+    let case = Case::new(&model, workshop.catalogue())
+        .under(conditions)
+        .accepting(accepted.iter().copied())
+        .on_threads();
     let (verdicts, seated, handed) = (judge(&case), seatings(&case), handed_over(&case).ok());
     let rating = rate(&case);
     let place = |verdict: &Verdict| {

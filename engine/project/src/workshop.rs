@@ -40,7 +40,13 @@ impl Workshop {
     /// Reads scripts, catalogue, site and people. Notes and warnings about other scripts are left out; those about the
     /// design itself and its inputs are told.
     pub fn open(world: &dyn World, request: &Request) -> Outcome<Workshop> {
-        let design = find_design(world, &request.design);
+        let design = std::thread::scope(|scope| {
+            // What comes with the program is read the first time; scripts are compiled meanwhile.
+            let ahead = std::thread::Builder::new().spawn_scoped(scope, Catalogue::shared);
+            let design = find_design(world, &request.design);
+            drop(ahead);
+            design
+        });
         // The catalogue takes scripts too: those of the design's own library, so that they are read once.
         let catalogue = match &design.value {
             Some((library, _)) => inputs::catalogue_with(world, library, &request.measured),

@@ -317,9 +317,24 @@ pub fn with_stack<T: Send>(work: impl FnOnce() -> T + Send) -> Result<T, Diagnos
         |what: &str| Diagnostic::error("no-thread", what.to_string()).at(Place::Named("script".into()));
     std::thread::scope(|scope| {
         let thread = std::thread::Builder::new().name("script".into()).stack_size(STACK_BYTES);
+        let work = || {
+            make_room();
+            work()
+        };
         let running = thread
             .spawn_scoped(scope, work)
             .map_err(|error| failed(&format!("no thread could be started for the script: {error}")))?;
         running.join().map_err(|_| failed("the program itself failed while running a script"))
     })
 }
+
+/// Takes memory once and gives it back, so that the thread's heap has it at hand. Else some allocators ask the system for every
+/// page of it by itself, and give large blocks back to it each time; nothing of it is touched here.
+fn make_room() {
+    for bytes in ROOM {
+        drop(std::hint::black_box(Vec::<u8>::with_capacity(bytes)));
+    }
+}
+
+/// The first, larger block tells an allocator that such blocks come and go; the second then stays in the heap.
+const ROOM: [usize; 2] = [16 << 20, 12 << 20];

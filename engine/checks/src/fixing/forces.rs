@@ -6,7 +6,6 @@
 
 use crate::framing::{Tie, TieForces};
 use crate::statics::group::{Fastener, Load, share};
-use slatwork_base::maths::hypot;
 
 /// Load on one fastener.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -20,22 +19,49 @@ pub(super) struct Pull {
 impl Pull {
     /// Amount of the lateral load, N.
     pub(super) fn shear(&self) -> f64 {
-        hypot(self.lateral[0], self.lateral[1])
+        let [along, across] = self.lateral;
+        (along * along + across * across).sqrt()
     }
 }
 
-/// The load on every fastener of a tie.
-pub(super) fn pulls(tie: &Tie, forces: &TieForces) -> Vec<Pull> {
-    let [apart, along, across, turn, lift_across, lift_along] = *forces;
-    let pressed = (-apart).max(0.0);
-    let lifts = [lift_along, lift_across].map(f64::abs);
-    let lateral = laterals(tie, [along, across], turn);
-    let even = apart.max(0.0) / tie.places.len() as f64;
-    let pull = |(at, lateral): (usize, [f64; 2])| Pull {
-        lateral,
-        axial: even + (0..2).map(|axis| prying(tie, axis, lifts[axis], pressed, at)).sum::<f64>(),
-    };
-    lateral.into_iter().enumerate().map(pull).collect()
+/// How the fasteners of a tie share whatever load comes on it: worked out once, as every load is shared alike.
+pub(super) struct Sharing<'a> {
+    tie: &'a Tie,
+    /// What each fastener gets across its axis of 1 N along, of 1 N across and of 1 N mm in the plane.
+    laterals: Vec<[[f64; 2]; 3]>,
+    /// What each fastener gets along its axis of 1 N mm that lifts along each axis about its low and its high edge.
+    pried: Vec<[[f64; 2]; 2]>,
+}
+
+impl Sharing<'_> {
+    pub(super) fn of(tie: &Tie) -> Sharing<'_> {
+        let units = [([1.0, 0.0], 0.0), ([0.0, 1.0], 0.0), ([0.0; 2], 1.0)];
+        let [along, across, turn] = units.map(|(force, turn)| laterals(tie, force, turn));
+        let at = |at: usize| [along[at], across[at], turn[at]];
+        let about =
+            |at: usize, axis: usize| tie.extent[axis].map(|edge| about(tie, (axis, edge), 1.0, 0.0, at));
+        let pried = |at| [about(at, 0), about(at, 1)];
+        let all = 0..tie.places.len();
+        Sharing { tie, laterals: all.clone().map(at).collect(), pried: all.map(pried).collect() }
+    }
+
+    /// The load on every fastener.
+    pub(super) fn pulls(&self, forces: &TieForces) -> impl Iterator<Item = Pull> {
+        let [apart, along, across, turn, lift_across, lift_along] = *forces;
+        let even = apart.max(0.0) / self.tie.places.len() as f64;
+        let pressed = (-apart).max(0.0);
+        let lifts = [lift_along, lift_across].map(f64::abs);
+        // Pull of a fastener that keeps the joint from gaping along an axis, about the worse edge.
+        let gaping = move |axis: usize, share: [f64; 2]| {
+            let [low, high] = self.tie.extent[axis];
+            let left = |edge: f64| (lifts[axis] - pressed * edge.abs()).max(0.0);
+            (left(low) * share[0]).max(left(high) * share[1])
+        };
+        self.laterals.iter().zip(&self.pried).map(move |(own, pried)| Pull {
+            lateral: [0, 1].map(|way| own[0][way] * along + own[1][way] * across + own[2][way] * turn),
+            axial: even + gaping(0, pried[0]) + gaping(1, pried[1]),
+        })
+    }
 }
 
 /// What presses the parts of a tie together, N: what lies on it, and what its fasteners pull against as they keep it closed about
@@ -61,12 +87,6 @@ fn laterals(tie: &Tie, force: [f64; 2], turn: f64) -> Vec<[f64; 2]> {
     shared.map_or_else(|| vec![force; group.len()], |shared| shared.forces)
 }
 
-/// Pull of a fastener that keeps a joint from gaping along an axis, about the worse edge.
-fn prying(tie: &Tie, axis: usize, lift: f64, pressed: f64, at: usize) -> f64 {
-    let [low, high] = tie.extent[axis];
-    about(tie, (axis, low), lift, pressed, at).max(about(tie, (axis, high), lift, pressed, at))
-}
-
 /// T = M z / sum z2 about a closed edge.
 fn about(tie: &Tie, (axis, edge): (usize, f64), lift: f64, pressed: f64, at: usize) -> f64 {
     let lever = |place: &[f64; 2]| (place[axis] - edge).abs();
@@ -80,6 +100,10 @@ mod tests {
     use super::*;
     use slatwork_model::PartId;
     use slatwork_solid::DVec3;
+
+    fn pulls(tie: &Tie, forces: &TieForces) -> Vec<Pull> {
+        Sharing::of(tie).pulls(forces).collect()
+    }
 
     /// Two screws 60 mm apart across a patch of 100 by 40 mm.
     fn two_screws() -> Tie {

@@ -15,7 +15,7 @@ use crate::framing::{Analysis, Level, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use capacity::{Capacity, Held};
-use forces::{Pull, pulls};
+use forces::{Pull, Sharing};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_model::Joint;
@@ -63,6 +63,14 @@ impl Worked {
             By::Both => utilisation(self.capacity.together, loads, values).value.unwrap_or(f64::INFINITY),
         }
     }
+
+    /// What its share does not exceed: both together are at most one and the other.
+    fn share_at_most(&self, by: By) -> f64 {
+        match by {
+            By::Shear | By::Pull => self.share(by),
+            By::Both => self.share(By::Shear) + self.share(By::Pull),
+        }
+    }
 }
 
 /// The hardest worked fastener by each way to judge it, with its share.
@@ -77,9 +85,10 @@ pub(crate) fn hardest(case: &Case, analysis: &Analysis) -> Vec<Hardest> {
             (0..tie.fasteners.len()).map(|at| Held::of(case, timbers, tie, at)).collect();
         for model in &analysis.models {
             let tie = &model.framing.ties[index];
+            let sharing = Sharing::of(tie);
             for (situation, own) in analysis.situations.iter().enumerate() {
                 let Some(forces) = model.tie_forces(index, situation) else { continue };
-                for (held, pull) in held.iter().zip(pulls(tie, &forces)) {
+                for (held, pull) in held.iter().zip(sharing.pulls(&forces)) {
                     let Some(held) = held else { continue };
                     let duration = own.about.duration();
                     let least = Worked { tie: index, situation, pull, capacity: held.least, duration };
@@ -94,12 +103,12 @@ pub(crate) fn hardest(case: &Case, analysis: &Analysis) -> Vec<Hardest> {
 /// Takes a fastener in where it is worked harder. What it carries at the least tells most of them apart.
 fn look_harder(hardest: &mut Hardest, tie: &Tie, held: &Held, least: Worked) {
     for (by, most) in [By::Shear, By::Pull, By::Both].into_iter().zip(hardest) {
-        let harder = |own: &Worked| most.as_ref().is_none_or(|(most, _)| is_worse(own.share(by), *most));
-        if !harder(&least) {
+        let harder = |share: f64| most.as_ref().is_none_or(|(most, _)| is_worse(share, *most));
+        if !harder(least.share_at_most(by)) || !harder(least.share(by)) {
             continue;
         }
         let exact = Worked { capacity: held.capacity(tie, &least.pull), ..least };
-        if harder(&exact) {
+        if harder(exact.share(by)) {
             *most = Some((exact.share(by), exact));
         }
     }

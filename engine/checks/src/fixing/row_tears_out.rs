@@ -12,7 +12,7 @@
 //! # Remedy
 //! Set the fasteners farther from the end and from each other, or side by side.
 
-use super::forces::{Pull, pulls};
+use super::forces::{Pull, Sharing};
 use crate::framing::{Analysis, Level, Slice, Tie, is_worse};
 use crate::statics::group::{TearOut, Torn, tear_out};
 use crate::{Case, Check, Look, Verdict, Way};
@@ -75,12 +75,14 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
     let groups: Vec<Group> =
         tie.parts.iter().filter_map(|part| group(case, analysis, (index, tie), *part)).collect();
     let mut worst: Option<Worked> = None;
+    if groups.is_empty() {
+        return None;
+    }
     for model in &analysis.models {
+        let sharing = Sharing::of(&model.framing.ties[index]);
         for (situation, own) in analysis.situations.iter().enumerate() {
-            let Some(forces) = model.tie_forces(index, situation).filter(|_| !groups.is_empty()) else {
-                continue;
-            };
-            let pulls = pulls(&model.framing.ties[index], &forces);
+            let Some(forces) = model.tie_forces(index, situation) else { continue };
+            let pulls: Vec<Pull> = sharing.pulls(&forces).collect();
             for (group, (load, share)) in groups.iter().map(|group| (group, group.worked(tie, &pulls))) {
                 let share = share / own.about.duration();
                 if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
@@ -101,10 +103,9 @@ impl Group {
             let lateral = pulls[*at].lateral;
             sign * (lateral[0] * self.grain[0] + lateral[1] * self.grain[1])
         };
-        let loads: Vec<f64> = self.rows.iter().map(|row| row.iter().map(along).sum()).collect();
-        let whole: f64 = loads.iter().sum();
-        let rows =
-            loads.iter().enumerate().map(|(row, load)| (load.abs(), load.abs() / self.way(*load).0[row]));
+        let loads = self.rows.iter().map(|row| row.iter().map(along).sum::<f64>());
+        let whole: f64 = loads.clone().sum();
+        let rows = loads.enumerate().map(|(row, load)| (load.abs(), load.abs() / self.way(load).0[row]));
         let all = (whole.abs(), whole.abs() / self.way(whole).1);
         rows.fold(all, |worst, own| if own.1 > worst.1 { own } else { worst })
     }

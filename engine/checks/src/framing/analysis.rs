@@ -3,6 +3,7 @@
 use super::build::{Framing, frame_of};
 use super::chains::METRE;
 use super::loads::{Level, Push, Situation, situations};
+use super::looks::{Looks, looks};
 use super::moving::moved;
 use super::posture::hung;
 use super::seating::Seating;
@@ -15,6 +16,8 @@ use crate::statics::frame::{
 use crate::statics::swing::STANDARD_GRAVITY;
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
+use std::cell::OnceCell;
+use std::thread::Builder;
 
 /// Joints are never as stiff as they are reckoned: every load case is looked at with these times their stiffness. The first is
 /// as reckoned.
@@ -33,6 +36,8 @@ pub struct Analysis<'a> {
     pub situations: Vec<Situation>,
     /// The frame with its loads, once for each of [`STIFFNESSES`].
     pub models: Vec<Solved>,
+    /// Sections of each part, worked out when first asked for.
+    looks: Vec<OnceCell<Option<Vec<Looks>>>>,
 }
 
 /// Why a piece cannot be analysed.
@@ -68,8 +73,30 @@ pub struct Solved {
     pub combinations: Vec<Combination>,
     /// Answers in the order of the situations.
     pub answers: Vec<Answer>,
-    /// Loads of each member, with their cases.
-    loads: Vec<Vec<(usize, Spread)>>,
+    /// Loads of each member.
+    loads: Vec<Vec<Borne>>,
+    /// Of each situation, the factor of each case.
+    factors: Vec<Vec<f64>>,
+    /// What each bar stays within, one for each load duration factor.
+    envelopes: Vec<Envelope>,
+}
+
+/// A load that a bar bears.
+#[derive(Debug)]
+struct Borne {
+    case: usize,
+    spread: Spread,
+    /// N, never less than its resultant.
+    amount: f64,
+}
+
+/// Amounts that no force and no moment exceeds under any of the situations of one load duration factor.
+#[derive(Debug)]
+pub(super) struct Envelope {
+    /// The load duration factor.
+    pub(super) duration: f64,
+    /// Of each bar.
+    pub(super) bars: Vec<SectionForces>,
 }
 
 /// Forces of a tie: pull apart, along, across in N; turn about normal, along, across in N mm.
@@ -88,11 +115,34 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     steadied(case, &seating, &framing, &mut situations);
     situations.extend(moved(case, &seating, &framing));
     let combinations = load(case, &seating, &situations, &mut framing)?;
-    let models = STIFFNESSES
-        .iter()
-        .map(|stiffness| solved(framing.with_stiffness(*stiffness), combinations.clone()))
-        .collect::<Result<_, String>>()?;
-    Ok(Analysis { model: case.model, seating, level, situations, models })
+    let models = at_each_stiffness(case.on_threads, |stiffness| {
+        solved(framing.with_stiffness(stiffness), combinations.clone(), &situations)
+    })?;
+    let looks = case.model.parts.iter().map(|_| OnceCell::new()).collect();
+    Ok(Analysis { model: case.model, seating, level, situations, models, looks })
+}
+
+/// Solves at each of [`STIFFNESSES`], in their order.
+fn at_each_stiffness(
+    on_threads: bool,
+    solve: impl Fn(f64) -> Result<Solved, String> + Sync,
+) -> Result<Vec<Solved>, String> {
+    if !on_threads {
+        return STIFFNESSES.into_iter().map(solve).collect();
+    }
+    let [first, others @ ..] = STIFFNESSES;
+    std::thread::scope(|scope| {
+        let solve = &solve;
+        let start = |stiffness| (stiffness, Builder::new().spawn_scoped(scope, move || solve(stiffness)));
+        let others = others.map(start);
+        let first = solve(first);
+        // Where there is no thread to be had, it is done here.
+        let others = others.map(|(stiffness, thread)| match thread {
+            Ok(thread) => thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            Err(_) => solve(stiffness),
+        });
+        std::iter::once(first).chain(others).collect()
+    })
 }
 
 /// Fills in the load cases, and gives a combination for each situation.
@@ -133,14 +183,33 @@ fn case_of(
     Ok((hung.gravity, load))
 }
 
-fn solved(framing: Framing, combinations: Vec<Combination>) -> Result<Solved, String> {
+fn solved(
+    framing: Framing,
+    combinations: Vec<Combination>,
+    situations: &[Situation],
+) -> Result<Solved, String> {
     let answers = solve(&framing.frame, &combinations)
         .map_err(|found| found.first().map_or(String::new(), |first| first.message.clone()))?;
-    let mut loads = vec![Vec::new(); framing.frame.members.len()];
+    let mut loads: Vec<Vec<Borne>> = framing.frame.members.iter().map(|_| Vec::new()).collect();
     for (case, own) in framing.frame.cases.iter().enumerate() {
-        own.members.iter().for_each(|load| loads[load.member].push((case, load.spread)));
+        for &MemberLoad { member, spread } in &own.members {
+            let amount = amount(&spread, length(&framing, member));
+            loads[member].push(Borne { case, spread, amount });
+        }
     }
-    Ok(Solved { framing, combinations, answers, loads })
+    let factors = combinations.iter().map(|own| factors(own, framing.frame.cases.len())).collect();
+    let mut solved = Solved { framing, combinations, answers, loads, factors, envelopes: Vec::new() };
+    for (situation, own) in situations.iter().enumerate() {
+        solved.widen(situation, own.about.duration());
+    }
+    Ok(solved)
+}
+
+/// The factor of each case in a combination.
+fn factors(combination: &Combination, cases: usize) -> Vec<f64> {
+    let mut factors = vec![0.0; cases];
+    combination.factors.iter().for_each(|&(case, factor)| factors[case] += factor);
+    factors
 }
 
 /// Mass of a part, kg.
@@ -205,29 +274,52 @@ impl Solved {
     /// A bar under a situation.
     pub fn along(&self, bar: usize, situation: usize) -> Option<Along> {
         let solution = self.solution(situation)?;
-        let factors = &self.combinations[situation].factors;
-        let factor = |case: usize| factors.iter().find(|(own, _)| *own == case).map(|(_, factor)| *factor);
-        let loads = self.loads[bar].iter().filter_map(|(case, spread)| Some(spread.times(factor(*case)?)));
+        let loads = self.loads[bar].iter().map(|load| (load, self.factors[situation][load.case]));
+        let loads =
+            loads.filter(|(_, factor)| *factor != 0.0).map(|(load, factor)| load.spread.times(factor));
         Some(Along::under(&self.framing.frame, solution, bar, loads))
+    }
+
+    /// Length of a bar, m.
+    pub(super) fn length(&self, bar: usize) -> f64 {
+        length(&self.framing, bar)
     }
 
     /// Amounts that no force and no moment in a bar exceeds under a situation: those at its ends, more by what the loads between
     /// them may add.
     pub fn bounds(&self, bar: usize, situation: usize) -> Option<SectionForces> {
         let ends = &self.solution(situation)?.end_forces[bar];
-        let factors = &self.combinations[situation].factors;
-        let length = length(&self.framing, bar);
-        let factor = |case: usize| factors.iter().find(|(own, _)| *own == case).map_or(0.0, |own| own.1);
-        let loads = self.loads[bar].iter().map(|(case, spread)| (factor(*case), spread));
-        let between: f64 = loads
-            .filter(|(factor, _)| *factor != 0.0)
-            .map(|(factor, spread)| amount(spread, length) * factor.abs())
-            .sum();
+        let factors = &self.factors[situation];
+        let between: f64 = self.loads[bar].iter().map(|load| load.amount * factors[load.case].abs()).sum();
         let larger = |at: usize| {
             let block = |end: usize| DVec3::from_slice(&ends[6 * end + at..6 * end + at + 3]).abs();
             block(0).max(block(1))
         };
-        Some(SectionForces { force: larger(0) + between, moment: larger(3) + between * length / 4.0 })
+        Some(SectionForces {
+            force: larger(0) + between,
+            moment: larger(3) + between * (self.length(bar) / 4.0),
+        })
+    }
+
+    /// Takes the bounds of a situation into its envelope.
+    fn widen(&mut self, situation: usize, duration: f64) {
+        let at = self.envelopes.iter().position(|own| own.duration == duration).unwrap_or_else(|| {
+            let nothing = SectionForces { force: DVec3::ZERO, moment: DVec3::ZERO };
+            self.envelopes.push(Envelope { duration, bars: vec![nothing; self.loads.len()] });
+            self.envelopes.len() - 1
+        });
+        for bar in 0..self.loads.len() {
+            if let Some(bounds) = self.bounds(bar, situation) {
+                let own = &mut self.envelopes[at].bars[bar];
+                own.force = own.force.max(bounds.force);
+                own.moment = own.moment.max(bounds.moment);
+            }
+        }
+    }
+
+    /// What each bar stays within, one for each load duration factor.
+    pub(super) fn envelopes(&self) -> &[Envelope] {
+        &self.envelopes
     }
 
     /// What passes through a tie under a situation.
@@ -247,6 +339,11 @@ impl Analysis<'_> {
             .filter_map(|answer| Some((answer, answer.outcome.as_ref().err()?.first()?)))
             .map(|(answer, why)| format!("under {}: {}", answer.combination, why.message))
             .next()
+    }
+
+    /// For each bar of a part, its sections.
+    pub(super) fn looks(&self, part: PartId) -> Option<&[Looks]> {
+        self.looks[part.0].get_or_init(|| looks(self, part)).as_deref()
     }
 
     /// Joints as springs.

@@ -17,6 +17,7 @@
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
 //! | `tongue.rs` | [`Tongue`]: ends cut down to a part of their section |
+//! | `looks.rs` | the sections of a part that its wood is looked at in |
 //! | `strain.rs` | [`bending`], [`shear`], [`sag`]: how hard the wood of a part is worked |
 
 mod analysis;
@@ -24,6 +25,7 @@ mod build;
 mod chains;
 mod ground;
 mod loads;
+mod looks;
 mod moving;
 mod posture;
 mod seating;

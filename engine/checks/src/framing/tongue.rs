@@ -3,6 +3,7 @@
 use super::slice::Slice;
 use slatwork_model::Part;
 use slatwork_solid::Solid;
+use std::cell::OnceCell;
 
 /// An end that is cut down, in board axes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,10 +43,10 @@ impl Tongue {
             return Vec::new();
         }
         let shoulders = shoulders(&part.solid);
-        let back = || shoulders.iter().rev().copied();
+        let back = || shoulders.iter().rev();
         let find = |first, of_width| {
             if first {
-                find(part, shoulders.iter().copied(), first, of_width)
+                find(part, shoulders.iter(), first, of_width)
             } else {
                 find(part, back(), first, of_width)
             }
@@ -57,17 +58,38 @@ impl Tongue {
     }
 }
 
+/// A place along a solid where its section may change at once.
+struct Shoulder {
+    x: f64,
+    /// The sections before and behind it, worked out when first asked for.
+    sides: OnceCell<[Option<Slice>; 2]>,
+}
+
+impl Shoulder {
+    /// The sections to either side, the outer first.
+    fn sides(&self, solid: &Solid, first: bool) -> Option<[Slice; 2]> {
+        let sides = || [-BESIDE, BESIDE].map(|off| Slice::of(solid, self.x + off));
+        let [before, behind] = *self.sides.get_or_init(sides);
+        if first { Some([before?, behind?]) } else { Some([behind?, before?]) }
+    }
+}
+
 /// Places along a solid where its section may change at once.
-fn shoulders(solid: &Solid) -> Vec<f64> {
+fn shoulders(solid: &Solid) -> Vec<Shoulder> {
     let mut places: Vec<f64> =
         solid.pieces().iter().flat_map(|piece| piece.vertices()).map(|corner| corner.x).collect();
     places.sort_by(f64::total_cmp);
     places.dedup_by(|next, last| *next - *last < BESIDE);
-    places
+    places.into_iter().map(|x| Shoulder { x, sides: OnceCell::new() }).collect()
 }
 
 /// The outermost shoulder from an end on, if nothing outside it is as deep as what lies behind it.
-fn find(part: &Part, places: impl Iterator<Item = f64>, first: bool, of_width: bool) -> Option<Tongue> {
+fn find<'s>(
+    part: &Part,
+    shoulders: impl Iterator<Item = &'s Shoulder>,
+    first: bool,
+    of_width: bool,
+) -> Option<Tongue> {
     let bounds = part.solid.bounds();
     let inward = if first { 1.0 } else { -1.0 };
     let end = if first { bounds.min.x } else { bounds.max.x };
@@ -75,9 +97,11 @@ fn find(part: &Part, places: impl Iterator<Item = f64>, first: bool, of_width: b
     let reach = (bounds.max.x - bounds.min.x) * HALF;
     let depth = |slice: &Slice| slice.size()[axis];
     let mut outside = 0.0_f64;
-    for x in places.skip_while(|x| (x - end).abs() < SHORTEST).take_while(|x| (x - end).abs() < reach) {
-        let [outer, inner] = [-BESIDE, BESIDE].map(|off| Slice::of(&part.solid, x + inward * off));
-        let (outer, inner) = (outer?, inner?);
+    let inside = |shoulder: &Shoulder| (shoulder.x - end).abs();
+    let near = shoulders.skip_while(|own| inside(own) < SHORTEST).take_while(|own| inside(own) < reach);
+    for shoulder in near {
+        let x = shoulder.x;
+        let [outer, inner] = shoulder.sides(&part.solid, first)?;
         outside = outside.max(depth(&outer));
         let missing = [outer.low[axis] - inner.low[axis], inner.high[axis] - outer.high[axis]];
         if missing.iter().all(|lost| *lost < SHALLOW) {

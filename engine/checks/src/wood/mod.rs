@@ -15,7 +15,7 @@ mod slat_breaks;
 mod slat_sags;
 mod wood_shears;
 
-use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending, is_worse};
+use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending};
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use roles::Role;
 use slatwork_base::{Severity, both_tapes_whole};
@@ -48,10 +48,7 @@ fn worst_bending(
         Err(unjudged) => return unjudged,
     };
     let picked = |situation: usize| counts(analysis.situations[situation].about);
-    let of = |part| Some((part, bending(analysis, part, picked)?));
-    let strained = roles::parts(analysis, role).into_iter().filter_map(of);
-    let Some((part, strain)) = strained.reduce(|a, b| if is_worse(b.1.share, a.1.share) { b } else { a })
-    else {
+    let Some((part, strain)) = bending(analysis, roles::parts(analysis, role), picked) else {
         return Vec::new();
     };
     let part = case.model.part(part);

@@ -18,6 +18,7 @@ use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 use slatwork_model::PartId;
+use slatwork_solid::DVec3;
 
 const FAULT: &str = "notch-splits";
 pub(super) const CHECK: Check =
@@ -56,10 +57,15 @@ fn of(analysis: &Analysis, part: PartId, tongue: Tongue) -> Option<Worked> {
     for model in &analysis.models {
         let mut most = 0.0_f64;
         for (situation, own) in analysis.situations.iter().enumerate() {
+            let across = |force: DVec3| if tongue.of_width { force.y } else { force.z };
+            let capacity = capacity * own.about.duration();
+            let Some(bounds) = model.bounds(bar, situation) else { continue };
+            if worst.is_some() && across(bounds.force) / capacity <= most {
+                continue;
+            }
             let Some(forces) = model.along(bar, situation) else { continue };
-            let force = forces.at(along * forces.length()).force;
-            let shear = opening(&tongue, if tongue.of_width { force.y } else { force.z });
-            let share = shear / (capacity * own.about.duration());
+            let shear = opening(&tongue, across(forces.at(along * forces.length()).force));
+            let share = shear / capacity;
             most = most.max(share);
             if worst.is_none_or(|worst| is_worse(share, worst.0)) {
                 worst = Some((share, shear, situation));

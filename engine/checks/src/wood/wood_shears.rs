@@ -11,10 +11,9 @@
 //! Take a larger section, or notch it less.
 
 use super::founded;
-use crate::framing::{is_worse, shear};
+use crate::framing::shear;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
-use slatwork_model::PartId;
 
 pub(super) const CHECK: Check = Check {
     fault: "wood-shears",
@@ -28,15 +27,8 @@ fn look(case: &Case) -> Vec<Verdict> {
         Ok(analysis) => analysis,
         Err(why) => return vec![Verdict::not_judged(CHECK.fault, why)],
     };
-    let of = |part: PartId| Some((part, shear(analysis, part, |_| true)?));
-    let worst = case
-        .model
-        .parts
-        .iter()
-        .map(|part| part.id)
-        .filter_map(of)
-        .reduce(|a, b| if is_worse(b.1.share, a.1.share) { b } else { a });
-    let Some((part, strain)) = worst else { return Vec::new() };
+    let parts = case.model.parts.iter().map(|part| part.id);
+    let Some((part, strain)) = shear(analysis, parts, |_| true) else { return Vec::new() };
     let part = case.model.part(part);
     let allowed = strain.stress / strain.share.max(f64::MIN_POSITIVE);
     let measure = Measure::new("shear stress", strain.stress, Limit::AtMost(allowed), Unit::Stress);

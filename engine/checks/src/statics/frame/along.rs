@@ -60,7 +60,17 @@ impl Along {
         let ends = &solution.end_forces[member];
         let start = [DVec3::from_slice(&ends[..3]), DVec3::from_slice(&ends[3..6])];
         let mut terms = vec![Term { at: 0.0, power: -1, value: start[0] }];
-        loads.for_each(|spread| push_terms(&mut terms, &spread, length, back));
+        // Even loads are one, as those of its own weight along the axes.
+        let mut even = DVec3::ZERO;
+        for spread in loads {
+            match spread {
+                Spread::Uniform(load) => even += load,
+                Spread::Point { .. } | Spread::Trapezoid { .. } => {
+                    push_terms(&mut terms, &spread, length, back)
+                }
+            }
+        }
+        push_terms(&mut terms, &Spread::Uniform(even), length, back);
         let bends = own.kind == super::MemberKind::Beam;
         Along { length, section: own.section, bends, terms, start }
     }
@@ -74,8 +84,10 @@ impl Along {
     fn integral(&self, times: i32, x: f64) -> DVec3 {
         let own = self.terms.iter().filter(|term| x >= term.at && term.power + times >= 0);
         own.fold(DVec3::ZERO, |sum, term| {
-            let power = term.power + times;
-            sum + term.value * ((x - term.at).powi(power) / factorial(power))
+            // The first factors of the power and of its factorial go together.
+            let over = x - term.at;
+            let share = (1..=term.power + times).fold(1.0, |share, n| share * (over / f64::from(n)));
+            sum + term.value * share
         })
     }
 
@@ -113,32 +125,27 @@ impl Along {
     pub fn stations(&self) -> Vec<f64> {
         let mut found: Vec<f64> = self.terms.iter().map(|term| term.at).collect();
         found.extend([self.length / 2.0, self.length]);
-        found.sort_by(f64::total_cmp);
-        let zeros: Vec<f64> = found
-            .windows(2)
-            .flat_map(|pair| [1, 2].map(|axis| self.shear_zeros(pair[0], pair[1], axis)))
-            .flatten()
-            .collect();
-        found.extend(zeros);
-        found.sort_by(f64::total_cmp);
-        found.dedup_by(|later, earlier| *later - *earlier <= SAME_STATION * self.length);
+        self.in_order(&mut found);
+        for at in 1..found.len() {
+            let zeros = [1, 2].map(|axis| self.shear_zeros(found[at - 1], found[at], axis));
+            found.extend(zeros.as_flattened().iter().flatten());
+        }
+        self.in_order(&mut found);
         found
     }
 
+    /// Ascending, each once.
+    fn in_order(&self, places: &mut Vec<f64>) {
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|later, earlier| *later - *earlier <= SAME_STATION * self.length);
+    }
+
     /// Where the shear along an axis is zero between two neighbouring load points: a quadratic.
-    fn shear_zeros(&self, from: f64, to: f64, axis: usize) -> Vec<f64> {
+    fn shear_zeros(&self, from: f64, to: f64, axis: usize) -> [Option<f64>; 2] {
         let (start, load) = (self.integral(1, from)[axis], self.integral(0, from)[axis]);
-        let ramp: f64 = self
-            .terms
-            .iter()
-            .filter(|term| term.power == 1 && term.at <= from)
-            .map(|term| term.value[axis])
-            .sum();
-        roots(ramp / 2.0, load, start)
-            .into_iter()
-            .map(|x| from + x)
-            .filter(|x| *x > from && *x < to)
-            .collect()
+        let ramps = self.terms.iter().filter(|term| term.power == 1 && term.at <= from);
+        let ramp: f64 = ramps.map(|term| term.value[axis]).sum();
+        roots(ramp / 2.0, load, start).map(|root| Some(from + root?).filter(|x| *x > from && *x < to))
     }
 
     /// The greatest bending moment about local y or z by amount, with its place; axis 1 or 2.
@@ -149,17 +156,13 @@ impl Along {
 }
 
 /// Real roots of a x^2 + b x + c, without the loss of digits of the school formula.
-fn roots(a: f64, b: f64, c: f64) -> Vec<f64> {
+fn roots(a: f64, b: f64, c: f64) -> [Option<f64>; 2] {
     let under = b * b - 4.0 * a * c;
     if under < 0.0 {
-        return Vec::new();
+        return [None; 2];
     }
     let q = -0.5 * (b + under.sqrt().copysign(b));
-    [q / a, c / q].into_iter().filter(|root| root.is_finite()).collect()
-}
-
-fn factorial(n: i32) -> f64 {
-    (1..=n).map(f64::from).product()
+    [q / a, c / q].map(|root| Some(root).filter(|root| root.is_finite()))
 }
 
 fn push_terms(terms: &mut Vec<Term>, spread: &Spread, length: f64, back: DMat3) {

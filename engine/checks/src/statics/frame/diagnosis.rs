@@ -95,14 +95,14 @@ pub(super) fn size(frame: &Frame) -> f64 {
 /// What loads do on a motion: with it and against it, each load by its parts.
 pub(super) fn work(structure: &Structure, loading: &Loading, free: &[f64]) -> (f64, f64) {
     let mut parts = Vec::new();
-    for load in &loading.nodal {
+    for (factor, load) in loading.nodal() {
         let (moved, turned) = motion(free, load.node);
-        parts.extend((load.force * moved).to_array());
-        parts.extend((load.moment * turned).to_array());
+        parts.extend((load.force * factor * moved).to_array());
+        parts.extend((load.moment * factor * turned).to_array());
     }
-    for load in &loading.members {
+    for (factor, load) in loading.members() {
         let element = &structure.elements[load.member];
-        let ends = element.to_nodes(&element.equivalent(&load.spread));
+        let ends = element.to_nodes(&load.ends.map(|own| own * factor));
         let work = element.nodes.iter().zip(ends).map(|(&node, (force, moment))| {
             let (moved, turned) = motion(free, node);
             force.dot(moved) + moment.dot(turned)

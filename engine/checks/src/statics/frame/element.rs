@@ -1,15 +1,17 @@
 //! One member as the solver sees it.
 
+use super::blocks::Block;
 use super::end_springs::{Condensed, Matrix12, condense};
 use super::model::{Frame, Member, MemberKind, Section, Spread};
 use super::shape::Line;
+use super::sum::Sum;
 use slatwork_solid::{DMat3, DVec3};
 
 /// The sine of the angle between a member and its `y_axis` below which the two are one direction: the local axes would
 /// hang on rounding.
 pub(super) const SAME_DIRECTION: f64 = 1e-6;
 
-/// A member with its stiffness in local axes, in blocks of three freedoms: start moved, start turned, end moved, end turned.
+/// A member with its stiffness in local axes: start moved, start turned, end moved, end turned.
 pub(super) struct Element {
     pub(super) nodes: [usize; 2],
     pub(super) line: Line,
@@ -18,7 +20,8 @@ pub(super) struct Element {
     pub(super) offsets: [DVec3; 2],
     /// From the start node to the end node.
     between: DVec3,
-    blocks: [[DMat3; 4]; 4],
+    /// Symmetric, so that its rows are its columns.
+    stiffness: Matrix12,
     carry: Option<Box<Matrix12>>,
     /// Its resistance to turning at an end before any release: a scale.
     pub(super) turning: f64,
@@ -72,16 +75,16 @@ impl Element {
             axes: axes(along, member.y_axis).unwrap_or(DMat3::IDENTITY),
             offsets: member.offsets,
             between: end - start,
-            blocks: blocks(&stiffness),
+            stiffness,
             carry,
             turning,
         })
     }
 
     /// Nodal stiffness between two of its ends in global axes: rows of `row`'s node, columns of `column`'s.
-    pub(super) fn nodal(&self, row: usize, column: usize) -> [[f64; 6]; 6] {
+    pub(super) fn nodal(&self, row: usize, column: usize) -> Block {
         let back = self.axes.transpose();
-        let turned = |r: usize, c: usize| self.axes * self.blocks[2 * row + r][2 * column + c] * back;
+        let turned = |r: usize, c: usize| self.axes * self.block(2 * row + r, 2 * column + c) * back;
         let [mut moved, mut turned_moved] = [[turned(0, 0), turned(0, 1)], [turned(1, 0), turned(1, 1)]];
         if self.offsets[column] != DVec3::ZERO {
             let arm = skew(self.offsets[column]);
@@ -94,7 +97,13 @@ impl Element {
             turned_moved[1] += arm * moved[1];
         }
         let rows = [moved, turned_moved];
-        std::array::from_fn(|r| std::array::from_fn(|c| rows[r / 3][c / 3].col(c % 3)[r % 3]))
+        std::array::from_fn(|c| std::array::from_fn(|r| rows[r / 3][c / 3].col(c % 3)[r % 3]))
+    }
+
+    /// Three rows against three columns of its stiffness.
+    fn block(&self, row: usize, column: usize) -> DMat3 {
+        let columns = [0, 1, 2].map(|c| DVec3::from_slice(&self.stiffness[3 * column + c][3 * row..]));
+        DMat3::from_cols(columns[0], columns[1], columns[2])
     }
 
     /// How far its end moves and turns beyond what its start carries along; local axes.
@@ -107,17 +116,17 @@ impl Element {
         [back * moved, back * turn]
     }
 
-    /// Forces on its ends that go with displacements of the nodes: start force and moment, end force and moment, local axes.
-    pub(super) fn forces(&self, displacements: &[f64]) -> [DVec3; 4] {
+    /// Forces on its ends that go with displacements of the nodes: start force and moment, end force and moment, local axes;
+    /// and twice the energy it stores.
+    pub(super) fn forces(&self, displacements: &[f64]) -> ([DVec3; 4], f64) {
         let [moved, turned] = self.strain(displacements);
-        std::array::from_fn(|r| self.blocks[r][2] * moved + self.blocks[r][3] * turned)
-    }
-
-    /// Twice the energy it stores under displacements of the nodes.
-    pub(super) fn twice_energy(&self, displacements: &[f64]) -> f64 {
-        let [moved, turned] = self.strain(displacements);
-        let forces = self.forces(displacements);
-        forces[2].dot(moved) + forces[3].dot(turned)
+        let mut forces = [0.0; 12];
+        let strain = moved.to_array().into_iter().chain(turned.to_array());
+        for (column, strain) in self.stiffness[6..].iter().zip(strain) {
+            forces.iter_mut().zip(column).for_each(|(force, stiffness)| *force += stiffness * strain);
+        }
+        let forces = blocks(&forces);
+        (forces, forces[2].dot(moved) + forces[3].dot(turned))
     }
 
     /// What pulls its ends apart: positive when longer.
@@ -135,21 +144,37 @@ impl Element {
 
     /// End forces equivalent to a load given in global axes, through the end springs; local axes.
     pub(super) fn equivalent(&self, spread: &Spread) -> [DVec3; 4] {
+        let own = self.line.ends(&self.local(spread));
+        let through = match &self.carry {
+            None => own,
+            Some(carry) => carry.map(|row| row.iter().zip(own).map(|(share, value)| share * value).sum()),
+        };
+        blocks(&through)
+    }
+
+    /// A load given in global axes, about the member's start; local axes.
+    pub(super) fn resultant(&self, spread: &Spread) -> Sum {
+        let mut sum = Sum::default();
+        sum.add_spread(DVec3::ZERO, DVec3::X, self.line.length, &self.local(spread));
+        sum
+    }
+
+    /// A load given in global axes, in local ones.
+    fn local(&self, spread: &Spread) -> Spread {
         let back = self.axes.transpose();
-        let local = match *spread {
+        match *spread {
             Spread::Uniform(load) => Spread::Uniform(back * load),
             Spread::Point { at, force } => Spread::Point { at, force: back * force },
             Spread::Trapezoid { from, to, begins, ends } => {
                 Spread::Trapezoid { from, to, begins: back * begins, ends: back * ends }
             }
-        };
-        let own = self.line.ends(&local);
-        let through = match &self.carry {
-            None => own,
-            Some(carry) => carry.map(|row| row.iter().zip(own).map(|(share, value)| share * value).sum()),
-        };
-        std::array::from_fn(|block| DVec3::from_slice(&through[3 * block..3 * block + 3]))
+        }
     }
+}
+
+/// Twelve figures in blocks of three.
+fn blocks(values: &[f64; 12]) -> [DVec3; 4] {
+    std::array::from_fn(|block| DVec3::from_slice(&values[3 * block..]))
 }
 
 /// Displacement and rotation of a node.
@@ -161,16 +186,6 @@ pub(super) fn motion(displacements: &[f64], node: usize) -> (DVec3, DVec3) {
 /// The matrix that takes `v` to `arm` x `v`.
 fn skew(arm: DVec3) -> DMat3 {
     DMat3::from_cols(arm.cross(DVec3::X), arm.cross(DVec3::Y), arm.cross(DVec3::Z))
-}
-
-fn blocks(stiffness: &Matrix12) -> [[DMat3; 4]; 4] {
-    std::array::from_fn(|r| {
-        std::array::from_fn(|c| {
-            let column =
-                |k: usize| DVec3::from_array(std::array::from_fn(|i| stiffness[3 * r + i][3 * c + k]));
-            DMat3::from_cols(column(0), column(1), column(2))
-        })
-    })
 }
 
 /// Stiffness in local axes with rigid ends (slope-deflection with shear deformation).

@@ -12,8 +12,8 @@
 //! | `answer.rs` | [`Answer`], [`Solution`]: what comes out |
 //! | `input.rs` | input that makes no frame, named |
 //! | `element.rs`, `shape.rs`, `end_springs.rs` | one bar: stiffness, loads between its ends, sprung and released ends |
-//! | `loading.rs` | a combination gathered to nodes |
-//! | `order.rs`, `skyline.rs` | order of nodes for a narrow matrix; the matrix, its factors, its null vectors |
+//! | `loading.rs`, `sum.rs` | load cases gathered to nodes; forces added up |
+//! | `order.rs`, `blocks.rs` | order of nodes that fills in little; the matrix, its factors, its null vectors |
 //! | `structure.rs` | numbering, assembly, resistance to given displacements |
 //! | `solve.rs` | [`solve`]: linear frames, and rounds for what only pushes or pulls |
 //! | `diagnosis.rs` | why a frame cannot stand |
@@ -22,6 +22,7 @@
 
 mod along;
 mod answer;
+mod blocks;
 mod diagnosis;
 mod element;
 mod end_springs;
@@ -30,9 +31,9 @@ mod loading;
 mod model;
 mod order;
 mod shape;
-mod skyline;
 mod solve;
 mod structure;
+mod sum;
 mod trust;
 
 pub use along::{Along, SectionForces};

@@ -1,89 +1,124 @@
-//! Reverse Cuthill-McKee: an order of nodes in which neighbours are near each other, so that the matrix is narrow.
+//! Minimum degree: an order of nodes in which elimination fills in little, and what it fills in.
+//!
+//! Eliminating a node ties all that it meets to each other. The node that meets fewest goes first (George and Liu 1989);
+//! of equals the one given first, so that the order is always the same.
 
-/// Nodes in their new order.
-pub(super) fn order(neighbours: &[Vec<usize>]) -> Vec<usize> {
-    let mut placed = vec![false; neighbours.len()];
-    let mut order = Vec::with_capacity(neighbours.len());
-    for node in 0..neighbours.len() {
-        if !placed[node] {
-            let levels = breadth_first(neighbours, outermost(neighbours, node));
-            levels.iter().flatten().for_each(|&own| placed[own] = true);
-            order.extend(levels.into_iter().flatten());
-        }
-    }
-    order.reverse();
-    order
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+/// Nodes in the order that they are eliminated, each with the later ones that it still meets.
+pub(super) struct Order {
+    /// Place of each node.
+    pub(super) places: Vec<usize>,
+    /// Where the later places of each place begin in `later`; one more than there are places.
+    starts: Vec<usize>,
+    /// Later places that each place meets, ascending.
+    later: Vec<usize>,
 }
 
-/// A node at the rim of the piece that `node` belongs to: the farthest of the farthest, as long as that grows
-/// (George and Liu).
-fn outermost(neighbours: &[Vec<usize>], mut node: usize) -> usize {
-    let mut levels = breadth_first(neighbours, node);
-    loop {
-        let last = levels.last().and_then(|level| level.iter().min_by_key(|&&own| neighbours[own].len()));
-        let Some(&candidate) = last else { return node };
-        let further = breadth_first(neighbours, candidate);
-        if further.len() <= levels.len() {
-            return node;
+impl Order {
+    /// For nodes that meet the given neighbours.
+    pub(super) fn new(neighbours: &[Vec<usize>]) -> Order {
+        let (nodes, mut met) = eliminate(neighbours);
+        let mut places = vec![0; nodes.len()];
+        nodes.iter().enumerate().for_each(|(place, &node)| places[node] = place);
+        let (mut starts, mut later) = (vec![0], Vec::new());
+        for &node in &nodes {
+            let own = &mut met[node];
+            own.iter_mut().for_each(|other| *other = places[*other]);
+            own.sort_unstable();
+            later.extend_from_slice(own);
+            starts.push(later.len());
         }
-        (node, levels) = (candidate, further);
+        Order { places, starts, later }
+    }
+
+    /// Pairs of nodes that meet, before elimination or by it.
+    pub(super) fn pairs(&self) -> usize {
+        self.later.len()
+    }
+
+    /// Where a place's later ones are kept.
+    pub(super) fn span(&self, place: usize) -> Range<usize> {
+        self.starts[place]..self.starts[place + 1]
+    }
+
+    /// Later places that a place meets, ascending.
+    pub(super) fn later(&self, place: usize) -> &[usize] {
+        &self.later[self.span(place)]
     }
 }
 
-/// The piece of `start` in levels of equal distance; within a level in the order of whom they hang on, fewest neighbours first.
-fn breadth_first(neighbours: &[Vec<usize>], start: usize) -> Vec<Vec<usize>> {
-    let mut seen = vec![false; neighbours.len()];
-    seen[start] = true;
-    let mut levels = vec![vec![start]];
-    loop {
-        let mut next = Vec::new();
-        for &node in &levels[levels.len() - 1] {
-            let mut new: Vec<usize> =
-                neighbours[node].iter().copied().filter(|&other| !seen[other]).collect();
-            new.sort_by_key(|&other| neighbours[other].len());
-            for other in new {
-                if !std::mem::replace(&mut seen[other], true) {
-                    next.push(other);
-                }
-            }
+/// Nodes in their order, and what each met when its turn came.
+fn eliminate(neighbours: &[Vec<usize>]) -> (Vec<usize>, Vec<Vec<usize>>) {
+    let mut meets: Vec<Vec<usize>> = (0..neighbours.len()).map(|node| others(neighbours, node)).collect();
+    let mut waiting: BTreeSet<(usize, usize)> =
+        meets.iter().enumerate().map(|(node, own)| (own.len(), node)).collect();
+    let mut nodes = Vec::with_capacity(meets.len());
+    while let Some((_, node)) = waiting.pop_first() {
+        let own = std::mem::take(&mut meets[node]);
+        for &other in &own {
+            waiting.remove(&(meets[other].len(), other));
+            meets[other] = joined(&meets[other], &own, [node, other]);
+            waiting.insert((meets[other].len(), other));
         }
-        if next.is_empty() {
-            return levels;
-        }
-        levels.push(next);
+        meets[node] = own;
+        nodes.push(node);
     }
+    (nodes, meets)
+}
+
+/// The neighbours of a node, ascending, each once.
+fn others(neighbours: &[Vec<usize>], node: usize) -> Vec<usize> {
+    let mut own: Vec<usize> = neighbours[node].iter().copied().filter(|&other| other != node).collect();
+    own.sort_unstable();
+    own.dedup();
+    own
+}
+
+/// What is in either of two ascending lists, but for two.
+fn joined(a: &[usize], b: &[usize], without: [usize; 2]) -> Vec<usize> {
+    let mut all = Vec::with_capacity(a.len() + b.len());
+    let (mut a, mut b) = (a.iter().copied().peekable(), b.iter().copied().peekable());
+    while let Some(least) = a.peek().into_iter().chain(b.peek()).min().copied() {
+        a.next_if_eq(&least);
+        b.next_if_eq(&least);
+        if !without.contains(&least) {
+            all.push(least);
+        }
+    }
+    all
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn bandwidth(neighbours: &[Vec<usize>], order: &[usize]) -> usize {
-        let mut place = vec![0; order.len()];
-        order.iter().enumerate().for_each(|(at, &node)| place[node] = at);
-        let pairs = neighbours.iter().enumerate().flat_map(|(a, all)| all.iter().map(move |&b| (a, b)));
-        pairs.map(|(a, b)| place[a].abs_diff(place[b])).max().unwrap_or(0)
-    }
-
+    /// A chain of nodes in a shuffled order of names fills in nothing.
     #[test]
-    fn a_shuffled_ladder_becomes_narrow() {
+    fn a_shuffled_chain_fills_in_nothing() {
         let name = |i: usize| (i * 17) % 40;
         let mut neighbours = vec![Vec::new(); 40];
-        let mut join = |a: usize, b: usize| {
-            neighbours[name(a)].push(name(b));
-            neighbours[name(b)].push(name(a));
-        };
-        (0..38).for_each(|i| join(i, i + 2));
-        (0..20).for_each(|i| join(2 * i, 2 * i + 1));
-        let order = order(&neighbours);
-        assert!(bandwidth(&neighbours, &order) <= 3, "{order:?}");
-        assert!(bandwidth(&neighbours, &(0..40).collect::<Vec<_>>()) > 10);
+        for i in 0..39 {
+            neighbours[name(i)].push(name(i + 1));
+            neighbours[name(i + 1)].push(name(i));
+        }
+        assert_eq!(Order::new(&neighbours).pairs(), 39);
+    }
+
+    /// A ring fills in one pair for each node until three are left.
+    #[test]
+    fn a_ring_ties_the_neighbours_of_who_goes() {
+        let neighbours: Vec<Vec<usize>> = (0..6).map(|i| vec![(i + 1) % 6, (i + 5) % 6]).collect();
+        let order = Order::new(&neighbours);
+        assert_eq!(order.pairs(), 6 + 3);
+        (0..6).for_each(|place| assert!(order.later(place).iter().all(|&later| later > place)));
     }
 
     #[test]
-    fn separate_pieces_and_lone_nodes_are_all_there() {
-        let mut order = order(&[vec![2], vec![], vec![0], vec![4], vec![3]]);
-        order.sort_unstable();
-        assert_eq!(order, [0, 1, 2, 3, 4]);
+    fn separate_pieces_lone_nodes_and_loops_are_all_there() {
+        let mut places = Order::new(&[vec![2, 0], vec![], vec![0, 0], vec![4], vec![3]]).places;
+        places.sort_unstable();
+        assert_eq!(places, [0, 1, 2, 3, 4]);
     }
 }

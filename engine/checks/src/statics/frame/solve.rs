@@ -1,13 +1,13 @@
 //! From a frame to answers.
 
 use super::answer::{Answer, Solution};
+use super::blocks::Factors;
 use super::diagnosis::{mechanisms, moment_on_a_hinge, one_sided, size, tips, work};
 use super::element::motion;
 use super::input::{elements, faults, nodes_at_one_place};
-use super::loading::{Brought, Loading};
+use super::loading::{Gathered, Loading};
 use super::model::{Combination, Frame};
-use super::skyline::Factors;
-use super::structure::{OneSided, Structure, Work};
+use super::structure::{OneSided, Response, Structure, Work};
 use super::trust::{Evidence, NOT_TRUSTED};
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
@@ -63,15 +63,19 @@ pub fn solve(frame: &Frame, combinations: &[Combination]) -> Result<Vec<Answer>,
         return Err(vec![Diagnostic::error("frame-too-large", message).help("divide it")]);
     }
     let remarks = nodes_at_one_place(frame);
-    let brought = Brought::new(frame, &structure.elements);
-    let solver = Solver { frame, structure, brought, remarks, ready: RefCell::default() };
-    let all_at_work = solver.ready(vec![1.0; solver.structure.one_sided.len()], NO_PIVOT);
-    let answer = |combination: &Combination| Answer {
-        combination: combination.name.clone(),
-        outcome: solver.answer(&all_at_work, combination),
-    };
-    Ok(combinations.iter().map(answer).collect())
+    let cases: Vec<Gathered> =
+        frame.cases.iter().map(|case| Gathered::new(frame, &structure.elements, case)).collect();
+    let solver = Solver { frame, structure, remarks, ready: RefCell::default() };
+    let named = combinations.iter().map(|combination| combination.name.clone());
+    let answer = |(combination, outcome)| Answer { combination, outcome };
+    Ok(named.zip(solver.outcomes(&cases, combinations)).map(answer).collect())
 }
+
+/// What a combination comes to.
+type Outcome = Result<Solution, Vec<Diagnostic>>;
+
+/// Combinations that are solved side by side: their loads go through the factors together, each as it would alone.
+const SIDE_BY_SIDE: usize = 4;
 
 /// A matrix factored for one set of one-sided items at work.
 struct Ready {
@@ -90,9 +94,10 @@ impl Ready {
     }
 }
 
-/// Displacements with what is left over at every freedom.
+/// Displacements, what goes with them, and what is left over at every freedom.
 struct Settled {
     displacements: Vec<f64>,
+    response: Response,
     left_over: Vec<f64>,
 }
 
@@ -106,7 +111,6 @@ struct Rest {
 struct Solver<'a> {
     frame: &'a Frame,
     structure: Structure,
-    brought: Brought,
     remarks: Vec<Diagnostic>,
     /// Matrices factored so far: combinations come to the same sets of one-sided items at work.
     ready: RefCell<Vec<Rc<Ready>>>,
@@ -125,22 +129,45 @@ impl Solver<'_> {
         })
     }
 
-    fn answer(&self, all_at_work: &Ready, combination: &Combination) -> Result<Solution, Vec<Diagnostic>> {
+    fn outcomes(&self, cases: &[Gathered], combinations: &[Combination]) -> Vec<Outcome> {
+        let all_at_work = self.ready(vec![1.0; self.structure.one_sided.len()], NO_PIVOT);
         if !all_at_work.factors.vanished.is_empty() {
-            return Err(mechanisms(self.frame, &self.free_motions(&all_at_work.factors)));
+            let found = mechanisms(self.frame, &free_motions(&all_at_work.factors));
+            return vec![Err(found); combinations.len()];
         }
-        let loading = Loading::new(self.frame, &self.structure.elements, &self.brought, combination);
-        let rest = self.rest(all_at_work, &loading)?;
-        if rest.active.iter().all(|active| *active) {
-            return self.solution(all_at_work, &loading, rest);
-        }
-        self.without_idle(&loading, rest)
+        let (together, single) = combinations.as_chunks::<SIDE_BY_SIDE>();
+        let together = together.iter().flat_map(|some| self.side_by_side(&all_at_work, cases, some));
+        let single =
+            single.iter().flat_map(|one| self.side_by_side(&all_at_work, cases, std::array::from_ref(one)));
+        together.chain(single).collect()
     }
 
-    /// Changes one-sided items until none is wrong.
-    fn rest(&self, all_at_work: &Ready, loading: &Loading) -> Result<Rest, Vec<Diagnostic>> {
+    /// Combinations whose loads go through the factors together.
+    fn side_by_side<const SIDES: usize>(
+        &self,
+        all_at_work: &Ready,
+        cases: &[Gathered],
+        combinations: &[Combination; SIDES],
+    ) -> Vec<Outcome> {
+        let freedoms = 6 * self.frame.nodes.len();
+        let loadings = combinations.each_ref().map(|own| Loading::new(cases, own, freedoms));
+        let settled = self.settle(all_at_work, loadings.each_ref());
+        let of = |(loading, settled)| self.outcome(all_at_work, loading, settled);
+        loadings.iter().zip(settled).map(of).collect()
+    }
+
+    /// From displacements with all one-sided items at work to the solution.
+    fn outcome(&self, all_at_work: &Ready, loading: &Loading, settled: Settled) -> Outcome {
+        let rest = self.rest(settled, loading)?;
+        if rest.active.iter().all(|active| *active) {
+            return self.solution(all_at_work, loading, rest);
+        }
+        self.without_idle(loading, rest)
+    }
+
+    /// Changes one-sided items, at first all at work, until none is wrong.
+    fn rest(&self, mut settled: Settled, loading: &Loading) -> Result<Rest, Vec<Diagnostic>> {
         let mut active = vec![true; self.structure.one_sided.len()];
-        let mut settled = self.settle(all_at_work, loading);
         let mut seen = Vec::new();
         let mut wrong = self.wrong(&active, &settled.displacements);
         for rounds in 1..=MOST_ROUNDS {
@@ -159,7 +186,7 @@ impl Solver<'_> {
             }
             active = next;
             let work = active.iter().map(|active| if *active { 1.0 } else { IDLE }).collect();
-            settled = self.settle(&self.ready(work, NO_PIVOT_IN_ROUNDS), loading);
+            [settled] = self.settle(&self.ready(work, NO_PIVOT_IN_ROUNDS), [loading]);
             wrong = self.wrong(&active, &settled.displacements);
         }
         let restless: Vec<bool> =
@@ -189,28 +216,23 @@ impl Solver<'_> {
     }
 
     /// The same state once more with idle items taken out altogether, so that they carry nothing.
-    fn without_idle(&self, loading: &Loading, rest: Rest) -> Result<Solution, Vec<Diagnostic>> {
+    fn without_idle(&self, loading: &Loading, rest: Rest) -> Outcome {
         let share = |idle: f64| rest.active.iter().map(|active| if *active { 1.0 } else { idle }).collect();
         let ready = self.ready(share(0.0), NO_PIVOT);
         if ready.factors.vanished.is_empty() {
-            let settled = self.settle(&ready, loading);
+            let [settled] = self.settle(&ready, [loading]);
             let solved =
                 self.solution(&ready, loading, Rest { settled, active: rest.active.clone(), ..rest });
             // What moves almost freely leaves no answer that can be trusted: then the loads drive it, as they would drive it free.
-            let free = || self.over_freedoms(&ready.factors.free_motion(ready.factors.weakest()));
-            let driven = |free: &Vec<f64>| {
-                let (with, against) = work(&self.structure, loading, free);
-                (with - against).abs() > DRIVEN * (with + against)
-            };
-            let tipped = if untrusted(&solved) { Some(free()).filter(driven) } else { None };
+            let free = || ready.factors.free_motion(ready.factors.weakest());
+            let tipped = untrusted(&solved).then(free).filter(|free| self.drives(loading, free));
             return match tipped {
                 Some(free) => Err(vec![tips(self.frame, &self.structure, loading, &rest.active, &free)]),
                 None => solved,
             };
         }
-        for free in self.free_motions(&ready.factors) {
-            let (with, against) = work(&self.structure, loading, &free);
-            if (with - against).abs() > DRIVEN * (with + against) {
+        for free in free_motions(&ready.factors) {
+            if self.drives(loading, &free) {
                 return Err(vec![tips(self.frame, &self.structure, loading, &rest.active, &free)]);
             }
         }
@@ -225,60 +247,80 @@ impl Solver<'_> {
         Ok(solution)
     }
 
-    /// Free motions over all freedoms.
-    fn free_motions(&self, factors: &Factors) -> Vec<Vec<f64>> {
-        let motion = |&row: &usize| self.over_freedoms(&factors.free_motion(row));
-        factors.vanished.iter().map(motion).collect()
+    /// Whether loads do work on a free motion.
+    fn drives(&self, loading: &Loading, free: &[f64]) -> bool {
+        let (with, against) = work(&self.structure, loading, free);
+        (with - against).abs() > DRIVEN * (with + against)
     }
 
-    fn over_freedoms(&self, equations: &[f64]) -> Vec<f64> {
-        let mut all = vec![0.0; 6 * self.frame.nodes.len()];
-        self.structure.freedoms.iter().zip(equations).for_each(|(&freedom, value)| all[freedom] = *value);
-        all
-    }
-
-    /// Displacements under a loading, corrected by what is left over.
-    fn settle(&self, ready: &Ready, loading: &Loading) -> Settled {
-        let mut displacements = loading.settled.clone();
-        let settles = displacements.iter().any(|moved| *moved != 0.0);
-        let mut left_over =
-            if settles { self.left_over(ready, loading, &displacements) } else { loading.at_nodes.clone() };
-        let whole = largest(left_over.iter());
+    /// Displacements under loadings side by side, each corrected by what is left over until that is rounding.
+    fn settle<const SIDES: usize>(&self, ready: &Ready, loadings: [&Loading; SIDES]) -> [Settled; SIDES] {
+        let mut settled = loadings.map(|loading| self.before(ready, loading));
+        let whole = settled.each_ref().map(|own| largest(&own.left_over));
         for _ in 0..MOST_CORRECTIONS {
-            let mut right: Vec<f64> =
-                self.structure.freedoms.iter().map(|&freedom| left_over[freedom]).collect();
-            if largest(right.iter()) <= EXACT_ENOUGH * whole {
+            let is_open =
+                |side: usize| self.where_free(&settled[side].left_over) > EXACT_ENOUGH * whole[side];
+            let open: [bool; SIDES] = std::array::from_fn(is_open);
+            if !open.contains(&true) {
                 break;
             }
+            let mut right = self.right_sides(&settled);
             ready.factors.solve(&mut right);
-            for (&freedom, value) in self.structure.freedoms.iter().zip(&right) {
-                displacements[freedom] += value;
+            for side in (0..SIDES).filter(|side| open[*side]) {
+                let mut displacements = std::mem::take(&mut settled[side].displacements);
+                displacements.iter_mut().zip(&right).for_each(|(own, moved)| *own += moved[side]);
+                settled[side] = self.settled(ready, loadings[side], displacements);
             }
-            left_over = self.left_over(ready, loading, &displacements);
         }
-        Settled { displacements, left_over }
+        settled
     }
 
-    fn left_over(&self, ready: &Ready, loading: &Loading, displacements: &[f64]) -> Vec<f64> {
-        let mut left = self.structure.resistance(displacements, &ready.work);
-        left.iter_mut().zip(&loading.at_nodes).for_each(|(own, load)| *own = load - *own);
-        left
+    /// Before the frame gives way: only what is prescribed has moved.
+    fn before(&self, ready: &Ready, loading: &Loading) -> Settled {
+        let displacements = loading.settled.clone();
+        if displacements.iter().any(|moved| *moved != 0.0) {
+            return self.settled(ready, loading, displacements);
+        }
+        let response = self.structure.at_rest();
+        Settled { displacements, response, left_over: loading.at_nodes.clone() }
     }
 
-    fn solution(&self, ready: &Ready, loading: &Loading, rest: Rest) -> Result<Solution, Vec<Diagnostic>> {
-        let Rest { active, settled: Settled { displacements, left_over }, rounds } = rest;
+    fn settled(&self, ready: &Ready, loading: &Loading, displacements: Vec<f64>) -> Settled {
+        let response = self.structure.response(&displacements, &ready.work);
+        let forces = loading.at_nodes.iter().zip(&response.at_nodes);
+        Settled { left_over: forces.map(|(load, own)| load - own).collect(), displacements, response }
+    }
+
+    /// The largest of what is left over where nothing is held.
+    fn where_free(&self, left_over: &[f64]) -> f64 {
+        let free = left_over.iter().enumerate().filter(|(freedom, _)| !self.structure.is_held(*freedom));
+        largest(free.map(|(_, left)| left))
+    }
+
+    /// What is left over, side by side; nothing where freedoms are held.
+    fn right_sides<const SIDES: usize>(&self, settled: &[Settled; SIDES]) -> Vec<[f64; SIDES]> {
+        let of_side = |freedom: usize| settled.each_ref().map(|own| own.left_over[freedom]);
+        let of = |freedom| if self.structure.is_held(freedom) { [0.0; SIDES] } else { of_side(freedom) };
+        (0..6 * self.frame.nodes.len()).map(of).collect()
+    }
+
+    fn solution(&self, ready: &Ready, loading: &Loading, rest: Rest) -> Outcome {
+        let Rest { active, settled: Settled { displacements, response, left_over }, rounds } = rest;
         let reactions = self.reactions(ready, &displacements, &left_over);
-        let end_forces = self.end_forces(ready, loading, &displacements);
+        let mut end_forces = response.ends;
+        for (factor, load) in loading.members() {
+            end_forces[load.member].iter_mut().zip(load.ends).for_each(|(own, load)| *own -= load * factor);
+        }
         self.moments_on_hinges(ready, &left_over)?;
         let evidence = Evidence {
             frame: self.frame,
             structure: &self.structure,
             loading,
-            work: &ready.work,
             displacements: &displacements,
             left_over: &left_over,
             reactions: &reactions,
             end_forces: &end_forces,
+            twice_energy: response.twice_energy,
             condition: *ready.condition.get_or_init(|| ready.factors.condition()),
             rounds,
         };
@@ -311,20 +353,6 @@ impl Solver<'_> {
             all[spring.freedom] += self.structure.push(at, displacements, &ready.work);
         }
         all
-    }
-
-    fn end_forces(&self, ready: &Ready, loading: &Loading, displacements: &[f64]) -> Vec<[DVec3; 4]> {
-        let elements = &self.structure.elements;
-        let share = |member| self.structure.wire_at_work(member, &ready.work);
-        let mut forces: Vec<[DVec3; 4]> = elements
-            .iter()
-            .enumerate()
-            .map(|(member, element)| element.forces(displacements).map(|own| own * share(member)))
-            .collect();
-        for load in &loading.members {
-            forces[load.member].iter_mut().zip(load.ends).for_each(|(own, load)| *own -= load);
-        }
-        forces
     }
 
     /// Refuses moments on nodes that turn freely.
@@ -366,14 +394,19 @@ impl Solver<'_> {
 }
 
 /// Whether an answer failed its own checks.
-fn untrusted(solved: &Result<Solution, Vec<Diagnostic>>) -> bool {
+fn untrusted(solved: &Outcome) -> bool {
     solved.as_ref().is_err_and(|found| found.iter().any(|own| own.code == NOT_TRUSTED))
+}
+
+/// Motions of a frame that meet no resistance.
+fn free_motions(factors: &Factors) -> Vec<Vec<f64>> {
+    factors.vanished.iter().map(|&freedom| factors.free_motion(freedom)).collect()
 }
 
 fn flat(forces: &[DVec3; 4]) -> [f64; 12] {
     std::array::from_fn(|at| forces[at / 3][at % 3])
 }
 
-fn largest<'a>(values: impl Iterator<Item = &'a f64>) -> f64 {
-    values.fold(0.0, |most, own| most.max(own.abs()))
+fn largest<'a>(values: impl IntoIterator<Item = &'a f64>) -> f64 {
+    values.into_iter().fold(0.0, |most, own| most.max(own.abs()))
 }

@@ -1,13 +1,12 @@
 //! A frame made ready: elements, springs, numbering; the matrix for a set of one-sided items at work; resistance.
 
+use super::blocks::{Block, Blocks};
 use super::element::Element;
 use super::loading::add;
 use super::model::{Frame, Hold, MemberKind};
-use super::order::order;
-use super::skyline::Skyline;
-
-/// A freedom without an equation: it is held rigidly.
-const HELD: usize = usize::MAX;
+use super::order::Order;
+use slatwork_solid::DVec3;
+use std::rc::Rc;
 
 /// A node may turn about an axis without any resistance when every bar there is released about it. Such a turn moves nothing
 /// else. This share of the bars' own resistance to turning is rounding.
@@ -31,6 +30,16 @@ pub(super) enum OneSided {
 /// How much of each one-sided item's stiffness is at work, item by item.
 pub(super) type Work = Vec<f64>;
 
+/// What goes with displacements.
+pub(super) struct Response {
+    /// Forces at all freedoms.
+    pub(super) at_nodes: Vec<f64>,
+    /// Of each element: forces and moments at its ends, local axes.
+    pub(super) ends: Vec<[DVec3; 4]>,
+    /// Twice the energy stored.
+    pub(super) twice_energy: f64,
+}
+
 pub(super) struct Structure {
     pub(super) elements: Vec<Element>,
     pub(super) springs: Vec<Spring>,
@@ -38,14 +47,13 @@ pub(super) struct Structure {
     /// For each element and spring, its place among the one-sided items.
     wires: Vec<Option<usize>>,
     contacts: Vec<Option<usize>>,
-    /// Equation of each freedom, or [`HELD`].
-    equations: Vec<usize>,
-    /// Freedom of each equation.
-    pub(super) freedoms: Vec<usize>,
-    /// First column of each row of the matrix.
-    first: Vec<usize>,
+    /// Whether each freedom is held rigidly.
+    held: Vec<bool>,
+    order: Rc<Order>,
     /// Resistance to turning of the bars at each node, before releases: a scale.
     turning: Vec<f64>,
+    /// Arm that turns forces into moments of the frame's size: the mean length of a member, m.
+    pub(super) arm: f64,
 }
 
 impl Structure {
@@ -78,14 +86,14 @@ impl Structure {
         for element in &elements {
             element.nodes.iter().for_each(|&node| turning[node] += element.turning);
         }
-        let (equations, freedoms) = number(&elements, &held);
-        let first = profile(&elements, &equations, freedoms.len());
-        Structure { elements, springs, one_sided, wires, contacts, equations, freedoms, first, turning }
+        let order = Rc::new(Order::new(&neighbours(&elements, frame.nodes.len())));
+        let arm = elements.iter().map(|own| own.line.length).sum::<f64>() / elements.len() as f64;
+        Structure { elements, springs, one_sided, wires, contacts, held, order, turning, arm }
     }
 
     /// Entries that the matrix keeps.
     pub(super) fn entries(&self) -> usize {
-        self.first.iter().enumerate().map(|(row, first)| row - first + 1).sum()
+        36 * (self.order.places.len() + self.order.pairs())
     }
 
     fn at_work(&self, item: Option<usize>, work: &Work) -> f64 {
@@ -94,52 +102,53 @@ impl Structure {
 
     /// Whether a freedom is held rigidly.
     pub(super) fn is_held(&self, freedom: usize) -> bool {
-        self.equations[freedom] == HELD
+        self.held[freedom]
     }
 
-    /// The matrix, and the freedoms in which nodes turn freely: these are held, which changes nothing else.
-    pub(super) fn assemble(&self, work: &Work) -> (Skyline, Vec<usize>) {
-        let mut matrix = Skyline::new(self.first.clone());
+    /// The matrix, and the freedoms in which nodes turn freely: these are held, which changes nothing else. So are freedoms that
+    /// are held rigidly.
+    pub(super) fn assemble(&self, work: &Work) -> (Blocks, Vec<usize>) {
+        let mut matrix = Blocks::new(Rc::clone(&self.order));
         for (element, wire) in self.elements.iter().zip(&self.wires) {
             let share = self.at_work(*wire, work);
-            for (row, column) in [(0, 0), (1, 0), (1, 1)] {
-                self.scatter(&mut matrix, element, row, column, share);
+            if share != 0.0 {
+                let [start, end] = element.nodes;
+                matrix.add_own(start, &self.nodal(element, [0, 0], share));
+                matrix.add_own(end, &self.nodal(element, [1, 1], share));
+                matrix.add(end, start, &self.nodal(element, [1, 0], share));
             }
         }
         for (spring, contact) in self.springs.iter().zip(&self.contacts) {
-            let equation = self.equations[spring.freedom];
-            matrix.add(equation, equation, spring.stiffness * self.at_work(*contact, work));
+            matrix.add_to(spring.freedom, spring.stiffness * self.at_work(*contact, work));
         }
+        let held = (0..self.held.len()).filter(|&freedom| self.held[freedom]);
+        held.for_each(|freedom| matrix.add_to(freedom, 1.0));
         let free = self.hold_free_turns(&mut matrix);
         (matrix, free)
     }
 
-    fn scatter(&self, matrix: &mut Skyline, element: &Element, row: usize, column: usize, share: f64) {
-        if share == 0.0 {
-            return;
-        }
-        let values = element.nodal(row, column);
-        let equations = |end: usize| &self.equations[6 * element.nodes[end]..6 * element.nodes[end] + 6];
-        for (r, &a) in equations(row).iter().enumerate() {
-            for (c, &b) in equations(column).iter().enumerate() {
-                // On a diagonal block only the lower half.
-                if a != HELD && b != HELD && (row != column || c <= r) {
-                    matrix.add(a, b, values[r][c] * share);
-                }
+    /// Stiffness of an element between two of its ends, nothing where freedoms are held.
+    fn nodal(&self, element: &Element, [row, column]: [usize; 2], share: f64) -> Block {
+        let mut block = element.nodal(row, column);
+        let is_held = |end: usize, own: usize| self.is_held(6 * element.nodes[end] + own);
+        for (c, values) in block.iter_mut().enumerate() {
+            for (r, value) in values.iter_mut().enumerate() {
+                *value = if is_held(row, r) || is_held(column, c) { 0.0 } else { *value * share };
             }
         }
+        block
     }
 
     /// Elimination within the three turns of every node. What is left without resistance has none at all (the matrix is
     /// positive semi-definite), so one freedom may be held for it.
-    fn hold_free_turns(&self, matrix: &mut Skyline) -> Vec<usize> {
+    fn hold_free_turns(&self, matrix: &mut Blocks) -> Vec<usize> {
         let mut held = Vec::new();
         for (node, &scale) in self.turning.iter().enumerate() {
             let mut open: Vec<usize> =
                 (6 * node + 3..6 * node + 6).filter(|&own| !self.is_held(own)).collect();
-            let left = |a: usize, b: usize| matrix.get(self.equations[a], self.equations[b]);
+            let own = matrix.own(node);
             let mut block: Vec<Vec<f64>> =
-                open.iter().map(|&a| open.iter().map(|&b| left(a, b)).collect()).collect();
+                open.iter().map(|&a| open.iter().map(|&b| own[b % 6][a % 6]).collect()).collect();
             while let Some(best) = (0..open.len()).max_by(|&a, &b| block[a][a].total_cmp(&block[b][b])) {
                 if block[best][best] <= TURNS_FREELY * scale {
                     break;
@@ -148,51 +157,48 @@ impl Structure {
                 open.remove(best);
             }
             for freedom in open {
-                let equation = self.equations[freedom];
-                matrix.add(equation, equation, if scale > 0.0 { scale } else { 1.0 });
+                matrix.add_to(freedom, if scale > 0.0 { scale } else { 1.0 });
                 held.push(freedom);
             }
         }
         held
     }
 
-    /// Forces at all freedoms that go with displacements.
-    pub(super) fn resistance(&self, displacements: &[f64], work: &Work) -> Vec<f64> {
-        let mut sums = vec![0.0; displacements.len()];
+    /// What goes with displacements of all freedoms.
+    pub(super) fn response(&self, displacements: &[f64], work: &Work) -> Response {
+        let mut response = Response {
+            at_nodes: vec![0.0; displacements.len()],
+            ends: Vec::with_capacity(self.elements.len()),
+            twice_energy: 0.0,
+        };
         for (element, wire) in self.elements.iter().zip(&self.wires) {
             let share = self.at_work(*wire, work);
-            if share != 0.0 {
-                let ends = element.to_nodes(&element.forces(displacements));
-                for (node, (force, moment)) in element.nodes.into_iter().zip(ends) {
-                    add(&mut sums, node, force * share, moment * share);
-                }
+            let (forces, twice_energy) = element.forces(displacements);
+            let forces = forces.map(|force| force * share);
+            for (node, (force, moment)) in element.nodes.into_iter().zip(element.to_nodes(&forces)) {
+                add(&mut response.at_nodes, node, force, moment);
             }
+            response.ends.push(forces);
+            response.twice_energy += twice_energy * share;
         }
-        for at in 0..self.springs.len() {
-            sums[self.springs[at].freedom] -= self.push(at, displacements, work);
+        for (at, spring) in self.springs.iter().enumerate() {
+            let push = self.push(at, displacements, work);
+            response.at_nodes[spring.freedom] -= push;
+            response.twice_energy -= push * displacements[spring.freedom];
         }
-        sums
+        response
+    }
+
+    /// What goes with no displacements.
+    pub(super) fn at_rest(&self) -> Response {
+        let ends = vec![[DVec3::ZERO; 4]; self.elements.len()];
+        Response { at_nodes: vec![0.0; self.held.len()], ends, twice_energy: 0.0 }
     }
 
     /// Force of a spring on its node.
     pub(super) fn push(&self, spring: usize, displacements: &[f64], work: &Work) -> f64 {
         let own = &self.springs[spring];
         -own.stiffness * displacements[own.freedom] * self.at_work(self.contacts[spring], work)
-    }
-
-    /// Twice the energy stored under displacements.
-    pub(super) fn twice_energy(&self, displacements: &[f64], work: &Work) -> f64 {
-        let bars = self.elements.iter().zip(&self.wires);
-        let bars: f64 =
-            bars.map(|(own, wire)| own.twice_energy(displacements) * self.at_work(*wire, work)).sum();
-        let springs = (0..self.springs.len())
-            .map(|at| -self.push(at, displacements, work) * displacements[self.springs[at].freedom]);
-        bars + springs.sum::<f64>()
-    }
-
-    /// Share of an element's stiffness that is at work.
-    pub(super) fn wire_at_work(&self, element: usize, work: &Work) -> f64 {
-        self.at_work(self.wires[element], work)
     }
 }
 
@@ -213,36 +219,12 @@ fn holds(frame: &Frame) -> impl Iterator<Item = (usize, Hold)> {
     })
 }
 
-/// Equations of freedoms and freedoms of equations, node by node in a narrow order.
-fn number(elements: &[Element], held: &[bool]) -> (Vec<usize>, Vec<usize>) {
-    let mut neighbours = vec![Vec::new(); held.len() / 6];
+/// Nodes that the bars of each node lead to.
+fn neighbours(elements: &[Element], nodes: usize) -> Vec<Vec<usize>> {
+    let mut neighbours = vec![Vec::new(); nodes];
     for &Element { nodes: [a, b], .. } in elements {
         neighbours[a].push(b);
         neighbours[b].push(a);
     }
-    let all = order(&neighbours).into_iter().flat_map(|node| 6 * node..6 * node + 6);
-    let freedoms: Vec<usize> = all.filter(|&freedom| !held[freedom]).collect();
-    let mut equations = vec![HELD; held.len()];
-    freedoms.iter().enumerate().for_each(|(equation, &freedom)| equations[freedom] = equation);
-    (equations, freedoms)
-}
-
-/// First column of each row.
-fn profile(elements: &[Element], equations: &[usize], rows: usize) -> Vec<usize> {
-    let mut first: Vec<usize> = (0..rows).collect();
-    // The turns of a node meet even where its bars do not join them.
-    for own in equations.as_chunks::<6>().0 {
-        lower_first(&mut first, own.iter().copied());
-    }
-    for element in elements {
-        let [a, b] = element.nodes.map(|node| equations[6 * node..6 * node + 6].iter().copied());
-        lower_first(&mut first, a.chain(b));
-    }
-    first
-}
-
-fn lower_first(first: &mut [usize], equations: impl Iterator<Item = usize> + Clone) {
-    let own = equations.filter(|&equation| equation != HELD);
-    let Some(lowest) = own.clone().min() else { return };
-    own.for_each(|equation| first[equation] = first[equation].min(lowest));
+    neighbours
 }

@@ -1,8 +1,9 @@
 //! Checks on every answer, each by another road than the one it was found by.
 
 use super::loading::Loading;
-use super::model::{Frame, Spread};
-use super::structure::{Structure, Work};
+use super::model::Frame;
+use super::structure::Structure;
+use super::sum::{Sum, share};
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
 
@@ -19,7 +20,7 @@ const ENERGY_LOST: f64 = 1e-8;
 /// Condition beyond which figures are not handed out: of sixteen digits fewer than three would be left.
 const TOO_LOOSE: f64 = 1e13;
 
-/// Condition beyond which a reader is told: half the digits of the machine may be lost, and beyond about 1e9 forces left
+/// Condition beyond which a reader is told: half the digits of the machine may be lost, and beyond about 3e8 forces left
 /// over at nodes no longer pass (measured on a cantilever with an ever softer joint).
 const LOOSE: f64 = 1e8;
 
@@ -47,8 +48,7 @@ pub struct Trust {
 pub(super) struct Evidence<'a> {
     pub(super) frame: &'a Frame,
     pub(super) structure: &'a Structure,
-    pub(super) loading: &'a Loading,
-    pub(super) work: &'a Work,
+    pub(super) loading: &'a Loading<'a>,
     pub(super) displacements: &'a [f64],
     /// Loads less resistance at every freedom: what is left over where free, the reaction's opposite where held.
     pub(super) left_over: &'a [f64],
@@ -56,55 +56,10 @@ pub(super) struct Evidence<'a> {
     pub(super) reactions: &'a [f64],
     /// Local axes, start force and moment, end force and moment.
     pub(super) end_forces: &'a [[DVec3; 4]],
+    /// Twice the energy stored.
+    pub(super) twice_energy: f64,
     pub(super) condition: f64,
     pub(super) rounds: usize,
-}
-
-/// A sum of forces and of their moments about a point, with the sizes of what was summed.
-struct Sum {
-    about: DVec3,
-    force: DVec3,
-    moment: DVec3,
-    forces: f64,
-    moments: f64,
-}
-
-impl Sum {
-    fn new(about: DVec3) -> Sum {
-        Sum { about, force: DVec3::ZERO, moment: DVec3::ZERO, forces: 0.0, moments: 0.0 }
-    }
-
-    fn add(&mut self, at: DVec3, force: DVec3, moment: DVec3) {
-        let moment = moment + (at - self.about).cross(force);
-        self.force += force;
-        self.moment += moment;
-        self.forces += force.length();
-        self.moments += moment.length();
-    }
-
-    /// A load spread along a line, by its resultant.
-    fn add_spread(&mut self, start: DVec3, along: DVec3, length: f64, spread: &Spread) {
-        let (from, to, begins, ends) = match *spread {
-            Spread::Point { at, force } => return self.add(start + along * at, force, DVec3::ZERO),
-            Spread::Uniform(load) => (0.0, length, load, load),
-            Spread::Trapezoid { from, to, begins, ends } => (from, to, begins, ends),
-        };
-        // A trapezoid is two triangles, whose weights lie at the thirds.
-        let third = (to - from) / 3.0;
-        self.add(start + along * (from + third), begins * (1.5 * third), DVec3::ZERO);
-        self.add(start + along * (to - third), ends * (1.5 * third), DVec3::ZERO);
-    }
-
-    /// What is left, as a share of what was summed; moments also against the largest forces at the given arm.
-    fn left(&self, arm: f64) -> f64 {
-        let moments = self.moments.max(self.forces * arm);
-        share(self.force.length(), self.forces).max(share(self.moment.length(), moments))
-    }
-}
-
-fn share(part: f64, whole: f64) -> f64 {
-    // NaN stays NaN and fails every comparison below.
-    if part == 0.0 { 0.0 } else { part / whole }
 }
 
 impl Evidence<'_> {
@@ -148,18 +103,13 @@ impl Evidence<'_> {
         })
     }
 
-    /// Arm that turns forces into moments of the frame's size: the mean length of a member.
-    fn arm(&self) -> f64 {
-        let lengths: f64 = self.structure.elements.iter().map(|own| own.line.length).sum();
-        lengths / self.structure.elements.len() as f64
-    }
-
     fn left_over(&self) -> f64 {
-        let all = self.end_forces.as_flattened().iter();
         let (mut force, mut moment) = (0.0_f64, 0.0_f64);
-        for (at, own) in all.enumerate() {
-            if at % 2 == 0 { force = force.max(own.length()) } else { moment = moment.max(own.length()) }
+        for [start, start_moment, end, end_moment] in self.end_forces {
+            force = force.max(start.length_squared()).max(end.length_squared());
+            moment = moment.max(start_moment.length_squared()).max(end_moment.length_squared());
         }
+        let (mut force, mut moment) = (force.sqrt(), moment.sqrt());
         let (mut forces, mut moments) = (0.0_f64, 0.0_f64);
         for (freedom, left) in self.left_over.iter().enumerate() {
             let held = self.structure.is_held(freedom);
@@ -171,47 +121,29 @@ impl Evidence<'_> {
                 (moments, moment) = (worse(moments, left), moment.max(load));
             }
         }
-        share(forces, force).max(share(moments, moment.max(force * self.arm())))
+        share(forces, force).max(share(moments, moment.max(force * self.structure.arm)))
     }
 
     fn whole(&self) -> f64 {
-        let mut sum = Sum::new(self.frame.nodes[0].at);
-        for load in &self.loading.nodal {
-            sum.add(self.frame.nodes[load.node].at, load.force, load.moment);
-        }
-        for load in &self.loading.members {
-            let (start, along) = self.line(load.member);
-            let length = self.structure.elements[load.member].line.length;
-            sum.add_spread(start, along, length, &load.spread);
-        }
+        let mut sum = self.loading.whole();
+        let first = self.frame.nodes[0].at;
         for (node, own) in self.frame.nodes.iter().zip(self.reactions.as_chunks::<6>().0) {
-            sum.add(node.at, DVec3::from_slice(own), DVec3::from_slice(&own[3..]));
+            if own.iter().any(|own| *own != 0.0) {
+                sum.add(node.at - first, DVec3::from_slice(own), DVec3::from_slice(&own[3..]));
+            }
         }
-        sum.left(self.arm())
+        sum.left(self.structure.arm)
     }
 
-    /// Where a member starts and which way it runs.
-    fn line(&self, member: usize) -> (DVec3, DVec3) {
-        let element = &self.structure.elements[member];
-        (self.frame.nodes[element.nodes[0]].at + element.offsets[0], element.axes.x_axis)
-    }
-
+    /// Every member for itself, about its start and in its local axes.
     fn members(&self) -> f64 {
-        let mut sums: Vec<Sum> = (0..self.end_forces.len()).map(|own| Sum::new(self.line(own).0)).collect();
-        for load in &self.loading.members {
-            let (start, along) = self.line(load.member);
-            let length = self.structure.elements[load.member].line.length;
-            sums[load.member].add_spread(start, along, length, &load.spread);
-        }
-        let arm = self.arm();
-        let mut worst = 0.0;
-        let mut largest = 0.0_f64;
-        for (member, (sum, ends)) in sums.iter_mut().zip(self.end_forces).enumerate() {
-            let (start, along) = self.line(member);
-            let element = &self.structure.elements[member];
-            let to_global = |own: DVec3| element.axes * own;
-            sum.add(start, to_global(ends[0]), to_global(ends[1]));
-            sum.add(start + along * element.line.length, to_global(ends[2]), to_global(ends[3]));
+        let mut sums = vec![Sum::default(); self.end_forces.len()];
+        self.loading.members().for_each(|(factor, load)| sums[load.member].add_sum(&load.sum.times(factor)));
+        let arm = self.structure.arm;
+        let (mut worst, mut largest) = (0.0, 0.0_f64);
+        for ((sum, ends), element) in sums.iter_mut().zip(self.end_forces).zip(&self.structure.elements) {
+            sum.add(DVec3::ZERO, ends[0], ends[1]);
+            sum.add(DVec3::X * element.line.length, ends[2], ends[3]);
             largest = largest.max(sum.forces + sum.moments / arm);
             worst = worse(worst, sum.force.length().max(sum.moment.length() / arm));
         }
@@ -219,7 +151,7 @@ impl Evidence<'_> {
     }
 
     fn energy(&self) -> f64 {
-        let stored = self.structure.twice_energy(self.displacements, self.work);
+        let stored = self.twice_energy;
         let done = |forces: &[f64]| -> f64 {
             let held = (0..forces.len()).filter(|&freedom| self.structure.is_held(freedom));
             held.map(|freedom| forces[freedom] * self.displacements[freedom]).sum()
