@@ -62,10 +62,13 @@ fn moves(sheet: &mut Sheet, frame: &Frame, own: &Solution) {
     sheet.row("moves most", format!("node {}: {each}; turned {turn}", node.name));
 }
 
+/// A force that reads as 0 N presses nothing: its sign is rounding.
+const HALF_A_NEWTON: f64 = 0.5;
+
 /// What the frame's member bears: along it, across it, bent, twisted, the greater of both ends.
 fn member_words(sheet: &Sheet, values: &[f64; 12]) -> String {
     let along = -values[0];
-    let word = if along >= 0.0 { "pulled" } else { "pressed" };
+    let word = if along > -HALF_A_NEWTON { "pulled" } else { "pressed" };
     let ends = || values.chunks_exact(6);
     let shear = ends().map(|end| length(&end[1..3])).fold(0.0, f64::max);
     let bend = ends().map(|end| length(&end[4..6])).fold(0.0, f64::max);
