@@ -15,38 +15,6 @@ use slatwork_model::{FeatureKind, Joint, Part, When};
 const SQUARE_WALL: f64 = 0.25;
 
 impl Drafter<'_> {
-    /// Holes that wait for a chain or an eye to show where they go.
-    pub(super) fn line_marks(&self, part: usize) -> Option<String> {
-        let part = &self.model.parts[part];
-        let lines: Vec<&str> = self.line_holes(part).map(|(line, _)| line).collect();
-        let hangs = |name: &&str| {
-            self.model
-                .hanging
-                .as_ref()
-                .is_some_and(|own| own.suspensions.iter().any(|one| one.name == **name))
-        };
-        let (chains, eyes): (Vec<&str>, Vec<&str>) = lines.into_iter().partition(hangs);
-        let told = |names: &[&str]| listed(&names.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>());
-        // No chain hangs yet that could be sighted along: its hole is bored from the figures.
-        let ways = [(&chains, "as the hole list gives it for"), (&eyes, "in line with")];
-        let told_ways = ways.into_iter().filter(|(names, _)| !names.is_empty());
-        let ways: Vec<String> = told_ways.map(|(names, way)| format!("{way} {}", told(names))).collect();
-        (!ways.is_empty()).then(|| format!("Bore `{}` {}.", part.name, listed(&ways)))
-    }
-
-    /// The holes of a part that are marked from a chain or an eye: its name, and the drill.
-    fn line_holes<'p>(&'p self, part: &'p Part) -> impl Iterator<Item = (&'p str, Length)> {
-        part.features.iter().flat_map(|feature| {
-            let (FeatureKind::Hole { hole, .. }, When::MarkedFrom { parts }) = (&feature.kind, &feature.when)
-            else {
-                return Vec::new();
-            };
-            let widest = hole.steps.iter().map(|step| step.radius).fold(0.0, f64::max);
-            let lines = parts.iter().filter(|name| self.model.part_named(name).is_none());
-            lines.map(|name| (name.as_str(), Length::mm(2.0 * widest))).collect()
-        })
-    }
-
     /// What the parts of a step are marked, cut and bored with.
     pub(super) fn cutting_tools(&self, moves: &[&Move]) -> Vec<String> {
         let mut tools: Vec<String> = Vec::new();
@@ -64,11 +32,6 @@ impl Drafter<'_> {
                 }
                 Does::ComesIn if !own.marked.is_empty() => tools.extend(notches()),
                 Does::Laid | Does::ComesIn => {}
-            }
-            if own.does == Does::ComesIn {
-                tools.extend(
-                    parts().flat_map(|part| self.line_holes(part)).map(|(_, diameter)| self.bit(diameter)),
-                );
             }
         }
         unique_words(tools)

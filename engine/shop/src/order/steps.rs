@@ -315,12 +315,7 @@ impl Drafter<'_> {
                 None => late.push((&own.marked, own.parts.clone())),
             }
         }
-        let mut text: Vec<String> =
-            late.iter().map(|(from, parts)| self.marked_before(from, parts)).collect();
-        for part in of(moves, Does::ComesIn) {
-            text.extend(self.line_marks(part));
-        }
-        text
+        late.iter().map(|(from, parts)| self.marked_before(from, parts)).collect()
     }
 
     /// What is marked from parts that can only come later.

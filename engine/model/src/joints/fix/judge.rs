@@ -26,11 +26,11 @@ impl Shop<'_> {
         let axis = (fastening.head, fastening.direction, *tip);
         let mut stars: Vec<Star> =
             fastening.layers.iter().map(|layer| Star::of(&self.parts[layer.part.0], layer, axis)).collect();
-        let rays = stars.len() * Star::RAYS;
-        for step in 0..rays {
-            let at = (*suspect + step) % rays;
-            let (layer, star) = (&mut fastening.layers[at / Star::RAYS], &mut stars[at / Star::RAYS]);
-            star.measure(layer, at % Star::RAYS);
+        let lines = stars.len() * Star::LINES;
+        for step in 0..lines {
+            let at = (*suspect + step) % lines;
+            let (layer, star) = (&mut fastening.layers[at / Star::LINES], &mut stars[at / Star::LINES]);
+            star.measure(layer, at % Star::LINES);
             worst = worst.max(rules::edge(diameter, layer.edge)).max(rules::end(diameter, layer.end));
             if is_useless(worst) {
                 *suspect = at;

@@ -10,7 +10,7 @@ use slatwork_solid::{DMat3, DVec3, Lines};
 pub(crate) fn layer(part: &Part, head: DVec3, direction: DVec3, span: (f64, f64), tip: f64) -> Layer {
     let mut layer = unmeasured(part, direction, span);
     let mut star = Star::of(part, &layer, (head, direction, tip));
-    (0..Star::RAYS).for_each(|ray| star.measure(&mut layer, ray));
+    (0..Star::LINES).for_each(|line| star.measure(&mut layer, line));
     layer
 }
 
@@ -27,12 +27,12 @@ pub(super) fn unmeasured(part: &Part, direction: DVec3, (from, to): (f64, f64)) 
     Layer { part: part.id, from, to, grain, end: f64::INFINITY, edge: f64::INFINITY }
 }
 
-/// The rays from an axis in a layer by which its edges and ends are found.
+/// The lines through an axis in a layer by which its edges and ends are found.
 pub(super) struct Star<'a> {
     lines: Lines<'a>,
     head: DVec3,
     direction: DVec3,
-    /// From the head to where the rays start: just under the face, well in, and just before the layer's end or the tip.
+    /// From the head to where the lines pass: just under the face, well in, and just before the layer's end or the tip.
     depths: [f64; 3],
     /// Across the grain along the face; none where the axis runs with the grain.
     beside: Option<DVec3>,
@@ -44,8 +44,8 @@ pub(super) struct Star<'a> {
 }
 
 impl<'a> Star<'a> {
-    /// How many rays there are.
-    pub(super) const RAYS: usize = 18;
+    /// How many lines there are, each looked along both ways.
+    pub(super) const LINES: usize = 9;
 
     pub(super) fn of(part: &'a Part, layer: &Layer, (head, direction, tip): (DVec3, DVec3, f64)) -> Self {
         let DMat3 { x_axis: grain, y_axis, z_axis } = part.pose.matrix3;
@@ -82,40 +82,41 @@ impl<'a> Star<'a> {
         }
     }
 
-    /// Measures along one of the rays: the nearer of what it finds and what is known is the layer's distance.
-    pub(super) fn measure(&mut self, layer: &mut Layer, ray: usize) {
-        let Some((depth, way, to_end)) = self.ray(ray) else { return };
+    /// Measures along one of the lines: the nearest of what it finds and what is known is the layer's distance.
+    pub(super) fn measure(&mut self, layer: &mut Layer, line: usize) {
+        let Some((depth, way, to_end)) = self.line(line) else { return };
         let free = self.free(self.head + self.direction * depth, way);
         let nearest = if to_end { &mut layer.end } else { &mut layer.edge };
         *nearest = nearest.min(free);
     }
 
-    /// Where a ray starts, its direction, and whether it runs to an end.
-    fn ray(&self, ray: usize) -> Option<(f64, DVec3, bool)> {
-        // Just under the face the rays run along that face, and only across the grain: under a sawn curve the grain soon runs
+    /// The depth where a line passes the axis, its direction, and whether it runs to an end.
+    fn line(&self, line: usize) -> Option<(f64, DVec3, bool)> {
+        // Just under the face it runs along that face, and only across the grain: under a sawn curve the grain soon runs
         // out of the surface, which is no end of the board.
-        if ray < 2 {
-            return self.beside.map(|way| (self.depths[0], if ray == 0 { way } else { -way }, false));
+        if line == 0 {
+            return self.beside.map(|way| (self.depths[0], way, false));
         }
-        let (depth, turn) = (self.depths[1 + (ray - 2) / 8], (ray - 2) % 8);
-        let (sine, cosine) = (EIGHTHS[(turn + 6) % 8], EIGHTHS[turn]);
-        let first = self.at_end.filter(|_| ray >= 10).unwrap_or(self.axes[0]);
+        let (depth, turn) = (self.depths[1 + (line - 1) / 4], (line - 1) % 4);
+        let (cosine, sine) = QUARTERS[turn];
+        let first = self.at_end.filter(|_| line > 4).unwrap_or(self.axes[0]);
         let way = first * cosine + self.axes[1] * sine;
-        Some((depth, way, turn % 4 == 0 && !self.with_grain))
+        Some((depth, way, turn == 0 && !self.with_grain))
     }
 
-    /// How far the wood reaches from a point.
+    /// How far the wood reaches from a point, the way where it reaches less far.
     fn free(&mut self, point: DVec3, way: DVec3) -> f64 {
-        let span = self.lines.along(point, point + way * FARTHEST).first();
-        let free = span.map_or(0.0, |span| if span.0 < 0.1 { span.1 } else { 0.0 });
+        let spans = self.lines.along(point - way * FARTHEST, point + way * FARTHEST);
+        let here = spans.iter().find(|span| span.0 < FARTHEST + 0.1 && span.1 > FARTHEST - 0.1);
+        let free = here.map_or(0.0, |span| (FARTHEST - span.0).min(span.1 - FARTHEST).max(0.0));
         if free >= FARTHEST - 0.1 { f64::INFINITY } else { free }
     }
 }
 
-/// Cosines of the eight eighths of a turn.
-const EIGHTHS: [f64; 8] = {
+/// Cosines and sines of four eighths of a turn: along the first direction, between it and the second, along the second, beyond.
+const QUARTERS: [(f64, f64); 4] = {
     const H: f64 = core::f64::consts::FRAC_1_SQRT_2;
-    [1.0, H, 0.0, -H, -1.0, -H, 0.0, H]
+    [(1.0, 0.0), (H, H), (0.0, 1.0), (-H, H)]
 };
 
 /// An axis nearer to square to the grain than this is measured as one that is square (cosine; 65 degrees to the grain).
