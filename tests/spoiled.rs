@@ -401,3 +401,19 @@ fn a_brace_that_no_line_places_is_refused() {
         assert_eq!(found.first().map(|own| own.0), Some(code), "{meets}: {found:?}");
     }
 }
+
+/// Boards that are said to touch and meet at an edge are told so, not that nothing lies between them.
+#[test]
+fn boards_that_meet_at_an_edge_are_told_so() {
+    let script = "fn describe(f) { f.title = \"Edge\"; }\nfn build(job, p) {\n\
+        let low = job.board(\"low\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"up\").at(0.mm, 0.mm, 0.mm);\n\
+        let high = job.board(\"high\", #{ stock: \"2x4\", length: 20.inch }).lie(\"right\", \"up\").at(0.mm, low.width, low.thickness);\n\
+        high.touches(low);\n}\n";
+    let world = Memory::of([("families/edge.rhai", script)]);
+    let built = slatwork::with_stack(|| build(&world, &Request::new("edge"))).expect("a deep stack");
+    let told: Vec<&str> = built.diagnostics.iter().map(|own| own.message.as_str()).collect();
+    assert!(
+        told.contains(&"`high` and `low` should touch, and meet at an edge or a corner only"),
+        "{told:?}"
+    );
+}

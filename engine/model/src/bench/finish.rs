@@ -204,6 +204,10 @@ impl Bench {
     fn no_touch(&self, claim: &Claim, parts: &[Part], nearest: Option<(f64, usize, usize)>) -> Diagnostic {
         let (a, b) = (self.name(claim.a), self.name(claim.b));
         let message = match (nearest, claim.kind) {
+            (Some((gap, first, second)), _) if gap < ONE_POINT => format!(
+                "`{}` and `{}` should touch, and meet at an edge or a corner only",
+                parts[first].name, parts[second].name
+            ),
             (Some((gap, first, second)), _) if gap.is_finite() => format!(
                 "`{}` and `{}` should touch, and {} lie between them",
                 parts[first].name,
@@ -218,6 +222,9 @@ impl Bench {
             .help("look at the relations that place the two, or at a cut that takes the contact away")
     }
 }
+
+/// Parts nearer than this that do not touch meet at an edge or a corner, mm: a hundredth of what a tape tells.
+const ONE_POINT: f64 = 0.01;
 
 /// What a part is left over to be trimmed at the bench: no more across than its board has. Where it takes the whole width, the
 /// parts beside it are set to it.

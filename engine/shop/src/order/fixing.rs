@@ -41,14 +41,62 @@ impl Drafter<'_> {
         format!("{} bit", bit_text(diameter, self.reading.tape))
     }
 
+    fn drill_words(&self, what: &str, diameter: Length) -> String {
+        let for_it = if what.contains(" for ") { "" } else { "for " };
+        format!("{} {for_it}{}", bit_text(diameter, self.reading.tape), self.reading.purpose_text(what))
+    }
+
+    /// Holes that are marked from another board's before the two stay together: nobody could mark or bore them afterwards.
+    pub(super) fn transferring(&self, joints: &[usize]) -> Vec<String> {
+        let mut told: Vec<Transfer> = Vec::new();
+        for one in joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings) {
+            for bore in &one.bores {
+                let When::MarkedFrom { parts } = &bore.when else { continue };
+                let dowelled = one.drive == Drive::Hand;
+                let at = told.iter().position(|own| own.dowelled == dowelled).unwrap_or(told.len());
+                if at == told.len() {
+                    told.push(Transfer { dowelled, ..Transfer::default() });
+                }
+                let guides = parts.iter().filter_map(|name| self.model.part_named(name));
+                told[at].guides.extend(guides.map(|part| part.id.0));
+                told[at].targets.push(bore.part.0);
+                told[at].drills.push(self.drill_words(&bore.what, widest(bore)));
+            }
+        }
+        told.into_iter().map(|own| self.transfer_words(own)).collect()
+    }
+
+    fn transfer_words(&self, own: Transfer) -> String {
+        let [guides, targets] = [&own.guides, &own.targets].map(unique);
+        let it = if guides.len() == 1 { "it" } else { "them" };
+        let [guides, targets] = [guides, targets].map(|parts| names(self.model, &parts));
+        let drills = listed(&unique_words(own.drills));
+        let pushed_in = |word: &str, verb: &str| {
+            if drills.contains(word) { format!(" {verb} the {word}s.") } else { String::new() }
+        };
+        let marks = if own.dowelled {
+            format!("Put dowel centres into the holes of {guides} and press {it} to {targets} in place")
+        } else {
+            format!("Hold {guides} in place and mark {targets} through the holes")
+        };
+        format!(
+            "{marks}; take {it} away again and bore {targets} at the marks: {drills}.{}{}",
+            pushed_in("threaded insert", "Turn in"),
+            pushed_in("barrel nut", "Push in")
+        )
+    }
+
     /// What is drilled in a step; holes of the hole list that are bored at the bench are there already.
     pub(super) fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
-        let drills = fasteners.iter().flat_map(|own| &own.drills).map(|(what, diameter)| {
-            let for_it = if what.contains(" for ") { "" } else { "for " };
-            let what = self.reading.purpose_text(what);
-            format!("{} {for_it}{what}", bit_text(*diameter, self.reading.tape))
-        });
-        let drills = unique_words(drills.collect());
+        let marked: Vec<(&str, Length)> = joints
+            .iter()
+            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+            .flat_map(|one| one.bores.iter().filter(|bore| is_marked_before(bore)))
+            .map(|bore| (bore.what.as_str(), widest(bore)))
+            .collect();
+        let all = fasteners.iter().flat_map(|own| &own.drills);
+        let here = all.filter(|(what, diameter)| !marked.contains(&(what.as_str(), *diameter)));
+        let drills = unique_words(here.map(|(what, diameter)| self.drill_words(what, *diameter)).collect());
         let bores = || {
             joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings).flat_map(|one| &one.bores)
         };
@@ -178,8 +226,7 @@ impl Drafter<'_> {
             let line = &mut list[at];
             line.count += 1;
             for bore in one.bores.iter().filter(|bore| is_drilled_here(bore)) {
-                let widest = bore.hole.steps.last().map_or(0.0, |step| step.radius);
-                let drill = (bore.what.clone(), Length::mm(2.0 * widest));
+                let drill = (bore.what.clone(), widest(bore));
                 line.drills.extend((!line.drills.contains(&drill)).then_some(drill));
             }
         }
@@ -207,6 +254,26 @@ impl Drafter<'_> {
         let bits = fasteners.iter().flat_map(|own| &own.drills).map(|(_, diameter)| self.bit(*diameter));
         unique_words(tools.into_iter().map(|tool| tool.words().to_string()).chain(bits).collect())
     }
+}
+
+/// Holes of some boards that are marked from those of others.
+#[derive(Default)]
+struct Transfer {
+    /// With dowel centres, else through holes.
+    dowelled: bool,
+    guides: Vec<usize>,
+    targets: Vec<usize>,
+    drills: Vec<String>,
+}
+
+/// Diameter of a bore where it ends.
+fn widest(bore: &Bore) -> Length {
+    Length::mm(2.0 * bore.hole.steps.last().map_or(0.0, |step| step.radius))
+}
+
+/// Whether a hole is marked from another part before its joint closes.
+fn is_marked_before(bore: &Bore) -> bool {
+    matches!(bore.when, When::MarkedFrom { .. })
 }
 
 /// Whether a hole is drilled when its joint is made, not at the bench before.

@@ -277,6 +277,7 @@ impl Drafter<'_> {
         // Dowels are out of reach once the boards meet: they stand in the one before the other comes over them.
         let (dowels, others): (Vec<_>, Vec<_>) =
             fasteners.iter().cloned().partition(|own| own.drive == Drive::Hand);
+        text.extend(self.transferring(joints));
         text.extend(self.drilling(joints, &dowels));
         if joints.iter().any(|joint| self.model.joints[*joint].glue.is_some()) {
             text.push(format!(
