@@ -156,3 +156,39 @@ fn garden_benches_are_laid_out_alike_to_either_side() {
 fn adirondack_chairs_are_laid_out_alike_to_either_side() {
     laid_alike("adirondack_chair");
 }
+
+/// The stiles of a bench with a lengthwise back stand alike on both sides, but for the one beside a bearer in the middle, however
+/// close its bearers stand.
+#[test]
+fn stiles_stand_alike_on_both_sides() {
+    slatwork::with_stack(|| {
+        let workshop = Workshop::open(&Memory::default(), &Request::new("garden_bench"))
+            .value
+            .expect("a built-in family");
+        let mut alone = 0;
+        for width in [34, 38, 42, 46, 50, 54, 58] {
+            for frame in ["2x4", "45x95"] {
+                let width = format!("{width}in");
+                let settings = [
+                    ("width", width.as_str()),
+                    ("frame", frame),
+                    ("back", "lengthwise slats"),
+                    ("arms", "none"),
+                ];
+                let settings = settings.map(|(name, value)| (name.to_string(), value.to_string()));
+                let model = workshop.make(&settings).value.expect("it is built").model;
+                let middle = Middle::of(&model);
+                let named = |word: &'static str| {
+                    let parts = model.parts.iter().filter(move |part| part.name.starts_with(word));
+                    parts.map(|part| part.id.0).collect::<Vec<_>>()
+                };
+                let (stiles, bearers) = (named("back stile"), named("middle bearer"));
+                let twinless = stiles.iter().filter(|stile| middle.twin(&model, **stile).is_none()).count();
+                assert!(twinless <= bearers.len() % 2, "{width} {frame}: {twinless} of {}", stiles.len());
+                alone += twinless;
+            }
+        }
+        assert!(alone > 0, "some have a bearer in the middle");
+    })
+    .expect("a deep stack");
+}
