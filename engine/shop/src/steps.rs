@@ -327,7 +327,7 @@ fn end_words(part: &Part, end: BoardEnd, setting: Setting, plane: &HalfSpace, re
                 let (from, to) = line_on_board([near, far], part, reading);
                 format!("; line across the marked face from {from} to {to}")
             }
-            false => format!("; {} from the datum end on the marked face", reading.text(near)),
+            false => format!("; {} from the datum end on the marked face", reading.true_text(near)),
         };
     }
     words
@@ -345,12 +345,12 @@ fn line_on_board(places: [Length; 2], part: &Part, reading: Reading) -> (String,
             mark if mark > reading.tape.read(part.length).mark => Some((part.length, "far end")),
             _ => None,
         };
-        let Some((end, name)) = over else { return format!("{} at the {edge}", reading.text(own)) };
+        let Some((end, name)) = over else { return format!("{} at the {edge}", reading.true_text(own)) };
         // From the other edge, this share of the width lies before the end.
         let share = (end - other).as_mm() / (own - other).as_mm();
         let from_other = Length::mm(width * share.clamp(0.0, 1.0));
         let from_datum = if index == 0 { part.width - from_other } else { from_other };
-        format!("a point on the {name} {} from the datum edge", reading.text(from_datum))
+        format!("a point on the {name} {} from the datum edge", reading.true_text(from_datum))
     };
     (point(0), point(1))
 }
