@@ -35,8 +35,6 @@ FILE_NOISE = 0.02
 # Facets of curves, mm; and of bores, as a share of their radius: 24 sides of equal area stand out by 0.0058 of it.
 FACETS = 0.06
 BORE_FACETS = 0.006
-# Holes must come within this of their place, mm along each direction.
-HOLE = 0.5
 # Lengths that add up across one joint: where two parts are marked from their own ends, each to half a mark, and where each
 # was placed, again each to half a mark.
 CHAIN = 4
@@ -104,7 +102,7 @@ def holes_agree(exact, tape, report):
             if true[key] is not None and not (key == "depth_to" and true["through"] == "yes"):
                 off = abs(true[key] - marked[key])
                 worst = max(worst, off)
-                if off > HOLE:
+                if off > tape.hole_off():
                     report.say(f"hole {true['hole']} of {true['mark']} is {off:.2f} mm off {key}")
     return worst
 
@@ -113,7 +111,7 @@ def pilots_agree(exact, tape, bodies, report):
     """Question 2, of holes that nobody marks: where the hole of one part guides the drill into another."""
     for papers in (exact, tape):
         # The parts held together as they fit; the guide's hole where it was marked.
-        worst, count, faults = pilots.disagreements(papers, exact, bodies, HOLE)
+        worst, count, faults = pilots.disagreements(papers, exact, bodies, tape.hole_off())
         report.faults += faults
     return worst, count
 
@@ -224,7 +222,7 @@ def slips(folder, bodies):
             missed.append(f"{table} of {mark}")
     readings = [falsified_reading(exact, name, key) for name, key in READINGS]
     missed += [f"a reading in {name}" for name, faults in readings if faults == []]
-    unseen, wronged = pilots.slips(exact, bodies, SLIP, HOLE)
+    unseen, wronged = pilots.slips(exact, bodies, SLIP, exact.hole_off())
     missed, tried = missed + unseen, tried + wronged
     return tried + sum(1 for _, faults in readings if faults is not None), missed
 

@@ -115,6 +115,10 @@ class Papers:
         """Most that a rounded length is off, mm: half the distance between two marks of the tape."""
         return 0.5 if self.metric else INCH / 32
 
+    def hole_off(self):
+        """Most that a hole may be off along each direction it is marked in, mm: half a mark of the rule, and a tenth for angles."""
+        return 0.1 + (0.5 if self.metric else INCH / 64)
+
     def of(self, table, mark):
         return [row for row in getattr(self, table) if row["mark"] == mark]
 
