@@ -5,7 +5,7 @@ use crate::shapes::PlaceRow;
 use crate::words::{Along, BoardSide, when_words};
 use slatwork_base::{Angle, Length, maths};
 use slatwork_model::{FeatureKind, Model, Part, PartSet, SetId};
-use slatwork_solid::{DVec3, Hole};
+use slatwork_solid::{DAffine3, DVec3, Hole, Placed, along};
 
 /// One stretch of a hole, from the outside in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -116,7 +116,7 @@ fn hole_row(set: &PartSet, part: &Part, number: usize, hole: &Hole) -> Option<Ho
         lean_total: Angle::rad(maths::acos(into)),
         countersink,
         turned: Vec::new(),
-        bores: bores(hole, depth, leaves(hole, size)),
+        bores: bores(hole, depth, leaves(hole, size).min(last_wood(part, hole))),
     })
 }
 
@@ -145,6 +145,17 @@ fn entry(hole: &Hole, size: DVec3) -> Option<(BoardSide, f64)> {
 fn leaves(hole: &Hole, size: DVec3) -> f64 {
     crossings(hole, size, true).map(|(_, depth)| depth).fold(f64::INFINITY, f64::min)
 }
+
+/// Depth from the hole's start where the last of the wood on its axis ends: a hole that goes as deep goes through, though a notch
+/// or a bevel took away what the box would have beyond.
+fn last_wood(part: &Part, hole: &Hole) -> f64 {
+    let solid = Placed { solid: &part.solid, pose: DAffine3::IDENTITY };
+    let wood = along(&solid, hole.start, hole.start + hole.direction * FARTHEST);
+    wood.last().map_or(f64::INFINITY, |(_, end)| *end)
+}
+
+/// Longer than any board, mm.
+const FARTHEST: f64 = 20_000.0;
 
 /// A direction component below this is along the side, which then neither lets the axis in nor out: a tilt of a
 /// micrometre in a metre.
