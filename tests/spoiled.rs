@@ -417,3 +417,57 @@ fn boards_that_meet_at_an_edge_are_told_so() {
         "{told:?}"
     );
 }
+
+/// A rail between two posts, joined by a kind of joint; what is built of it.
+fn stool(join: &str) -> slatwork::project::Dossier {
+    let script = format!(
+        "fn describe(f) {{ f.title = \"Stool\"; }}\nfn build(job, p) {{\n\
+         let rail = job.board(\"rail\", #{{ stock: \"2x4\", length: 20.inch }}).lie(\"right\", \"front\").at(0.mm, 0.mm, 10.inch);\n\
+         let post = job.board(\"post\", #{{ stock: \"4x4\", length: 20.inch }}).lie(\"up\", \"front\");\n\
+         post.against(\"right\", rail.end(\"left\")).centre(\"rear\", rail).at(\"up\", 0.mm);\n\
+         for one in [post, post.mirror(\"right\", rail)] {{ {join} }}\n}}\n"
+    );
+    let world = Memory::of([("families/stool.rhai", script.as_str())]);
+    let built = slatwork::with_stack(|| build(&world, &Request::new("stool"))).expect("a deep stack");
+    built.value.expect("it is built")
+}
+
+/// The lines of a paper as one.
+fn paper(built: &slatwork::project::Dossier, name: &str) -> String {
+    let document = built.documents.iter().find(|own| own.path == name).expect("the paper is written");
+    document.text().expect("text").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// What nobody reaches once the boards meet is marked, bored and set before: holes of dowels, barrel nuts and what is turned into.
+#[test]
+fn holes_marked_from_another_board_are_bored_before_the_two_meet() {
+    for (join, marks, sets) in [
+        (
+            "job.join(\"knock-down\", one, rail);",
+            "Hold `post` and `post 2` in place and mark `rail` through the holes; take them away again and bore `rail` at the marks: \
+             9/32\" for 1/4 bolt 5 1/2\" and 10 mm for barrel nut.",
+            "Set 4 barrel nuts 1/4 in in their holes.",
+        ),
+        (
+            "job.join(\"dowelled\", rail, one);",
+            "Put dowel centres into the holes of `post` and `post 2` and press them to `rail` in place; take them away again and bore \
+             `rail` at the marks: 1/2\" for dowel 1/2.",
+            "Glue 4 dowels 1/2 in",
+        ),
+    ] {
+        let steps = paper(&stool(join), "steps.txt");
+        let at = |words: &str| steps.find(words).unwrap_or_else(|| panic!("{words}\n{steps}"));
+        assert!(at(marks) < at(sets) && at(sets) < at("Bring in"), "{steps}");
+        assert!(!steps.contains("With them 4 barrel nuts") && !steps.contains(" Drill "), "{steps}");
+    }
+}
+
+/// A brace's clearance holes end where its bevel took the wood: they go through it, however much the board had before.
+#[test]
+fn a_hole_that_leaves_by_a_bevel_goes_through() {
+    let world = Memory::of([("families/gallows.rhai", gallows("2x4", 45, SET_OUT).as_str())]);
+    let built = slatwork::with_stack(|| build(&world, &Request::new("gallows"))).expect("a deep stack");
+    let holes = paper(&built.value.expect("it is built"), "holes.txt");
+    let brace = &holes[holes.find("brace").expect("the brace")..];
+    assert_eq!(brace.matches("7/32\" through, leaning 45°").count(), 2, "{holes}");
+}

@@ -1,5 +1,7 @@
 //! What a check finds of one thing: how it stands, by how much, on what grounds, and what would help.
 
+use crate::Case;
+use crate::framing::{Level, Situation};
 use slatwork_base::{Diagnostic, Origin, Place, Severity};
 use slatwork_catalog::{Source, Status};
 use slatwork_model::{Model, Part, PartId};
@@ -278,6 +280,23 @@ impl Verdict {
     pub fn after(mut self, text: impl Into<String>, status: Status) -> Self {
         self.sources.push(Source::new(text, status));
         self
+    }
+
+    /// Adds the loads that it rests on.
+    #[must_use]
+    pub(crate) fn under_loads<'s>(
+        self,
+        case: &Case,
+        situations: impl IntoIterator<Item = &'s Situation>,
+    ) -> Self {
+        let lessened = situations.into_iter().any(|situation| situation.lessened);
+        let levels = Level::status(case.model.people.use_level);
+        let verdict = self.after("load levels of EN 581-2 and project loads", levels);
+        if lessened {
+            verdict.after("push on the back no harder than it stands, EN 1728", Status::FromMemory)
+        } else {
+            verdict
+        }
     }
 
     /// Adds an entry of the catalogue that it rests on.

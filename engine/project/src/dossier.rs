@@ -50,7 +50,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
         let Some(value) = made.value.take() else {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
-        // Not part of making a variant: rows of a batch go without these.
+        // The order of assembly is not part of making a variant: rows of a batch go without.
         let (assembly, failed) = rayon::join(
             || assembly(&value.model, workshop.catalogue(), value.plan.reading),
             || failures(&Case::new(&value.model, workshop.catalogue()).on_threads()),

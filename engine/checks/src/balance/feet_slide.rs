@@ -11,7 +11,7 @@
 //! Pads of rubber under the feet, or a rougher ground.
 
 use super::Stand;
-use crate::framing::{Level, Situation, situations};
+use crate::framing::{Situation, situations};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_base::maths::hypot;
@@ -69,7 +69,7 @@ fn judged(case: &Case, situation: &Situation, (level, down): (f64, f64)) -> Verd
         .governed_by(situation.name.clone())
         .assuming(format!("level ground, friction {friction:.1}; feet that nothing holds but friction"))
         .after("friction of wood on the ground", Status::CommonPractice)
-        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+        .under_loads(case, [situation])
         .remedy("Set pads of rubber under the feet, or choose a rougher ground.", [Way::Treatment]);
     if said.is_some() { verdict } else { verdict.assuming("a hard floor: the site does not tell the ground") }
 }
@@ -91,7 +91,7 @@ mod tests {
             |x, y, z| crate::framing::Push { part: PartId(0), at: DVec3::ZERO, force: DVec3::new(x, y, z) };
         let pushes = vec![push(300.0, 0.0, -600.0), push(0.0, 400.0, -400.0)];
         let about = crate::framing::About::Leaning;
-        let (level, down) = super::pushed(&stand, &Situation { name: String::new(), about, pushes });
+        let (level, down) = super::pushed(&stand, &Situation::new("", about, pushes));
         assert!((level - 500.0).abs() < 1e-9 && (down - stand.weight - 1000.0).abs() < 1e-9);
     }
 

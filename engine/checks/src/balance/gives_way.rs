@@ -10,7 +10,7 @@
 //! # Remedy
 //! Set feet or eyes farther apart, or the seat farther in; join what folds up.
 
-use crate::framing::{Level, Unanalysed};
+use crate::framing::Unanalysed;
 use crate::{Case, Check, Look, Verdict, Way};
 use slatwork_base::Severity;
 
@@ -33,7 +33,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         .about(seat)
         .told(why.unwrap_or_else(|| String::from(CHECK.about)))
         .assuming("each foot bears in its middle")
-        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+        .under_loads(case, case.analysis().iter().flat_map(|own| &own.situations))
         .remedy(
             "Set feet or eyes farther apart, or the seat farther in; join what folds up.",
             [Way::Place, Way::Fasteners],

@@ -12,7 +12,7 @@
 //! # Remedy
 //! Glue a larger face, lay the grains along each other, or bolt it.
 
-use crate::framing::{Analysis, Level, Tie, TieForces, is_worse};
+use crate::framing::{Analysis, Tie, TieForces, is_worse};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
 use slatwork_base::maths::hypot;
@@ -189,7 +189,7 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         .assuming(timber.told.clone())
         .after("NDS-2018 chapter 4, shear along the grain", Status::Read)
         .after("rolling shear, Wood Handbook chapter 5", Status::FromMemory)
-        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+        .under_loads(case, [&analysis.situations[worst.situation]])
         .remedy(
             "Glue a larger face, lay the grains along each other, or bolt it.",
             [Way::Section, Way::Fasteners],

@@ -11,7 +11,7 @@ mod glue_line_shears;
 mod row_tears_out;
 mod wood_crushed;
 
-use crate::framing::{Analysis, Level, Tie, is_worse};
+use crate::framing::{Analysis, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use capacity::{Capacity, Held};
@@ -157,17 +157,18 @@ fn judged(
             .at(joint.origin)
             .told(told(worked, &name))
             .governed_by(analysis.situations[worked.situation].name.clone());
-        founded(verdict, case, worked).remedy("Set one more fastener, or a thicker or longer one.", ways)
+        founded(verdict, case, analysis, worked)
+            .remedy("Set one more fastener, or a thicker or longer one.", ways)
     };
     lines.iter().take(failing.max(1)).map(verdict).collect()
 }
 
 /// Adds what every verdict on fasteners rests on.
-fn founded(verdict: Verdict, case: &Case, worked: &Worked) -> Verdict {
+fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, worked: &Worked) -> Verdict {
     let verdict = verdict
         .assuming("joints at half and at twice their reckoned stiffness as well")
         .after("NDS-2018 chapters 11 and 12", Status::Read)
-        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level));
+        .under_loads(case, [&analysis.situations[worked.situation]]);
     if !worked.capacity.in_end_grain {
         return verdict;
     }

@@ -13,7 +13,7 @@
 //! Set the fasteners farther from the end and from each other, or side by side.
 
 use super::forces::{Pull, Sharing};
-use crate::framing::{Analysis, Level, Slice, Tie, is_worse};
+use crate::framing::{Analysis, Slice, Tie, is_worse};
 use crate::statics::group::{TearOut, Torn, tear_out};
 use crate::{Case, Check, Look, Verdict, Way};
 use slatwork_base::Severity;
@@ -234,7 +234,7 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
     .assuming("joints at half and at twice their reckoned stiffness as well")
     .assuming(timber.told.clone())
     .after("NDS-2018 Appendix E", Status::FromMemory)
-    .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+    .under_loads(case, [&analysis.situations[worst.situation]])
     .remedy(
         "Set the fasteners farther from the end and from each other, or side by side.",
         [Way::Place, Way::Section],

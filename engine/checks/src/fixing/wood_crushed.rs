@@ -12,7 +12,7 @@
 //! Let the boards meet on a larger face, or take harder wood.
 
 use super::forces::closing;
-use crate::framing::{Analysis, Level, Tie, TieForces, Timbers, is_worse};
+use crate::framing::{Analysis, Tie, TieForces, Timbers, is_worse};
 use crate::statics::beam::bearing_at_angle;
 use crate::statics::wood::bearing_area;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -143,7 +143,7 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Pressed) -> Verdict {
         .assuming(timber.told.clone())
         .after("NDS-2018 3.10", Status::Read)
         .after("share of the contact that bears", Status::ProjectChoice)
-        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+        .under_loads(case, [&analysis.situations[worst.situation]])
         .remedy("Let the boards meet on a larger face, or take harder wood.", [Way::Section, Way::Wood]);
     verdict.resting_on(timber.source.clone())
 }

@@ -127,6 +127,15 @@ pub struct Situation {
     pub about: About,
     /// Forces of people.
     pub pushes: Vec<Push>,
+    /// Whether the push on the back is lessened so that the piece does not tip (EN 1728, from memory).
+    pub lessened: bool,
+}
+
+impl Situation {
+    /// A load case as it is given.
+    pub fn new(name: impl Into<String>, about: About, pushes: Vec<Push>) -> Situation {
+        Situation { name: name.into(), about, pushes, lessened: false }
+    }
 }
 
 /// Distance of the front load from the edge, mm (EN 581-2, from memory).
@@ -164,10 +173,9 @@ pub(super) fn sat_on(seating: &Seating, x: f64, force: f64) -> Vec<Push> {
 
 /// All places, and each alone.
 fn sitting(seating: &Seating, level: Level) -> Vec<Situation> {
-    let of = |name: String, places: &[f64]| Situation {
-        name,
-        about: About::Sitting,
-        pushes: places.iter().flat_map(|x| sat_on(seating, *x, level.seat)).collect(),
+    let of = |name: String, places: &[f64]| {
+        let pushes = places.iter().flat_map(|x| sat_on(seating, *x, level.seat)).collect();
+        Situation::new(name, About::Sitting, pushes)
     };
     let all = of(String::from("people on all places"), &seating.places);
     let count = seating.places.len();
@@ -187,10 +195,10 @@ fn front(seating: &Seating, level: Level) -> Vec<Situation> {
     ];
     places
         .into_iter()
-        .map(|(x, place)| Situation {
-            name: format!("one person on the front edge, {place}"),
-            about: About::FrontEdge,
-            pushes: pushes(&seating.seat_pad(x, y, [PAD, PAD / 2.0]), down(level.front)),
+        .map(|(x, place)| {
+            let pad = seating.seat_pad(x, y, [PAD, PAD / 2.0]);
+            let name = format!("one person on the front edge, {place}");
+            Situation::new(name, About::FrontEdge, pushes(&pad, down(level.front)))
         })
         .collect()
 }
@@ -200,7 +208,7 @@ fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
     let of = |name: String, places: &[f64]| {
         let seat = places.iter().flat_map(|x| sat_on(seating, *x, level.seat));
         let back = places.iter().flat_map(|x| pushes(&seating.back_pad(*x), DVec3::Y * level.back));
-        Situation { name, about: About::Leaning, pushes: seat.chain(back).collect() }
+        Situation::new(name, About::Leaning, seat.chain(back).collect())
     };
     if seating.back.is_none() {
         return Vec::new();
@@ -234,7 +242,7 @@ fn arms(seating: &Seating, level: Level) -> Vec<Situation> {
             let mut pushes = if rest > 0.0 { sat_on(seating, beside, rest) } else { Vec::new() };
             pushes.push(Push { part: *arm, at, force: down(level.arm) });
             let name = format!("leaning on the {side} arm, {place}");
-            found.push(Situation { name, about: About::Arm, pushes });
+            found.push(Situation::new(name, About::Arm, pushes));
         }
         for (way, word) in [(-1.0, "left"), (1.0, "right")] {
             let push = Push {
@@ -245,7 +253,7 @@ fn arms(seating: &Seating, level: Level) -> Vec<Situation> {
             let mut pushes = sat_on(seating, beside, level.seat);
             pushes.push(push);
             let name = format!("one person pushing the {side} arm to the {word}");
-            found.push(Situation { name, about: About::Arm, pushes });
+            found.push(Situation::new(name, About::Arm, pushes));
         }
     }
     found
@@ -260,20 +268,14 @@ fn standing(seating: &Seating, level: Level) -> Vec<Situation> {
         let share = level.seat * ON_ONE_SLAT / SPREAD as f64;
         let place = |step: usize| at + along * ((2 * step + 1) as f64 / SPREAD as f64 - 1.0);
         let push = |step| Push { part: *part, at: place(step), force: down(share) };
-        Situation {
-            name: format!("most of a person on `{}` alone", seating.name_of(*part)),
-            about: About::OneSlat,
-            pushes: (0..SPREAD).map(push).collect(),
-        }
+        let name = format!("most of a person on `{}` alone", seating.name_of(*part));
+        Situation::new(name, About::OneSlat, (0..SPREAD).map(push).collect())
     };
     let foot = |part: &PartId| {
         let at = seating.longest_span(*part);
         let pad = seating.seat_pad(at.x, at.y, FOOT);
-        Situation {
-            name: format!("a person standing on `{}`", seating.name_of(*part)),
-            about: About::Standing,
-            pushes: pushes(&pad, down(level.mass * STANDARD_GRAVITY)),
-        }
+        let name = format!("a person standing on `{}`", seating.name_of(*part));
+        Situation::new(name, About::Standing, pushes(&pad, down(level.mass * STANDARD_GRAVITY)))
     };
     seating.on().iter().flat_map(|part| [alone(part), foot(part)]).collect()
 }

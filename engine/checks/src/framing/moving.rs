@@ -19,11 +19,8 @@ const HANDS: [f64; 2] = [0.1, 0.9];
 /// Every load case of moving a piece that stands; none for one that hangs.
 pub(super) fn moved(case: &Case, seating: &Seating, framing: &Framing) -> Vec<Situation> {
     let Ground::Feet(feet) = &framing.ground else { return Vec::new() };
-    let dropped = Situation {
-        name: format!("let drop: {} times its own weight", About::Dropped.weight()),
-        about: About::Dropped,
-        pushes: Vec::new(),
-    };
+    let name = format!("let drop: {} times its own weight", About::Dropped.weight());
+    let dropped = Situation::new(name, About::Dropped, Vec::new());
     let heavy = centre_of_weight(case, framing);
     let lifted = ["left", "right"].into_iter().filter_map(|end| lifted(seating, feet, heavy, end));
     lifted.chain([dropped]).collect()
@@ -49,7 +46,7 @@ fn lifted(seating: &Seating, feet: &[Point], (weight, centre): (f64, DVec3), end
     let up = |hand: &Push| Push { force: hand.force * force, ..*hand };
     let name = format!("lifted by its {end} end");
     let pushes: Vec<Push> = hands.iter().map(up).collect();
-    (force > 0.0 && !pushes.is_empty()).then_some(Situation { name, about: About::Lifted, pushes })
+    (force > 0.0 && !pushes.is_empty()).then_some(Situation::new(name, About::Lifted, pushes))
 }
 
 /// Where, on a line across the piece, it turns about its outermost feet to the right (1) or left (-1): two of them, before and

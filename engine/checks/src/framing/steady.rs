@@ -33,6 +33,7 @@ pub(super) fn steadied(case: &Case, seating: &Seating, framing: &Framing, situat
                     let pushes = situation.pushes.iter_mut();
                     pushes.filter(|push| backward(push)).for_each(|push| push.force *= share);
                     situation.name += ", as far as it does not tip";
+                    situation.lessened = true;
                 }
             }
             About::Arm => {

@@ -10,7 +10,7 @@
 //! # Remedy
 //! Let the feet stand on more of their section.
 
-use crate::framing::{Analysis, Ground, Level, is_worse, sole_area};
+use crate::framing::{Analysis, Ground, is_worse, sole_area};
 use crate::statics::beam::bearing_at_angle;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::maths::acos;
@@ -93,7 +93,7 @@ fn judged(case: &Case, analysis: &Analysis, foot: &Foot) -> Verdict {
         .assuming("a level, hard ground; joints at half and at twice their reckoned stiffness as well")
         .assuming(timber.told.clone())
         .after("NDS-2018 3.10", Status::Read)
-        .after("load levels of EN 581-2 and project loads", Level::status(case.model.people.use_level))
+        .under_loads(case, [&analysis.situations[foot.situation]])
         .remedy("Let the feet stand on more of their section.", [Way::Section, Way::Wood]);
     verdict.resting_on(timber.source.clone())
 }

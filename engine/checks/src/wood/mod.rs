@@ -15,7 +15,7 @@ mod slat_breaks;
 mod slat_sags;
 mod wood_shears;
 
-use crate::framing::{About, Analysis, Level, STIFFNESSES, Strain, bending};
+use crate::framing::{About, Analysis, STIFFNESSES, Strain, bending};
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use roles::Role;
 use slatwork_base::{Severity, both_tapes_whole};
@@ -80,7 +80,6 @@ fn standing<'c, 'a>(case: &'c Case<'a>, fault: &'static str) -> Result<&'c Analy
 fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, strain: &Strain) -> Verdict {
     let timber = analysis.models[0].framing.timbers.of(verdict.parts[0]);
     let [least, most] = strain.spread.map(|share| share * 100.0);
-    let level = case.model.people.use_level;
     let verdict = verdict
         .governed_by(analysis.situations[strain.situation].name.clone())
         .assuming(timber.told.clone())
@@ -88,7 +87,7 @@ fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, strain: &Strain) 
             "joints at half and at twice their reckoned stiffness as well: {least:.0} to {most:.0} %"
         ))
         .after("NDS-2018 chapters 3 and 4", Status::Read)
-        .after("load levels of EN 581-2 and project loads", Level::status(level));
+        .under_loads(case, [&analysis.situations[strain.situation]]);
     debug_assert_eq!(STIFFNESSES.len(), analysis.models.len());
     verdict.resting_on(timber.source.clone())
 }

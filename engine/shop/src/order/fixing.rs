@@ -8,6 +8,7 @@ use super::words::{listed, names, sentence, to_where, unique_words};
 use crate::steps::opening;
 use crate::words::{bit_text, counted};
 use slatwork_base::Length;
+use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Bore, Drive, Fastening, HeadSeat};
 use slatwork_model::{FeatureKind, Joint, Part, When};
 
@@ -41,6 +42,10 @@ impl Drafter<'_> {
         format!("{} bit", bit_text(diameter, self.reading.tape))
     }
 
+    fn fastenings(&self, joints: &[usize]) -> impl Iterator<Item = &Fastening> {
+        joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings)
+    }
+
     fn drill_words(&self, what: &str, diameter: Length) -> String {
         let for_it = if what.contains(" for ") { "" } else { "for " };
         format!("{} {for_it}{}", bit_text(diameter, self.reading.tape), self.reading.purpose_text(what))
@@ -49,7 +54,7 @@ impl Drafter<'_> {
     /// Holes that are marked from another board's before the two stay together: nobody could mark or bore them afterwards.
     pub(super) fn transferring(&self, joints: &[usize]) -> Vec<String> {
         let mut told: Vec<Transfer> = Vec::new();
-        for one in joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings) {
+        for one in self.fastenings(joints) {
             for bore in &one.bores {
                 let When::MarkedFrom { parts } = &bore.when else { continue };
                 let dowelled = one.drive == Drive::Hand;
@@ -63,7 +68,9 @@ impl Drafter<'_> {
                 told[at].drills.push(self.drill_words(&bore.what, widest(bore)));
             }
         }
-        told.into_iter().map(|own| self.transfer_words(own)).collect()
+        let set = self.extras(joints, is_set_before);
+        let set = (!set.is_empty()).then(|| format!("Set {} in their holes.", listed(&set)));
+        told.into_iter().map(|own| self.transfer_words(own)).chain(set).collect()
     }
 
     fn transfer_words(&self, own: Transfer) -> String {
@@ -71,35 +78,24 @@ impl Drafter<'_> {
         let it = if guides.len() == 1 { "it" } else { "them" };
         let [guides, targets] = [guides, targets].map(|parts| names(self.model, &parts));
         let drills = listed(&unique_words(own.drills));
-        let pushed_in = |word: &str, verb: &str| {
-            if drills.contains(word) { format!(" {verb} the {word}s.") } else { String::new() }
-        };
         let marks = if own.dowelled {
             format!("Put dowel centres into the holes of {guides} and press {it} to {targets} in place")
         } else {
             format!("Hold {guides} in place and mark {targets} through the holes")
         };
-        format!(
-            "{marks}; take {it} away again and bore {targets} at the marks: {drills}.{}{}",
-            pushed_in("threaded insert", "Turn in"),
-            pushed_in("barrel nut", "Push in")
-        )
+        format!("{marks}; take {it} away again and bore {targets} at the marks: {drills}.")
     }
 
     /// What is drilled in a step; holes of the hole list that are bored at the bench are there already.
     pub(super) fn drilling(&self, joints: &[usize], fasteners: &[StepFastener]) -> Option<String> {
-        let marked: Vec<(&str, Length)> = joints
-            .iter()
-            .flat_map(|joint| &self.model.joints[*joint].fastenings)
-            .flat_map(|one| one.bores.iter().filter(|bore| is_marked_before(bore)))
+        let bores = || self.fastenings(joints).flat_map(|one| &one.bores);
+        let marked: Vec<(&str, Length)> = bores()
+            .filter(|bore| matches!(bore.when, When::MarkedFrom { .. }))
             .map(|bore| (bore.what.as_str(), widest(bore)))
             .collect();
         let all = fasteners.iter().flat_map(|own| &own.drills);
         let here = all.filter(|(what, diameter)| !marked.contains(&(what.as_str(), *diameter)));
         let drills = unique_words(here.map(|(what, diameter)| self.drill_words(what, *diameter)).collect());
-        let bores = || {
-            joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings).flat_map(|one| &one.bores)
-        };
         let guided = bores().any(|bore| matches!(bore.when, When::Through { .. }));
         let is_bored = bores().any(|bore| !is_drilled_here(bore));
         let together = match (guided, is_bored) {
@@ -140,29 +136,35 @@ impl Drafter<'_> {
 
     /// Washers, nuts, plugs.
     pub(super) fn beside(&self, joints: &[usize]) -> Option<String> {
-        let mut told: Vec<(&str, usize)> = Vec::new();
-        for extra in joints.iter().flat_map(|joint| &self.model.joints[*joint].extras) {
-            match told.iter_mut().find(|(own, _)| *own == extra.item) {
-                Some((_, count)) => *count += extra.count,
-                None => told.push((&extra.item, extra.count)),
-            }
-        }
-        let plugged = joints
-            .iter()
-            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+        let words = self.extras(joints, |kind| !is_set_before(kind));
+        let plugged = self
+            .fastenings(joints)
             .any(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: true, .. }));
-        let words: Vec<String> =
-            told.into_iter().map(|(item, count)| self.catalogue.counted_words(item, count)).collect();
         let plug =
             if plugged { " Glue the plugs in with the grain of the face, and pare them flush." } else { "" };
         (!words.is_empty()).then(|| format!("With them {}.{plug}", listed(&words)))
     }
 
+    /// What goes with the fasteners of joints, of the kinds that are meant, each with its count.
+    fn extras(&self, joints: &[usize], is_meant: impl Fn(Option<FastenerKind>) -> bool) -> Vec<String> {
+        let mut told: Vec<(&str, usize)> = Vec::new();
+        for extra in joints.iter().flat_map(|joint| &self.model.joints[*joint].extras) {
+            let kind = self.catalogue.find_fastener_by_id(&extra.item).map(|fastener| fastener.kind);
+            if !is_meant(kind) {
+                continue;
+            }
+            match told.iter_mut().find(|(own, _)| *own == extra.item) {
+                Some((_, count)) => *count += extra.count,
+                None => told.push((&extra.item, extra.count)),
+            }
+        }
+        told.into_iter().map(|(item, count)| self.catalogue.counted_words(item, count)).collect()
+    }
+
     /// Heads that are sunk and not plugged: that they stay so, and where they look.
     pub(super) fn open_heads(&self, joints: &[usize]) -> Option<String> {
-        let open = joints
-            .iter()
-            .flat_map(|joint| &self.model.joints[*joint].fastenings)
+        let open = self
+            .fastenings(joints)
             .filter(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: false, .. }));
         let looks = unique_words(open.map(|one| to_where(-one.direction)).collect());
         (!looks.is_empty()).then(|| format!("The sunk heads are left open; they look {}.", listed(&looks)))
@@ -217,7 +219,7 @@ impl Drafter<'_> {
     /// The fasteners of joints, of a kind and length together.
     pub(super) fn fasteners(&self, joints: &[usize]) -> Vec<StepFastener> {
         let mut list: Vec<StepFastener> = Vec::new();
-        for one in joints.iter().flat_map(|joint| &self.model.joints[*joint].fastenings) {
+        for one in self.fastenings(joints) {
             let same = |own: &StepFastener| own.item == one.item && own.length == one.length;
             let at = list.iter().position(same).unwrap_or(list.len());
             if at == list.len() {
@@ -266,14 +268,14 @@ struct Transfer {
     drills: Vec<String>,
 }
 
+/// Whether it is set in its hole before the boards meet: what a bolt is turned into.
+fn is_set_before(kind: Option<FastenerKind>) -> bool {
+    matches!(kind, Some(FastenerKind::ThreadedInsert | FastenerKind::BarrelNut))
+}
+
 /// Diameter of a bore where it ends.
 fn widest(bore: &Bore) -> Length {
     Length::mm(2.0 * bore.hole.steps.last().map_or(0.0, |step| step.radius))
-}
-
-/// Whether a hole is marked from another part before its joint closes.
-fn is_marked_before(bore: &Bore) -> bool {
-    matches!(bore.when, When::MarkedFrom { .. })
 }
 
 /// Whether a hole is drilled when its joint is made, not at the bench before.

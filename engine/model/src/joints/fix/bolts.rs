@@ -5,7 +5,7 @@ use super::bore::{THROUGH, bore, socket_bore};
 use super::lay_out::{Reach, Tried, lay_out};
 use super::layer::unmeasured;
 use crate::joints::choose;
-use crate::joints::rules::{BOLT_PLAY, LEAD_IN};
+use crate::joints::rules::BOLT_PLAY;
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
 use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Metal, Shop};
@@ -125,14 +125,14 @@ pub(super) fn bolt_bores(
         let mut steps = Vec::new();
         let mut from = layer.from;
         if let (HeadSeat::Counterbored { diameter, .. }, 0) = (bolt.seat, index) {
-            steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + LEAD_IN });
+            steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk });
             from -= sunk;
         }
-        steps.push(HoleStep { radius, depth: layer.to - from + LEAD_IN + THROUGH });
+        steps.push(HoleStep { radius, depth: layer.to - from + THROUGH });
         let through = When::Through { part: outermost.name.clone() };
         let when = if index == 0 { When::AtBench } else { through };
-        let start = bolt.head + direction * (from - LEAD_IN);
-        bore(&shop.parts[layer.part.0], start, direction, steps, what.clone(), when)
+        let mouth = bolt.head + direction * from;
+        bore(&shop.parts[layer.part.0], mouth, direction, steps, what.clone(), when)
     });
     bored.collect()
 }

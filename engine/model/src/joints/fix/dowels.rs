@@ -5,7 +5,7 @@ use super::bore::bore;
 use super::lay_out::{Reach, Tried, lay_out};
 use super::layer::both;
 use crate::joints::choose;
-use crate::joints::rules::{self, GLUE_ROOM, LEAD_IN};
+use crate::joints::rules::{self, GLUE_ROOM};
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
 use crate::joints::{Bore, Drive, Fastening, Fixed, HeadSeat, Metal, Shop};
@@ -75,9 +75,9 @@ fn dowel_at(seam: &Seam, fastener: &Fastener, axis: Axis) -> Option<Tried> {
 /// The holes of a dowel, so deep in either part.
 fn dowel_bores(seam: &Seam, fastener: &Fastener, axis: &Axis, depth: f64) -> Vec<Bore> {
     let what = format!("dowel {}", fastener.size);
-    let step = vec![HoleStep { radius: fastener.diameter.as_mm() / 2.0, depth: depth + LEAD_IN }];
+    let step = vec![HoleStep { radius: fastener.diameter.as_mm() / 2.0, depth }];
     let from = |part: &Part, direction: DVec3, when: When| {
-        bore(part, axis.world(0.0) - direction * LEAD_IN, direction, step.clone(), what.clone(), when)
+        bore(part, axis.world(0.0), direction, step.clone(), what.clone(), when)
     };
     let marked = When::MarkedFrom { parts: vec![seam.first.name.clone()] };
     vec![from(seam.first, -axis.direction, When::AtBench), from(seam.second, axis.direction, marked)]

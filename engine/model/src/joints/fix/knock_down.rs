@@ -6,7 +6,7 @@ use super::lay_out::{Reach, Tried, lay_out};
 use super::layer::both;
 use crate::When;
 use crate::joints::choose;
-use crate::joints::rules::{self, BOLT_PLAY, LEAD_IN};
+use crate::joints::rules::{self, BOLT_PLAY};
 use crate::joints::seam::Seam;
 use crate::joints::spread::Count;
 use crate::joints::{Bore, Drive, Extra, Fastening, Fixed, HeadSeat, Metal, Shop};
@@ -129,9 +129,8 @@ impl<'c> Taken<'c> {
         let (head, direction) = (bolt.head, bolt.direction);
         let what = format!("{} bolt {}", self.bolt.size, bolt.length);
         let through = step(self.radius, seam_at + THROUGH);
-        let start = head - direction * LEAD_IN;
-        let clearance = bore(seam.first, start, direction, through, what.clone(), When::AtBench);
-        let from = head + direction * (entry - LEAD_IN);
+        let clearance = bore(seam.first, head, direction, through, what.clone(), When::AtBench);
+        let from = head + direction * entry;
         let marked = When::MarkedFrom { parts: vec![seam.first.name.clone()] };
         if self.is_barrel() {
             let deep = step(self.radius, tip - entry + BEYOND_TIP);
@@ -150,15 +149,15 @@ impl<'c> Taken<'c> {
         let face = part.pose.matrix3.z_axis;
         let middle = bolt.head + bolt.direction * (entry + TO_BARREL);
         let thickness = along(&part.placed(), middle, middle + face * REACH).first().map(|span| span.1)?;
-        let start = middle + face * (thickness + LEAD_IN);
+        let mouth = middle + face * thickness;
         let half = self.by.lengths.first().map_or(6.5, |length| length.as_mm() / 2.0);
         let cross = step(self.outer_diameter().as_mm() / 2.0, thickness + half);
         let marked = When::MarkedFrom { parts: vec![seam.first.name.clone()] };
-        Some(bore(part, start, -face, cross, String::from("barrel nut"), marked))
+        Some(bore(part, mouth, -face, cross, String::from("barrel nut"), marked))
     }
 }
 
-/// One bore of that radius and depth, begun off the wood.
+/// One bore of that radius and depth.
 fn step(radius: f64, depth: f64) -> Vec<HoleStep> {
-    vec![HoleStep { radius, depth: depth + LEAD_IN }]
+    vec![HoleStep { radius, depth }]
 }

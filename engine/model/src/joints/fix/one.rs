@@ -4,7 +4,7 @@ use super::bolts::{bolt_bores, extras_of, stack_of};
 use super::bore::{THROUGH, bore};
 use super::lay_out::Tried;
 use super::layer::unmeasured;
-use crate::joints::rules::{GLUE_ROOM, LEAD_IN};
+use crate::joints::rules::GLUE_ROOM;
 use crate::joints::seam::Seam;
 use crate::joints::{Bore, Drive, Fastening, Fixed, HeadSeat, Shop, choose};
 use crate::{Part, When};
@@ -122,20 +122,19 @@ fn peg_bores(shop: &Shop, fastener: &Fastener, peg: &Fastening, grip: f64) -> Ve
     // A peg as long as the wood goes through; a shorter one stops in its hole.
     let through = long + AS_LONG >= grip;
     let deep = if through { grip + THROUGH } else { long + GLUE_ROOM };
-    let steps = vec![HoleStep { radius: fastener.diameter.as_mm() / 2.0, depth: deep + LEAD_IN }];
+    let steps = vec![HoleStep { radius: fastener.diameter.as_mm() / 2.0, depth: deep }];
     let mut parts: Vec<&Part> = Vec::new();
     for layer in &peg.layers {
         let part = &shop.parts[layer.part.0];
         parts.extend((!parts.iter().any(|own| own.id == part.id)).then_some(part));
     }
     let what = format!("peg {}", fastener.size);
-    let start = peg.head - direction * LEAD_IN;
     let guide = parts.first().map_or_else(String::new, |part| part.name.clone());
     let when = |index: usize| {
         if index == 0 { When::AtBench } else { When::Through { part: guide.clone() } }
     };
     let bored = |(index, part): (usize, &&Part)| {
-        bore(part, start, direction, steps.clone(), what.clone(), when(index))
+        bore(part, peg.head, direction, steps.clone(), what.clone(), when(index))
     };
     parts.iter().enumerate().map(bored).collect()
 }

@@ -1,7 +1,7 @@
 //! Screws and nails: from the first part into the second.
 
 use super::axis::Axis;
-use super::bore::{THROUGH, bore, lead_in, pilot, socket_bore};
+use super::bore::{THROUGH, bore, pilot, socket_bore};
 use super::lay_out::{Reach, Tried, lay_out};
 use super::layer::both;
 use crate::When;
@@ -187,19 +187,13 @@ fn screw_bores(
     };
     let (outer, inner, sunk) = (&screw.layers[0], &screw.layers[1], screw.sunk());
     let mut steps = Vec::new();
-    let counterbore = match screw.seat {
-        HeadSeat::Counterbored { diameter, .. } => Some(diameter),
-        _ => None,
-    };
-    let widest = counterbore.unwrap_or(clearance).as_mm() / 2.0;
-    let lead_in = lead_in(seam.first, screw.direction, widest);
-    if let Some(diameter) = counterbore {
-        steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk + lead_in });
+    if let HeadSeat::Counterbored { diameter, .. } = screw.seat {
+        steps.push(HoleStep { radius: diameter.as_mm() / 2.0, depth: sunk });
     }
-    steps.push(HoleStep { radius: clearance.as_mm() / 2.0, depth: sunk + outer.to + lead_in + THROUGH });
+    steps.push(HoleStep { radius: clearance.as_mm() / 2.0, depth: sunk + outer.to + THROUGH });
     let what = if nail { format!("pilot for {name}") } else { format!("clearance for {name}") };
-    let start = screw.head - screw.direction * (sunk + lead_in);
-    let mut through = bore(seam.first, start, screw.direction, steps, what, When::AtBench);
+    let mouth = screw.head - screw.direction * sunk;
+    let mut through = bore(seam.first, mouth, screw.direction, steps, what, When::AtBench);
     if let HeadSeat::Countersunk { diameter } = screw.seat {
         through.countersink = Some(diameter);
     }
