@@ -3,6 +3,8 @@
 
 mod variants;
 
+use std::sync::Arc;
+
 use slatwork::base::Diagnostic;
 use slatwork::model::Model;
 use slatwork::model::joints::{Fastening, Joint};
@@ -157,38 +159,65 @@ fn adirondack_chairs_are_laid_out_alike_to_either_side() {
     laid_alike("adirondack_chair");
 }
 
+/// A bench of those values, and its parts whose names begin so.
+fn bench(workshop: &Workshop, settings: &[(&str, &str)]) -> Arc<Model> {
+    let settings: Vec<(String, String)> =
+        settings.iter().map(|(name, value)| (name.to_string(), value.to_string())).collect();
+    workshop.make(&settings).value.expect("it is built").model
+}
+
+fn named(model: &Model, word: &str) -> Vec<usize> {
+    model.parts.iter().filter(|part| part.name.starts_with(word)).map(|part| part.id.0).collect()
+}
+
+fn benches(each: impl FnOnce(&Workshop) + Send) {
+    slatwork::with_stack(|| {
+        let opened = Workshop::open(&Memory::default(), &Request::new("garden_bench"));
+        each(&opened.value.expect("a built-in family"));
+    })
+    .expect("a deep stack");
+}
+
 /// The stiles of a bench with a lengthwise back stand alike on both sides, but for the one beside a bearer in the middle, however
 /// close its bearers stand.
 #[test]
 fn stiles_stand_alike_on_both_sides() {
-    slatwork::with_stack(|| {
-        let workshop = Workshop::open(&Memory::default(), &Request::new("garden_bench"))
-            .value
-            .expect("a built-in family");
+    benches(|workshop| {
         let mut alone = 0;
         for width in [34, 38, 42, 46, 50, 54, 58] {
             for frame in ["2x4", "45x95"] {
                 let width = format!("{width}in");
-                let settings = [
-                    ("width", width.as_str()),
-                    ("frame", frame),
-                    ("back", "lengthwise slats"),
-                    ("arms", "none"),
-                ];
-                let settings = settings.map(|(name, value)| (name.to_string(), value.to_string()));
-                let model = workshop.make(&settings).value.expect("it is built").model;
+                let settings =
+                    [("width", &*width), ("frame", frame), ("back", "lengthwise slats"), ("arms", "none")];
+                let model = bench(workshop, &settings);
                 let middle = Middle::of(&model);
-                let named = |word: &'static str| {
-                    let parts = model.parts.iter().filter(move |part| part.name.starts_with(word));
-                    parts.map(|part| part.id.0).collect::<Vec<_>>()
-                };
-                let (stiles, bearers) = (named("back stile"), named("middle bearer"));
+                let (stiles, bearers) = (named(&model, "back stile"), named(&model, "middle bearer"));
                 let twinless = stiles.iter().filter(|stile| middle.twin(&model, **stile).is_none()).count();
                 assert!(twinless <= bearers.len() % 2, "{width} {frame}: {twinless} of {}", stiles.len());
                 alone += twinless;
             }
         }
         assert!(alone > 0, "some have a bearer in the middle");
-    })
-    .expect("a deep stack");
+    });
+}
+
+/// The frames between the ends of a wide bench stand alike on both sides: legs outward of the bearers, the one in the middle of
+/// three alone to one side.
+#[test]
+fn middle_frames_stand_alike_on_both_sides() {
+    benches(|workshop| {
+        for (width, frames) in [("56in", 1), ("70in", 2), ("84in", 3)] {
+            for legs in ["splayed", "straight"] {
+                let model = bench(workshop, &[("width", width), ("legs", legs)]);
+                let middle = Middle::of(&model);
+                for word in ["middle front leg", "middle rear leg", "standing bearer"] {
+                    let parts = named(&model, word);
+                    assert_eq!(parts.len(), frames, "{width} {legs}: {word}");
+                    let twinless = parts.iter().filter(|part| middle.twin(&model, **part).is_none());
+                    let expected = if word == "standing bearer" { 0..=1 } else { frames % 2..=frames % 2 };
+                    assert!(expected.contains(&twinless.count()), "{width} {legs}: {word}");
+                }
+            }
+        }
+    });
 }

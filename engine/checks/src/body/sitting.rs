@@ -6,6 +6,8 @@ use slatwork_solid::{Bounds, DVec2, DVec3, along};
 
 /// Surfaces are felt at steps of this, mm.
 const STEP: f64 = 10.0;
+/// An edge is felt in so many parts of a step.
+const FINE: i32 = 20;
 /// A back of upright slats is felt at the middle of the place and so far to either side, mm: one of the three meets a slat.
 const ABREAST: [f64; 3] = [-35.0, 0.0, 35.0];
 /// A seat is felt so far beside the middle, mm: lines in the very middle may run along where the pieces of a bent slat meet.
@@ -175,23 +177,34 @@ impl Felt<'_> {
     fn surface(&self, x: f64) -> Vec<DVec2> {
         let steps = ((self.bounds.max.y - self.bounds.min.y) / STEP) as usize;
         let ys = (0..=steps).map(|step| self.bounds.min.y + (step as f64 + 0.5) * STEP);
-        ys.filter_map(|y| {
-            let here = self.on.iter().filter(|(_, bounds)| {
-                (bounds.min.x..=bounds.max.x).contains(&x) && (bounds.min.y..=bounds.max.y).contains(&y)
-            });
-            let top = DVec3::new(x, y, self.bounds.max.z + BEYOND);
-            let bottom = DVec3::new(x, y, self.bounds.min.z - BEYOND);
-            let met = here.filter_map(|(part, _)| Some(along(&part.placed(), top, bottom).first()?.0));
-            met.reduce(f64::min).map(|down| DVec2::new(y, top.z - down))
-        })
-        .collect()
+        ys.filter_map(|y| self.top(x, y)).collect()
+    }
+
+    /// The point of the seat's surface there, (y, z).
+    fn top(&self, x: f64, y: f64) -> Option<DVec2> {
+        let here = self.on.iter().filter(|(_, bounds)| {
+            (bounds.min.x..=bounds.max.x).contains(&x) && (bounds.min.y..=bounds.max.y).contains(&y)
+        });
+        let top = DVec3::new(x, y, self.bounds.max.z + BEYOND);
+        let bottom = DVec3::new(x, y, self.bounds.min.z - BEYOND);
+        let met = here.filter_map(|(part, _)| Some(along(&part.placed(), top, bottom).first()?.0));
+        met.reduce(f64::min).map(|down| DVec2::new(y, top.z - down))
+    }
+
+    /// Height of the edge that carries the thighs: the highest of the surface near the front, felt more finely about there.
+    fn edge(&self, x: f64, surface: &[DVec2]) -> Option<f64> {
+        let first = surface.first()?;
+        let near = surface.iter().filter(|point| point.x - first.x <= FRONT);
+        let high = near.max_by(|a, b| a.y.total_cmp(&b.y))?;
+        let fine =
+            (-FINE..=FINE).filter_map(|part| self.top(x, high.x + f64::from(part) * STEP / f64::from(FINE)));
+        fine.map(|point| point.y).reduce(f64::max)
     }
 
     /// From the front edge to under the seat bones, which asks for the back and it for the line: twice is enough.
     fn line(&self, x: f64, surface: &[DVec2]) -> Option<SeatLine> {
-        let (first, last) = (surface.first()?, surface.last()?);
-        let high = surface.iter().filter(|point| point.x - first.x <= FRONT).map(|point| point.y);
-        let front = DVec2::new(self.bounds.min.y, high.reduce(f64::max)?);
+        let last = surface.last()?;
+        let front = DVec2::new(self.bounds.min.y, self.edge(x, surface)?);
         let to = |y: f64| {
             let under = surface.iter().min_by(|a, b| (a.x - y).abs().total_cmp(&(b.x - y).abs()))?;
             Some(SeatLine { front, fall: maths::atan2(front.y - under.y, under.x - front.x) })
