@@ -1,5 +1,6 @@
 //! Random variants of the shipped families, the same on every machine, for tests that try many.
 
+use slatwork::base::Length;
 use slatwork::catalog::Catalogue;
 use slatwork::script::{Inputs, Script, Value};
 use slatwork::{People, Site};
@@ -23,10 +24,16 @@ impl Dice {
     }
 }
 
-/// Values of each parameter: all that can be listed, or the usual one.
+/// Values of each parameter: all that can be listed, whole millimetres among them, or the usual one.
 pub(crate) fn values(script: &Script) -> Vec<(String, Vec<Value>)> {
     let listed = script.declared.parameters.iter().map(|(name, parameter)| {
-        let values = parameter.values(100_000);
+        let mut values = parameter.values(100_000);
+        if parameter.takes_millimetres()
+            && let (Some(Value::Length(least)), Some(Value::Length(most))) = (values.first(), values.last())
+        {
+            let marks = (least.as_mm().ceil() as i64)..=(most.as_mm().floor() as i64);
+            values.extend(marks.map(|mm| Value::Length(Length::nm(mm * 1_000_000))));
+        }
         (name.clone(), if values.is_empty() { vec![parameter.default.clone()] } else { values })
     });
     listed.collect()

@@ -98,9 +98,18 @@ fn on_tape(value: &Value, tape: Tape) -> String {
 }
 
 fn allowed(own: &Parameter, tape: Tape) -> String {
-    let step =
-        own.step.as_ref().map_or(String::new(), |step| format!(" in steps of {}", on_tape(step, tape)));
+    let metric = tape == Tape::Mm && own.takes_millimetres();
+    let step = match &own.step {
+        Some(_) if metric => String::from(", whole millimetres"),
+        Some(step) => format!(" in steps of {}", on_tape(step, tape)),
+        None => String::new(),
+    };
     match &own.range {
+        // The marks that lie within.
+        Some((Value::Length(least), Value::Length(most))) if metric => {
+            let (low, high) = (least.as_mm().ceil(), most.as_mm().floor());
+            format!("{low} mm to {high} mm{step}")
+        }
         Some((least, most)) => format!("{} to {}{step}", on_tape(least, tape), on_tape(most, tape)),
         None if own.among.is_empty() => String::from("any"),
         None => own.among.join(", "),

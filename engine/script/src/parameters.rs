@@ -12,6 +12,8 @@ use std::sync::Arc;
 /// How far a float may lie off its step, as a share of the step: what summing decimal steps in binary can cost.
 const STEP_SLACK: f64 = 1e-6;
 
+const MILLIMETRE: Length = Length::nm(1_000_000);
+
 /// What kind of value a parameter takes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum ParameterKind {
@@ -323,12 +325,28 @@ impl Parameter {
         let step = self.step.as_ref().map_or(String::new(), as_asked);
         let message = format!("`{}` is {}, off its step of {step}", self.name, self.told(value));
         let (below, above) = (as_asked(&below), as_asked(&above));
-        let help = format!("the nearest allowed values are {below} and {above}");
+        let millimetres = if self.takes_millimetres() { "; whole millimetres are allowed, too" } else { "" };
+        let help = format!("the nearest allowed values are {below} and {above}{millimetres}");
         Err(self.declared_here(Diagnostic::error("off-step", message).help(help)))
+    }
+
+    /// Whether it takes whole millimetres beside the steps in inches it is declared with: on a metric tape they are marks as good.
+    /// A step of more than half an inch is no matter of tapes.
+    pub fn takes_millimetres(&self) -> bool {
+        let tape = MILLIMETRE..=Length::sixty_fourths(32);
+        matches!(self.step, Some(Value::Length(step)) if in_inches(step) && tape.contains(&step))
+    }
+
+    fn is_metric_mark(&self, value: &Value) -> bool {
+        let Value::Length(length) = value else { return false };
+        self.takes_millimetres() && length.as_nm() % MILLIMETRE.as_nm() == 0
     }
 
     /// A length that lies on its raster but for the slack, exactly on it.
     fn on_raster(&self, value: Value) -> Value {
+        if self.is_metric_mark(&value) {
+            return value;
+        }
         let start = self.range.as_ref().map_or(&self.default, |(least, _)| least);
         match (&value, start, &self.step) {
             (Value::Length(length), Value::Length(start), Some(Value::Length(step))) => {
@@ -341,6 +359,9 @@ impl Parameter {
 
     /// The neighbours on the raster, unless the value lies on it.
     fn off_step(&self, value: &Value) -> Option<(Value, Value)> {
+        if self.is_metric_mark(value) {
+            return None;
+        }
         let start = self.range.as_ref().map_or(&self.default, |(least, _)| least);
         let (place, start, step) = (value.scale()?, start.scale()?, self.step.as_ref()?.scale()?);
         let steps = (place - start) / step;

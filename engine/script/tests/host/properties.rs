@@ -92,7 +92,11 @@ proptest! {
         let read = Value::read(ParameterKind::Length, &on.to_string()).expect("readable");
         prop_assert_eq!(&width.check(read), &Ok(on.clone()));
         let Value::Length(length) = on else { unreachable!("a length") };
-        prop_assert!(width.check(Value::Length(length + Length::mm(0.5))).is_err());
+        prop_assert!(width.check(Value::Length(length + Length::mm(0.31))).is_err());
+        let metric = Value::Length(Length::nm(length.as_nm() / 1_000_000 * 1_000_000));
+        if length > least {
+            prop_assert_eq!(&width.check(metric.clone()), &Ok(metric));
+        }
     }
 
     #[test]
