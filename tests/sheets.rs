@@ -133,7 +133,22 @@ fn faults(svg: &str) -> Vec<String> {
             crossed.map(|(from, to)| format!("a line from {from:?} to {to:?} runs through `{}`", own.text)),
         );
     }
+    faults.extend(unnumbered(&letterings));
     faults
+}
+
+/// Holes of the tables that no view shows by their number; in inches, where no length is a bare number.
+fn unnumbered(letterings: &[Lettering]) -> Vec<String> {
+    let count = |text: &str| letterings.iter().filter(|own| own.text == text).count();
+    if count("no.") == 0 || count("inches") == 0 {
+        return Vec::new();
+    }
+    // Once in the table, once beside the hole.
+    let listed = (1..).map(|number: usize| number.to_string()).take_while(|number| count(number) > 0);
+    listed
+        .filter(|number| count(number) < 2)
+        .map(|number| format!("hole {number} is marked on no view"))
+        .collect()
 }
 
 /// As usual, on inch and on metric paper, then random variants.

@@ -479,10 +479,18 @@ impl Plan {
         }
     }
 
-    /// A cross at the middle of each hole that is a circle on the face view.
+    /// A hole's mouth on the view that shows it as a circle; what goes into an end on the face view, where it is seen from the side.
+    fn mouth(&self, subject: &Subject<'_>, hole: &HoleFact) -> DVec2 {
+        match hole.side.along {
+            Along::Width => self.on_edge(subject, hole.at),
+            Along::Length | Along::Thickness => self.on_face(subject, hole.at),
+        }
+    }
+
+    /// A cross at the middle of each hole that is a circle on a view.
     fn draw_crosses(&self, sheet: &mut Sheet, subject: &Subject<'_>) {
-        for hole in subject.holes.iter().filter(|hole| hole.in_face()) {
-            let at = self.on_face(subject, hole.at);
+        for hole in subject.holes.iter().filter(|hole| hole.side.along != Along::Length) {
+            let at = self.mouth(subject, hole);
             let arm = self.scale.paper(hole.radius) + 1.2;
             for way in [DVec2::X, DVec2::Y] {
                 sheet.line(LineClass::Dimension, at - way * arm, at + way * arm);
@@ -498,13 +506,9 @@ impl Plan {
         }
         labels.extend(self.radius_notes(subject));
         if subject.numbered {
-            let holes = subject.holes.iter().filter(|hole| hole.in_face());
-            labels.extend(holes.map(|hole| {
-                labels::hole_number(
-                    self.on_face(subject, hole.at),
-                    self.scale.paper(hole.radius),
-                    hole.number,
-                )
+            labels.extend(subject.holes.iter().map(|hole| {
+                let at = self.mouth(subject, hole);
+                labels::hole_number(at, self.scale.paper(hole.radius), hole.number)
             }));
         }
         labels.push(self.grain(subject));
