@@ -3,7 +3,7 @@
 use crate::holes::{BoreStep, HoleRow, box_size, holes_of};
 use crate::planes::PlaneMarks;
 use crate::words::{
-    Along, BoardSide, Reading, as_set, bit_text, counted, edges_words, is_square, when_words,
+    Along, BoardSide, Reading, as_set, bit_text, counted, edges_words, is_square, sink_text, when_words,
 };
 use slatwork_base::{Angle, Length};
 use slatwork_catalog::{Section, Tools};
@@ -702,7 +702,9 @@ fn bore_steps(holes: &[HoleRow], reading: Reading) -> Vec<CutStep> {
 
 fn bored_alike(a: &HoleRow, b: &HoleRow) -> bool {
     let lean = |row: &HoleRow| row.lean.map(|lean| lean.map(|angle| as_set(angle).to_string()));
-    a.side == b.side && a.purpose == b.purpose && a.when == b.when && a.bores == b.bores && lean(a) == lean(b)
+    let sink = |row: &HoleRow| (row.countersink, row.turned.clone());
+    let alike = a.side == b.side && a.purpose == b.purpose && a.when == b.when && a.bores == b.bores;
+    alike && sink(a) == sink(b) && lean(a) == lean(b)
 }
 
 fn bore_words(group: &[&HoleRow], reading: Reading) -> String {
@@ -713,6 +715,12 @@ fn bore_words(group: &[&HoleRow], reading: Reading) -> String {
     words += &format!(" ({}): {}", reading.purpose_text(&first.purpose), sizes.join(", then "));
     if shown(first.lean_total) {
         words += &format!(", {}", lean_words(first));
+    }
+    if let Some(wide) = first.countersink {
+        words += &format!(", countersunk {} wide", sink_text(wide, reading.tape));
+        if !first.turned.is_empty() {
+            words += &format!(" (in {} from the other side)", first.turned.join(", "));
+        }
     }
     let places: Vec<String> = group.iter().map(|hole| place_words(hole, reading)).collect();
     format!("{words}; at {}", places.join("; "))
