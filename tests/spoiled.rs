@@ -35,7 +35,17 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 26] = [
+    let cases: [(&str, &str); 27] = [
+        (
+            "mortise-near-end",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{ stock: \"4x4\", length: 24.inch }).lie(\"up\", \"left\");\n\
+             let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 10.inch }).lie(\"right\", \"front\");\n\
+             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
+             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"up\", post.side(\"up\"), 0.mm - 3.mm);\n\
+             job.join(\"bolted lap\", post, bearer);\n\
+             job.join(\"mortise and tenon\", rail, post); // here",
+        ),
         (
             "screw-breaks-out",
             "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\nthin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\njob.join(\"slat to bearer\", slat, bearer);\njob.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/2\") }); // here",
@@ -470,4 +480,26 @@ fn a_hole_that_leaves_by_a_bevel_goes_through() {
     let holes = paper(&built.value.expect("it is built"), "holes.txt");
     let brace = &holes[holes.find("brace").expect("the brace")..];
     assert_eq!(brace.matches("7/32\" through, leaning 45°").count(), 2, "{holes}");
+}
+
+/// In a post thick enough a pegged tenon keeps to its own distances; its mortise is noted where little wood is left beyond it.
+#[test]
+fn a_pegged_tenon_keeps_to_its_distances() {
+    let codes = |from_top: &str| {
+        let script = family(&format!(
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{{ stock: \"4x4\", length: 24.inch }}).lie(\"up\", \"left\");\n\
+             let rail = job.board(\"rail\", #{{ stock: \"2x4\", length: 10.inch }}).lie(\"right\", \"front\");\n\
+             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
+             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"up\", post.side(\"up\"), {from_top});\n\
+             job.join(\"bolted lap\", post, bearer);\n\
+             job.join(\"pegged tenon\", rail, post);"
+        ));
+        let world = Memory::of([("families/spoiled.rhai", script.as_str())]);
+        let outcome = slatwork::with_stack(|| build(&world, &Request::new("spoiled"))).expect("a deep stack");
+        let of_tenon = |code: &&str| ["too-near-end", "too-near-edge", "mortise-near-end"].contains(code);
+        outcome.diagnostics.iter().map(|found| found.code).filter(of_tenon).collect::<Vec<_>>()
+    };
+    assert_eq!(codes("6.inch"), Vec::<&str>::new());
+    assert_eq!(codes("10.mm"), ["mortise-near-end"]);
 }

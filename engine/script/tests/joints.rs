@@ -83,7 +83,7 @@ fn a_pegged_tenon_cuts_both_boards_and_bores_both() {
     let model = build("job.join(\"pegged tenon\", rail, post);", &[]).expect("it can be built");
     assert_eq!(model.findings, []);
     let rail = model.part_named("rail").expect("a rail");
-    // 30 in from the shoulder on, and the tenon.
+    // 30 in from the shoulder on, and a tenon that goes through the post.
     assert_eq!(rail.length, slatwork_base::Length::inch(31.5));
     let purposes = |name: &str| -> Vec<NotchPurpose> {
         let part = model.part_named(name).expect("it is there");

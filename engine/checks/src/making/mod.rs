@@ -6,6 +6,7 @@ mod end_grain_carries_load;
 mod fastener_meets;
 mod hole_beyond_tools;
 mod hole_near_outline;
+mod mortise_near_end;
 mod part_not_held;
 mod plug_leaves_too_little;
 mod screw_breaks_out;
@@ -18,13 +19,14 @@ use slatwork_catalog::Status;
 use slatwork_model::joints::Fastening;
 use slatwork_model::{Joint, Part};
 
-pub(crate) const ALL: [&Check; 11] = [
+pub(crate) const ALL: [&Check; 12] = [
     &part_not_held::CHECK,
     &screw_breaks_out::CHECK,
     &screw_falls_short::CHECK,
     &too_near::CHECK,
     &fastener_meets::CHECK,
     &hole_near_outline::CHECK,
+    &mortise_near_end::CHECK,
     &plug_leaves_too_little::CHECK,
     &end_grain_carries_load::CHECK,
     &cut_beyond_tools::CHECK,
