@@ -681,6 +681,7 @@ fn every_list_can_be_printed() {
     for what in [
         "families",
         "parameters",
+        "presets",
         "species",
         "sizes",
         "fasteners",
@@ -696,6 +697,8 @@ fn every_list_can_be_printed() {
         assert!(document["schema"].as_str().unwrap().starts_with("slatwork/"), "{what}");
     }
     insta::assert_snapshot!(place.run(&["list", "parameters", "tray"]).fine().out());
+    let presets = place.run(&["list", "presets", "garden_bench"]).fine().out();
+    assert!(presets.contains("for two") && presets.contains("width=50\""), "{presets}");
     insta::assert_snapshot!(place.run(&["list", "formats"]).fine().out());
     insta::assert_snapshot!(place.run(&["list", "parameters", "tary"]).refused());
 }

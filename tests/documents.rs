@@ -178,12 +178,30 @@ fn only_what_is_asked_for_is_made() {
 #[test]
 fn papers_are_written_below_their_folder_and_old_drawings_go() {
     let world = Memory::of([("out/notes.txt", "mine"), ("out/drawings/mine.svg", "mine")]);
-    world.write_all("out", &[FileOut { path: "drawings/Z_old.svg", bytes: b"old" }]).unwrap();
+    world.write_all("out", "another", &[FileOut { path: "drawings/Z_old.svg", bytes: b"old" }]).unwrap();
     let dossier = made("porch_swing");
-    let paths = write(&world, "out", &dossier.documents).unwrap();
+    let paths = write(&world, "out", &dossier).unwrap();
     assert!(paths.iter().all(|path| world.bytes(path).is_some()));
     assert_eq!(world.bytes("out/drawings/Z_old.svg"), None, "a drawing of a part that is gone");
     assert!(world.bytes("out/notes.txt").is_some() && world.bytes("out/drawings/mine.svg").is_some());
+}
+
+/// Papers of another piece in the same folder go, also those that are not asked for again; those of the same piece stay.
+#[test]
+fn papers_of_another_design_do_not_stay_beside_new_ones() {
+    let world = Memory::default();
+    let only = |width: &str, kind: Kind| {
+        let mut request = Request::new("porch_swing").set("width", width);
+        request.only = vec![kind];
+        let dossier = with_stack(|| build(&world, &request)).unwrap().value.unwrap();
+        write(&world, "out", &dossier).unwrap();
+    };
+    only("5ft", Kind::Bill);
+    only("5ft", Kind::CutList);
+    assert!(world.bytes("out/bill.txt").is_some(), "of the same swing");
+    only("6ft", Kind::CutList);
+    assert_eq!(world.bytes("out/bill.txt"), None, "of another swing");
+    assert!(world.bytes("out/cutlist.txt").is_some());
 }
 
 fn text(dossier: &Dossier, path: &str) -> String {

@@ -113,7 +113,12 @@ impl World for Disk {
         out.flush().and_then(|()| beside.replace(Path::new(path))).map_err(failed)
     }
 
-    fn write_all(&self, folder: &str, files: &[FileOut<'_>]) -> Result<Vec<String>, Diagnostic> {
+    fn write_all(
+        &self,
+        folder: &str,
+        design: &str,
+        files: &[FileOut<'_>],
+    ) -> Result<Vec<String>, Diagnostic> {
         if let Some(file) = files.iter().find(|file| !is_plain_path(file.path)) {
             return Err(bad_path(file.path));
         }
@@ -122,7 +127,11 @@ impl World for Disk {
         let existed = target.is_dir();
         let stage = Stage::beside(target).map_err(failed)?;
         stage.fill(files).map_err(failed)?;
-        match if existed { stage.merge_into(target, files) } else { stage.become_folder(target, files) } {
+        match if existed {
+            stage.merge_into(target, design, files)
+        } else {
+            stage.become_folder(target, design, files)
+        } {
             Ok(()) => Ok(files
                 .iter()
                 .map(|file| format!("{}/{}", folder.trim_end_matches('/'), file.path))
@@ -252,13 +261,13 @@ impl Stage {
     }
 
     /// The filled folder becomes the target, in one step.
-    fn become_folder(self, target: &Path, files: &[FileOut<'_>]) -> io::Result<()> {
-        fs::write(self.folder.join(MANIFEST), manifest("", files))?;
+    fn become_folder(self, target: &Path, design: &str, files: &[FileOut<'_>]) -> io::Result<()> {
+        fs::write(self.folder.join(MANIFEST), manifest("", design, files))?;
         fs::rename(&self.folder, target)
     }
 
     /// Each file is renamed into the target, in the place of its earlier self.
-    fn merge_into(self, target: &Path, files: &[FileOut<'_>]) -> io::Result<()> {
+    fn merge_into(self, target: &Path, design: &str, files: &[FileOut<'_>]) -> io::Result<()> {
         let earlier = read_text(&target.join(MANIFEST), MANIFEST).unwrap_or_default();
         // Every place is tried before the first file is moved, so that a folder in the way stops all or nothing.
         for file in files {
@@ -271,13 +280,13 @@ impl Stage {
         for file in files {
             fs::rename(self.folder.join(file.path), target.join(file.path))?;
         }
-        for gone in stale(&earlier, files) {
+        for gone in stale(&earlier, design, files) {
             match fs::remove_file(target.join(gone)) {
                 Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
                 _ => {}
             }
         }
-        write_beside(&target.join(MANIFEST), manifest(&earlier, files).as_bytes())
+        write_beside(&target.join(MANIFEST), manifest(&earlier, design, files).as_bytes())
     }
 }
 

@@ -42,6 +42,23 @@ pub struct Dossier {
     pub documents: Vec<Document>,
 }
 
+impl Dossier {
+    /// The same for the same piece and another for any other: of family, values, parts and what fastens them (FNV-1a, 64 bits).
+    pub(crate) fn design(&self) -> String {
+        let values = self.values.iter().map(|(name, value)| format!("{name}={value}"));
+        let parts = self.model.parts.iter().map(|part| {
+            let place: Vec<u64> = part.pose.to_cols_array().into_iter().map(f64::to_bits).collect();
+            let sizes = [part.length, part.width, part.thickness].map(|length| length.as_nm());
+            format!("{} {} {} {sizes:?} {:?} {place:?}", part.name, part.section, part.species, part.features)
+        });
+        let joints = self.model.joints.iter().map(|joint| format!("{} {:?}", joint.kind, joint.fastenings));
+        let told = values.chain(parts).chain(joints).flat_map(String::into_bytes);
+        let mixed = |hash: u64, byte: u8| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
+        let hash = self.family.bytes().chain(told).fold(0xcbf2_9ce4_8422_2325, mixed);
+        format!("{} {hash:016x}", self.family)
+    }
+}
+
 /// Makes a design and its papers. Without a value when it cannot be built; what fails a check is among the diagnostics
 /// with [`Severity::Failure`], and on the first lines of the papers.
 pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {

@@ -89,20 +89,25 @@ impl World for Memory {
         Ok(())
     }
 
-    fn write_all(&self, folder: &str, files: &[FileOut<'_>]) -> Result<Vec<String>, Diagnostic> {
+    fn write_all(
+        &self,
+        folder: &str,
+        design: &str,
+        files: &[FileOut<'_>],
+    ) -> Result<Vec<String>, Diagnostic> {
         let inside = |path: &str| format!("{folder}/{path}");
         if let Some(file) = files.iter().find(|file| !is_plain_path(file.path)) {
             return Err(crate::disk::bad_path(file.path));
         }
         let earlier =
             self.bytes(&inside(MANIFEST)).and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default();
-        for gone in stale(&earlier, files) {
+        for gone in stale(&earlier, design, files) {
             self.files().remove(&inside(gone));
         }
         for file in files {
             self.write(&inside(file.path), file.bytes)?;
         }
-        self.write(&inside(MANIFEST), manifest(&earlier, files).as_bytes())?;
+        self.write(&inside(MANIFEST), manifest(&earlier, design, files).as_bytes())?;
         Ok(files.iter().map(|file| inside(file.path)).collect())
     }
 }

@@ -61,7 +61,9 @@ pub use world::{FileOut, Fill, MOST_BYTES, World};
 
 // What an outer room needs of the script host, so that it need not know the host itself.
 pub use slatwork_checks::Caution;
-pub use slatwork_script::{Library, RootKind, STACK_BYTES, ScriptKind, caret, memory, reference, with_stack};
+pub use slatwork_script::{
+    Library, RootKind, STACK_BYTES, Script, ScriptKind, caret, memory, reference, with_stack,
+};
 
 use slatwork_base::Diagnostic;
 
@@ -70,9 +72,11 @@ pub fn diagnostics_json(diagnostics: &[Diagnostic]) -> serde_json::Value {
     documents::findings_json(diagnostics)
 }
 
-/// Writes the papers of a dossier to a folder: all of them, or none. Gives the paths as the user knows them.
-pub fn write(world: &dyn World, folder: &str, documents: &[Document]) -> Result<Vec<String>, Diagnostic> {
+/// Writes the papers of a dossier to a folder: all of them, or none; papers of another design that were written there earlier go.
+/// Gives the paths as the user knows them.
+pub fn write(world: &dyn World, folder: &str, dossier: &Dossier) -> Result<Vec<String>, Diagnostic> {
+    let documents = dossier.documents.iter();
     let files: Vec<FileOut<'_>> =
-        documents.iter().map(|document| FileOut { path: &document.path, bytes: &document.bytes }).collect();
-    world.write_all(folder, &files)
+        documents.map(|document| FileOut { path: &document.path, bytes: &document.bytes }).collect();
+    world.write_all(folder, &dossier.design(), &files)
 }

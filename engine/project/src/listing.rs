@@ -380,9 +380,25 @@ pub fn formats() -> Table {
     table
 }
 
-/// The parameters of a family, by its id.
-pub fn parameters_of(library: &Library, family: &str, tape: Tape) -> Result<Table, Vec<Diagnostic>> {
-    library.script(ScriptKind::Family, family).map(|script| parameters([script], tape))
+/// A family by its id, or all of them; with what is wrong with its script, or that there is none.
+pub fn chosen<'l>(library: &'l Library, family: Option<&str>) -> Result<Vec<&'l Script>, Vec<Diagnostic>> {
+    match family {
+        Some(family) => library.script(ScriptKind::Family, family).map(|script| vec![script]),
+        None => Ok(library.families().collect()),
+    }
+}
+
+/// Presets of some families.
+pub fn presets<'s>(scripts: impl IntoIterator<Item = &'s Script>, tape: Tape) -> Table {
+    let columns = [("family", "family", TEXT), ("preset", "preset", TEXT), ("sets", "sets", TEXT)];
+    let mut table = table("presets", "Presets", tape, &columns);
+    for script in scripts {
+        table.rows.extend(script.declared.presets.iter().map(|(name, own)| {
+            let sets = own.values.iter().map(|(name, value)| format!("{name}={}", on_tape(value, tape)));
+            vec![script.id.clone().into(), name.clone().into(), sets.collect::<Vec<_>>().join(", ").into()]
+        }));
+    }
+    table
 }
 
 #[cfg(test)]

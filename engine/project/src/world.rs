@@ -48,10 +48,11 @@ pub trait World: Sync {
         self.write_with(path, &mut |out| out.write_all(bytes).map_err(|error| not_written(path, &error)))
     }
 
-    /// Writes files to a folder, made as needed. Either all are written or, when any cannot be, none is. Files that an
-    /// earlier call wrote in a sub-folder which is written again, and that are no longer among `files`, are taken away:
-    /// a drawing of a part that is gone would be worse than none. Gives the paths as the user knows them.
-    fn write_all(&self, folder: &str, files: &[FileOut<'_>]) -> Result<Vec<String>, Diagnostic>;
+    /// Writes files of a design to a folder, made as needed. Either all are written or, when any cannot be, none is. Files that
+    /// an earlier call wrote for another design, or in a sub-folder which is written again, and that are no longer among `files`,
+    /// are taken away: a paper of another piece would be worse than none. Gives the paths as the user knows them.
+    fn write_all(&self, folder: &str, design: &str, files: &[FileOut<'_>])
+    -> Result<Vec<String>, Diagnostic>;
 }
 
 /// Fills a file.
@@ -69,23 +70,30 @@ pub const MOST_BYTES: u64 = 1 << 20;
 /// Name of the list of what was written, kept in the folder itself.
 pub(crate) const MANIFEST: &str = ".slatwork";
 
-/// Of the files written earlier, those to take away: in a sub-folder that is written again, and not written again.
-pub(crate) fn stale<'m>(manifest: &'m str, files: &[FileOut<'_>]) -> Vec<&'m str> {
+/// What leads the line of the list that tells the design; no path of ours holds a colon.
+const DESIGN: &str = "design: ";
+
+/// Of the files written earlier, those to take away: of another design, or in a sub-folder that is written again, and not written
+/// again.
+pub(crate) fn stale<'m>(manifest: &'m str, design: &str, files: &[FileOut<'_>]) -> Vec<&'m str> {
+    let other = manifest.lines().find_map(|line| line.strip_prefix(DESIGN)).is_some_and(|own| own != design);
     let folder = |path: &str| path.split_once('/').map(|(folder, _)| folder.to_string());
     let written: Vec<String> = files.iter().filter_map(|file| folder(file.path)).collect();
     let again = |line: &str| files.iter().any(|file| file.path == line);
     let rewritten = |line: &str| folder(line).is_some_and(|own| written.contains(&own));
-    manifest.lines().filter(|line| is_plain_path(line) && rewritten(line) && !again(line)).collect()
+    let lines = manifest.lines().filter(|line| is_plain_path(line) && !again(line));
+    lines.filter(|line| other || rewritten(line)).collect()
 }
 
 /// The list of what lies in the folder after these files are written.
-pub(crate) fn manifest(earlier: &str, files: &[FileOut<'_>]) -> String {
-    let gone = stale(earlier, files);
+pub(crate) fn manifest(earlier: &str, design: &str, files: &[FileOut<'_>]) -> String {
+    let gone = stale(earlier, design, files);
     let kept = earlier.lines().filter(|line| is_plain_path(line) && !gone.contains(line));
     let mut lines: Vec<&str> = kept.chain(files.iter().map(|file| file.path)).collect();
     lines.sort_unstable();
     lines.dedup();
-    lines.iter().map(|line| format!("{line}\n")).collect()
+    let paths = lines.iter().map(|line| format!("{line}\n"));
+    core::iter::once(format!("{DESIGN}{design}\n")).chain(paths).collect()
 }
 
 /// Whether a path is words joined by `/` that lead nowhere else.
@@ -107,7 +115,17 @@ mod tests {
     fn only_own_files_of_rewritten_folders_go() {
         let earlier = "bill.txt\ndrawings/A.svg\ndrawings/B.svg\noutlines/A.dxf\n../secret\ndrawings/../x\n";
         let files = [out("drawings/A.svg"), out("cutlist.txt")];
-        assert_eq!(stale(earlier, &files), ["drawings/B.svg"]);
-        assert_eq!(manifest(earlier, &files), "bill.txt\ncutlist.txt\ndrawings/A.svg\noutlines/A.dxf\n");
+        assert_eq!(stale(earlier, "a", &files), ["drawings/B.svg"]);
+        let now = manifest(earlier, "a", &files);
+        assert_eq!(now, "design: a\nbill.txt\ncutlist.txt\ndrawings/A.svg\noutlines/A.dxf\n");
+    }
+
+    #[test]
+    fn papers_of_another_design_go() {
+        let earlier = "design: a\nbill.txt\ndrawings/A.svg\n../secret\n";
+        let files = [out("cutlist.txt")];
+        assert_eq!(stale(earlier, "a", &files), Vec::<&str>::new());
+        assert_eq!(stale(earlier, "b", &files), ["bill.txt", "drawings/A.svg"]);
+        assert_eq!(manifest(earlier, "b", &files), "design: b\ncutlist.txt\n");
     }
 }

@@ -219,9 +219,9 @@ fn cuttable<'a>(
 }
 
 fn trouble(code: &'static str, message: String, piece: &StockPiece) -> Diagnostic {
-    Diagnostic::error(code, message)
-        .at(Place::Part(piece.name.clone()))
-        .with_origin(piece.origin, "made here")
+    let part = Place::Part(piece.name.clone());
+    let trouble = Diagnostic::error(code, message).at_origin(piece.origin);
+    if trouble.place.is_some() { trouble.with_trace(part, "the part it is about") } else { trouble.at(part) }
 }
 
 fn too_long(group: &Wanted, piece: &StockPiece, supply: &Supply, usable: Length) -> Diagnostic {

@@ -68,7 +68,7 @@ impl Build {
         common: &Common,
         terminal: &Terminal,
     ) -> Result<(), Stopped> {
-        let files = write(world, folder, &dossier.documents).map_err(|trouble| vec![trouble])?;
+        let files = write(world, folder, dossier).map_err(|trouble| vec![trouble])?;
         if terminal.is_json() {
             let mut body = body(dossier, findings);
             body.insert("files".into(), json!(files));

@@ -6,7 +6,7 @@ use crate::terminal::{Stopped, Terminal};
 use clap::{Args, ValueEnum};
 use slatwork_base::{Diagnostic, Place, Tape};
 use slatwork_output::Table;
-use slatwork_project::{Library, Units, catalogue, listing, with_stack};
+use slatwork_project::{Library, Script, Units, catalogue, listing, with_stack};
 
 /// List what there is to choose from.
 #[derive(Debug, Args)]
@@ -14,7 +14,7 @@ pub struct List {
     /// What to list
     #[arg(value_enum)]
     what: What,
-    /// For `parameters`: the family
+    /// For `parameters` and `presets`: the family
     #[arg(value_name = "FAMILY")]
     family: Option<String>,
     /// For `families`: their parameters too
@@ -32,6 +32,8 @@ enum What {
     Families,
     /// Parameters of a family, or of all
     Parameters,
+    /// Named sets of values of a family, or of all
+    Presets,
     /// Woods
     Species,
     /// Lumber sections
@@ -88,7 +90,8 @@ impl List {
         let Some(library) = outcome.value else { return Err(outcome.diagnostics) };
         let table = match self.what {
             What::Families if !self.verbose => listing::families(&library, tape),
-            What::Families | What::Parameters => self.parameters(&library, tape)?,
+            What::Families | What::Parameters => listing::parameters(self.chosen(&library)?, tape),
+            What::Presets => listing::presets(self.chosen(&library)?, tape),
             What::Joints => listing::joints(&library, tape),
             What::Checks => listing::checks(&library, tape),
             _ => listing::plug_ins(&library, tape),
@@ -98,16 +101,14 @@ impl List {
         Ok((table, told))
     }
 
-    fn parameters(&self, library: &Library, tape: Tape) -> Result<Table, Stopped> {
-        match &self.family {
-            Some(family) => listing::parameters_of(library, family, tape).map_err(|troubles| {
-                let named = |trouble: Diagnostic| match trouble.place {
-                    None => trouble.at(Place::Named(family.clone())),
-                    Some(_) => trouble,
-                };
-                troubles.into_iter().map(named).collect()
-            }),
-            None => Ok(listing::parameters(library.families(), tape)),
-        }
+    /// The family that is named, or all.
+    fn chosen<'l>(&self, library: &'l Library) -> Result<Vec<&'l Script>, Stopped> {
+        listing::chosen(library, self.family.as_deref()).map_err(|troubles| {
+            let named = |trouble: Diagnostic| match (&trouble.place, &self.family) {
+                (None, Some(family)) => trouble.at(Place::Named(family.clone())),
+                _ => trouble,
+            };
+            troubles.into_iter().map(named).collect()
+        })
     }
 }

@@ -52,7 +52,7 @@ use image::{Images, Likely};
 use indexmap::IndexMap;
 use rules::Nearness;
 use seam::Seam;
-use slatwork_base::{Area, Diagnostic, Length, Origin, did_you_mean};
+use slatwork_base::{Area, Diagnostic, Length, Origin, Severity, did_you_mean};
 use slatwork_catalog::{Catalogue, Fastener, FastenerKind};
 use slatwork_solid::{Bounds, DVec3, along};
 
@@ -228,8 +228,10 @@ pub(crate) struct Said<'a> {
 
 /// Where two parts meet, without joining them.
 pub(crate) fn patch_between(first: &Part, second: &Part, origin: Origin) -> Result<JointPatch, Diagnostic> {
-    let order = JointOrder { kind: String::from("patch"), ..JointOrder::default() };
-    Seam::find(first, second, Meets::Face, &order, origin).map(|seam| seam.patch)
+    let order = JointOrder { kind: String::from("looked for with patch"), ..JointOrder::default() };
+    let seam = Seam::find(first, second, Meets::Face, &order, origin);
+    // A script cannot go on without the patch it asks for.
+    seam.map(|seam| seam.patch).map_err(|fault| Diagnostic { severity: Severity::Error, ..fault })
 }
 
 /// A joint whose parts have been found to meet, and its place among those said.

@@ -14,6 +14,9 @@ const FLAT: f64 = 0.3;
 const TIED: f64 = 0.7;
 const BESIDE: f64 = 0.35;
 
+/// A plane stands when one of its axes rises by more than this (as a sine).
+const STANDS: f64 = 0.5;
+
 /// Corners that differ by less than this lie equally far out, mm: facets of rounded corners.
 const EQUALLY_FAR: f64 = 0.1;
 
@@ -111,6 +114,8 @@ struct Plane<'a> {
     boards: Vec<(usize, Vec<Corner>)>,
     low: DVec2,
     high: DVec2,
+    /// Directions of its two axes.
+    axes: [DVec3; 2],
     normal: DVec3,
 }
 
@@ -133,7 +138,15 @@ impl<'a> Plane<'a> {
         let boards: Vec<(usize, Vec<Corner>)> = parts.iter().filter(is_flat).filter_map(corners).collect();
         let all = || boards.iter().flat_map(|(_, corners)| corners.iter().map(|corner| corner.at.truncate()));
         let (low, high) = (all().reduce(DVec2::min)?, all().reduce(DVec2::max)?);
-        (boards.len() >= 4).then_some(Plane { model, boards, low, high, normal })
+        (boards.len() >= 4).then_some(Plane { model, boards, low, high, axes: [one, other], normal })
+    }
+
+    /// Whether a corner, the first to the last of the turn, is above or below in a plane that stands: `upper`, `lower`.
+    fn height_word(&self, corner: usize) -> Option<&'static str> {
+        let [one, other] = self.axes;
+        let (rises, falls_behind) = if one.z.abs() > other.z.abs() { (one, [0, 3]) } else { (other, [0, 1]) };
+        let up = if falls_behind.contains(&corner) { -rises } else { rises };
+        (rises.z.abs() > STANDS).then(|| side_word(DVec3::Z * up.z))
     }
 
     /// Whether boards run along the four sides: on each one, or several in line.
@@ -211,8 +224,13 @@ impl<'a> Plane<'a> {
         let is_one = ONE_SIDE.contains(&sides);
         let name = |index: usize| {
             let name = &self.model.parts[outer[index].part].name;
-            let corner = side_word(looks(index));
-            if is_one { format!("`{name}`") } else { format!("the {corner} corner of `{name}`") }
+            let words = [self.height_word(index), (!is_one).then(|| side_word(looks(index)))];
+            let words: Vec<&str> = words.into_iter().flatten().collect();
+            if words.is_empty() {
+                format!("`{name}`")
+            } else {
+                format!("the {} corner of `{name}`", words.join(" "))
+            }
         };
         let between = if (a, c) == (b, d) {
             format!("from {} to {}, both ways", name(0), name(2))
