@@ -81,8 +81,10 @@ pub enum About {
     OneSlat,
     /// Standing on the seat: short, and not what it is for.
     Standing,
-    /// An end of it lifted.
+    /// An end or an edge of it lifted.
     Lifted,
+    /// Dragged by an end or an edge, a foot catching.
+    Dragged,
     /// Let drop.
     Dropped,
 }
@@ -96,7 +98,9 @@ impl About {
     /// 1 (NDS Table 2.3.2, read; that sitting takes 1, and all moving in its life ten minutes, project choice).
     pub fn duration(self) -> f64 {
         match self {
-            About::Standing | About::Lifted | About::Dropped => Duration::TenMinutes.factor(),
+            About::Standing | About::Lifted | About::Dragged | About::Dropped => {
+                Duration::TenMinutes.factor()
+            }
             About::Sitting | About::FrontEdge | About::Leaning | About::Arm | About::OneSlat => 1.0,
         }
     }

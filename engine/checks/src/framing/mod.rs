@@ -12,7 +12,7 @@
 //! | `build.rs` | [`Framing`]: all of it put together |
 //! | `seating.rs` | [`Seating`]: where people sit, lean and hold on |
 //! | `loads.rs` | [`Situation`]: load cases of a use level |
-//! | `moving.rs` | load cases of a piece that is lifted and dropped |
+//! | `moving.rs` | load cases of a piece that is lifted, dragged and dropped |
 //! | `steady.rs` | who leans back or on an arm does not tip the piece |
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |

@@ -24,8 +24,10 @@ pub struct Seating<'a> {
     pub places: Vec<f64>,
     /// Left and right end of the seat, mm.
     pub ends: [f64; 2],
-    /// Front edge of the seat and the line of the seat load, mm.
+    /// Front edge of the seat, mm.
     pub front: f64,
+    /// Rear edge of the seat, mm.
+    pub rear: f64,
     /// Where the seat load acts: y, mm.
     pub loaded: f64,
     /// Height of the seat there, mm.
@@ -62,8 +64,17 @@ impl<'a> Seating<'a> {
         let loaded = meeting(seat, model, top).map_or(rear - FROM_REAR, |y| y - FORWARD_OF_BACK).max(front);
         let wide = (right - left) / seat.places as f64;
         let places = (0..seat.places).map(|place| left + wide * (place as f64 + 0.5)).collect();
-        let mut own =
-            Seating { model, seat, places, ends: [left, right], front, loaded, height: top, back: None };
+        let mut own = Seating {
+            model,
+            seat,
+            places,
+            ends: [left, right],
+            front,
+            rear,
+            loaded,
+            height: top,
+            back: None,
+        };
         own.height = own.seat_height().unwrap_or(top);
         let back_top = reach(&seat.back, model, 2).1;
         own.back = (!seat.back.is_empty()).then(|| (own.height + ABOVE_SEAT).min(back_top - PAD / 2.0));

@@ -7,15 +7,17 @@
 //! less what other joints press straight back on them from the loaded edge, no farther off than d (project choice), against
 //! (2/3 Fv' b de) (de/d)^2 where they are less than 5 d from an end, else 2/3 Fv' b de (NDS-2018 3.4.3.3, from memory); de is the depth d less the distance from the
 //! unloaded edge to the nearest of them. Of two boards the one hangs that is more joints away from the ground or the eyes; boards
-//! that bolts load, not carry, are left to edge distances (project choice). Ties that the same bolts make to either side of a board
-//! are added up.
+//! that bolts load, not carry, are left to edge distances (project choice). Where a foot catches as the piece is dragged, the other
+//! one hangs as well: the ground pushes at its foot, and bolts higher up hold it. Its 5 d count to the end that does not stand:
+//! between bolts and foot it bears that push, and is no end that nothing holds (project choice). Ties that the same bolts make to
+//! either side of a board are added up.
 //! # Example
 //! A side rail that hangs by one bolt near its upper edge.
 //! # Remedy
 //! Set the bolts nearer to the edge away from the load, or take a deeper board.
 
 use super::{founded, standing};
-use crate::framing::{Analysis, Slice, Solved, Strain, Tie, is_worse};
+use crate::framing::{About, Analysis, Slice, Solved, Strain, Tie, is_worse};
 use crate::statics::beam::{End, Section, shear_capacity};
 use crate::statics::dowel::is_thick;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -45,6 +47,8 @@ struct Hung {
     held: [Held; 2],
     /// From the nearest end to the nearest bolt, mm.
     from_end: f64,
+    /// Whether it hangs only where its foot catches, and else carries the other board.
+    when_dragged: bool,
     /// Bars before and behind the tie.
     bars: [Option<usize>; 2],
     /// The ties that the same bolts make to the board: to one on either side of it.
@@ -84,9 +88,9 @@ fn look(case: &Case) -> Vec<Verdict> {
     let (away, ties) = (joints_away(analysis), analysis.ties().iter().enumerate());
     let both = ties.flat_map(|(index, tie)| tie.parts.map(|part| (index, tie, part)));
     let hangs = |tie: &Tie, part: PartId| tie.parts.iter().all(|other| away[part.0] >= away[other.0]);
-    let worked = both
-        .filter(|(_, tie, part)| hangs(tie, *part))
-        .filter_map(|(index, tie, part)| of(analysis, hung(case, analysis, (index, tie), part)?));
+    let worked = both.filter(|(_, tie, part)| hangs(tie, *part) || away[part.0] == 0).filter_map(
+        |(index, tie, part)| of(analysis, hung(case, analysis, (index, tie), (part, !hangs(tie, part)))?),
+    );
     let worst = worked.reduce(|a, b| if is_worse(b.strain.share, a.strain.share) { b } else { a });
     worst.map(|worst| judged(case, analysis, &worst)).into_iter().collect()
 }
@@ -105,13 +109,18 @@ fn joints_away(analysis: &Analysis) -> Vec<usize> {
     away
 }
 
-/// A part of a tie as its bolts hold it; nothing where no bolt does.
-fn hung(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: PartId) -> Option<Hung> {
+/// A part of a tie as its bolts hold it, perhaps only where it is dragged; nothing where no bolt does.
+fn hung(
+    case: &Case,
+    analysis: &Analysis,
+    (index, tie): (usize, &Tie),
+    (part, when_dragged): (PartId, bool),
+) -> Option<Hung> {
     let chain = analysis.models[0].framing.chain(part)?;
     let own = case.model.part(part);
     let (of_width, bolts) = bolts(case, tie, own)?;
-    let ends = own.solid.bounds();
-    let from_end = bolts.iter().map(|bolt| (bolt.at.x - ends.min.x).min(ends.max.x - bolt.at.x));
+    let ends = if when_dragged { free_ends(analysis, own) } else { ends(own).into() };
+    let from_end = bolts.iter().flat_map(|bolt| ends.iter().map(|end| (bolt.at.x - end).abs()));
     let station = chain.nearest(own.pose.inverse().transform_point3(tie.at).x);
     let at = chain.stations.iter().position(|own| own.node == station.node)?;
     let is_same = |other: &Tie| other.joint == tie.joint && other.parts.contains(&part);
@@ -125,11 +134,28 @@ fn hung(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: Par
         of_width,
         held: [farthest(0)?, farthest(1)?],
         from_end: from_end.fold(f64::INFINITY, f64::min),
+        when_dragged,
         bars: [at.checked_sub(1), (at < chain.bars.len()).then_some(at)]
             .map(|bar| Some(chain.bars.start + bar?)),
         same: (0..analysis.ties().len()).filter(|other| is_same(&analysis.ties()[*other])).collect(),
         beside: [0, 1].map(|side| beside(analysis, index, own, &bolts, (of_width, side))),
     })
+}
+
+/// Both ends of a part, along its grain.
+fn ends(part: &Part) -> [f64; 2] {
+    let bounds = part.solid.bounds();
+    [bounds.min.x, bounds.max.x]
+}
+
+/// Its ends that do not stand on the ground.
+fn free_ends(analysis: &Analysis, part: &Part) -> Vec<f64> {
+    let [low, high] = ends(part);
+    let back = part.pose.inverse();
+    let points = analysis.models[0].framing.ground.points().iter().filter(|point| point.part == part.id);
+    let feet: Vec<f64> = points.map(|point| back.transform_point3(point.at).x).collect();
+    let stands = |end: &f64| feet.iter().any(|foot| (foot - end).abs() < (high - low) / 2.0);
+    [low, high].into_iter().filter(|end| !stands(end)).collect()
 }
 
 /// The bolts of a tie in a part, and whether they load its width.
@@ -216,7 +242,8 @@ fn of(analysis: &Analysis, hung: Hung) -> Option<Worked> {
     let mut by_model = Vec::new();
     for model in &analysis.models {
         let mut most = 0.0_f64;
-        for (situation, own) in analysis.situations.iter().enumerate() {
+        let all = analysis.situations.iter().enumerate();
+        for (situation, own) in all.filter(|(_, own)| !hung.when_dragged || own.about == About::Dragged) {
             let of = |ties: &[usize]| -> Option<Vec<f64>> {
                 let force = |own: &usize| on_part(analysis, model, (*own, hung.part), situation);
                 ties.iter().map(|own| Some(force(own)?.dot(across))).collect()
@@ -264,8 +291,8 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         .told(told);
     founded(verdict, case, analysis, &worst.strain)
         .assuming(
-            "of two boards only the one farther from the ground hangs on their bolts; what presses straight on these is borne \
-             by them without splitting",
+            "of two boards only the one farther from the ground hangs on their bolts, and the other where its foot catches; what \
+             presses straight on these is borne by them without splitting",
         )
         .after("NDS-2018 3.4.3.3", Status::FromMemory)
         .after("which board hangs, and what presses on its bolts", Status::ProjectChoice)

@@ -21,8 +21,8 @@ const NO_PIVOT: f64 = 1e-10;
 /// The same while idle one-sided items keep a little stiffness: that little must still count.
 const NO_PIVOT_IN_ROUNDS: f64 = 1e-15;
 
-/// Stiffness that idle one-sided items keep while rounds go on: without it a set on the way to equilibrium may be a
-/// mechanism though an equilibrium exists.
+/// Stiffness that idle one-sided items keep while rounds go on, where without it the set is a mechanism: an equilibrium may exist
+/// beyond such a set.
 const IDLE: f64 = 1e-8;
 
 /// Most rounds: random frames of this kind settled in four.
@@ -106,6 +106,8 @@ struct Rest {
     active: Vec<bool>,
     settled: Settled,
     rounds: usize,
+    /// Whether idle items keep nothing.
+    is_exact: bool,
 }
 
 struct Solver<'a> {
@@ -169,10 +171,11 @@ impl Solver<'_> {
     fn rest(&self, mut settled: Settled, loading: &Loading) -> Result<Rest, Vec<Diagnostic>> {
         let mut active = vec![true; self.structure.one_sided.len()];
         let mut seen = Vec::new();
+        let mut is_exact = true;
         let mut wrong = self.wrong(&active, &settled.displacements);
         for rounds in 1..=MOST_ROUNDS {
             if wrong.is_empty() {
-                return Ok(Rest { active, settled, rounds });
+                return Ok(Rest { active, settled, rounds, is_exact });
             }
             seen.push(active.clone());
             let mut next = active.clone();
@@ -185,8 +188,12 @@ impl Solver<'_> {
                 next[worst.0] = !next[worst.0];
             }
             active = next;
-            let work = active.iter().map(|active| if *active { 1.0 } else { IDLE }).collect();
-            [settled] = self.settle(&self.ready(work, NO_PIVOT_IN_ROUNDS), [loading]);
+            let mut ready = self.ready(at_work(&active, 0.0), NO_PIVOT);
+            is_exact = ready.factors.vanished.is_empty();
+            if !is_exact {
+                ready = self.ready(at_work(&active, IDLE), NO_PIVOT_IN_ROUNDS);
+            }
+            [settled] = self.settle(&ready, [loading]);
             wrong = self.wrong(&active, &settled.displacements);
         }
         let restless: Vec<bool> =
@@ -215,19 +222,17 @@ impl Solver<'_> {
             .collect()
     }
 
-    /// The same state once more with idle items taken out altogether, so that they carry nothing.
+    /// The same state with idle items taken out altogether, so that they carry nothing.
     fn without_idle(&self, loading: &Loading, rest: Rest) -> Outcome {
-        let share = |idle: f64| rest.active.iter().map(|active| if *active { 1.0 } else { idle }).collect();
-        let ready = self.ready(share(0.0), NO_PIVOT);
-        if ready.factors.vanished.is_empty() {
-            let [settled] = self.settle(&ready, [loading]);
-            let solved =
-                self.solution(&ready, loading, Rest { settled, active: rest.active.clone(), ..rest });
+        let ready = self.ready(at_work(&rest.active, 0.0), NO_PIVOT);
+        if rest.is_exact {
+            let active = rest.active.clone();
+            let solved = self.solution(&ready, loading, rest);
             // What moves almost freely leaves no answer that can be trusted: then the loads drive it, as they would drive it free.
             let free = || ready.factors.free_motion(ready.factors.weakest());
             let tipped = untrusted(&solved).then(free).filter(|free| self.drives(loading, free));
             return match tipped {
-                Some(free) => Err(vec![tips(self.frame, &self.structure, loading, &rest.active, &free)]),
+                Some(free) => Err(vec![tips(self.frame, &self.structure, loading, &active, &free)]),
                 None => solved,
             };
         }
@@ -239,7 +244,7 @@ impl Solver<'_> {
         // Nothing drives the free motion: the little stiffness that idle items keep decides where it comes to rest.
         let released = one_sided(self.frame, &self.structure, &rest.active, false).join(", ");
         let message = format!("with {released} idle the frame is free to move, though no load drives it");
-        let ready = self.ready(share(IDLE), NO_PIVOT_IN_ROUNDS);
+        let ready = self.ready(at_work(&rest.active, IDLE), NO_PIVOT_IN_ROUNDS);
         let mut solution = self.solution(&ready, loading, rest)?;
         solution
             .remarks
@@ -305,7 +310,7 @@ impl Solver<'_> {
     }
 
     fn solution(&self, ready: &Ready, loading: &Loading, rest: Rest) -> Outcome {
-        let Rest { active, settled: Settled { displacements, response, left_over }, rounds } = rest;
+        let Rest { active, settled: Settled { displacements, response, left_over }, rounds, .. } = rest;
         let reactions = self.reactions(ready, &displacements, &left_over);
         let mut end_forces = response.ends;
         for (factor, load) in loading.members() {
@@ -391,6 +396,11 @@ impl Solver<'_> {
         }
         (slack, open)
     }
+}
+
+/// One-sided items at work, the others with so much of their stiffness.
+fn at_work(active: &[bool], idle: f64) -> Work {
+    active.iter().map(|active| if *active { 1.0 } else { idle }).collect()
 }
 
 /// Whether an answer failed its own checks.
