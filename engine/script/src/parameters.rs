@@ -130,7 +130,7 @@ impl Value {
     }
 
     /// The value on a scale on which ranges and steps are counted: nanometres, degrees, the number itself.
-    fn scale(&self) -> Option<f64> {
+    pub fn scale(&self) -> Option<f64> {
         match self {
             Value::Length(length) => Some(length.as_nm() as f64),
             Value::Angle(angle) => Some(angle.as_deg()),
