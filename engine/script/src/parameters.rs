@@ -212,7 +212,7 @@ pub struct Parameter {
     pub among: Vec<String>,
     /// One line for people.
     pub doc: String,
-    /// Names of parts whose size or number it governs, for remedies.
+    /// Names of parts whose size or number it governs, or the ends of such names, for remedies.
     pub governs: Vec<String>,
     /// Heading under which it is shown.
     pub group: Option<String>,

@@ -2,7 +2,7 @@
 
 use super::Concerned;
 use crate::workshop::exact_text;
-use slatwork_catalog::{Catalogue, Section, Species};
+use slatwork_catalog::{Catalogue, Section};
 use slatwork_script::{Parameter, ParameterKind, Parameters, Value};
 use std::collections::BTreeSet;
 
@@ -106,7 +106,8 @@ fn rings(parameter: &Parameter, now: &Value, catalogue: &Catalogue) -> Vec<Vec<V
         ParameterKind::Text => Vec::new(),
         _ => {
             let values = parameter.values(MOST_VALUES);
-            let off = |value: &Value| value.scale().zip(now.scale()).map_or(f64::INFINITY, |(a, b)| (a - b).abs());
+            let off =
+                |value: &Value| value.scale().zip(now.scale()).map_or(f64::INFINITY, |(a, b)| (a - b).abs());
             let nearest = (0..values.len()).min_by(|a, b| off(&values[*a]).total_cmp(&off(&values[*b])));
             nearest.map_or_else(Vec::new, |at| outward(&values, at))
         }
@@ -128,37 +129,34 @@ fn unordered(values: Vec<Value>, now: &Value) -> Vec<Vec<Value>> {
     if others.is_empty() { Vec::new() } else { vec![others] }
 }
 
+/// The words that are allowed: those declared, in their own spelling, else those of the catalogue.
+fn allowed(parameter: &Parameter, known: impl Iterator<Item = String>) -> Vec<String> {
+    if parameter.among.is_empty() { known.collect() } else { parameter.among.clone() }
+}
+
 /// The woods that are allowed, each once, without the present one under another name.
 fn woods(parameter: &Parameter, now: &Value, catalogue: &Catalogue) -> Vec<Value> {
-    let of = |name: &str| catalogue.species(name).ok();
-    let allowed: Vec<&Species> = match parameter.among.is_empty() {
-        true => catalogue.species_list().collect(),
-        false => parameter.among.iter().filter_map(|name| of(name)).collect(),
-    };
-    let present = match now {
-        Value::Text(name) => of(name).map(|own| own.id.clone()),
-        _ => None,
-    };
-    let mut seen = BTreeSet::from_iter(present);
-    allowed
-        .into_iter()
-        .filter(|own| seen.insert(own.id.clone()))
-        .map(|own| Value::Text(own.name.clone()))
-        .collect()
+    let id = |name: &str| catalogue.species(name).ok().map(|own| own.id.clone());
+    let mut seen = BTreeSet::new();
+    if let Value::Text(name) = now {
+        seen.extend(id(name));
+    }
+    let all = allowed(parameter, catalogue.species_list().map(|own| own.name.clone()));
+    all.into_iter().filter(|name| id(name).is_some_and(|own| seen.insert(own))).map(Value::Text).collect()
 }
 
 /// The sections that are allowed, by thickness and then by width; without a list, those of the class of the present one.
 fn sections(parameter: &Parameter, now: &Value, catalogue: &Catalogue) -> Vec<Vec<Value>> {
     let Value::Text(name) = now else { return Vec::new() };
     let Ok(present) = catalogue.section(name) else { return Vec::new() };
-    let mut allowed: Vec<&Section> = match parameter.among.is_empty() {
-        true => catalogue.sections().filter(|own| own.class == present.class).collect(),
-        false => parameter.among.iter().filter_map(|name| catalogue.section(name).ok()).collect(),
-    };
-    allowed.sort_by_key(|own| (own.thickness, own.width, own.name.clone()));
-    allowed.dedup_by_key(|own| own.name.clone());
-    let at = allowed.iter().position(|own| own.name == present.name);
-    let values: Vec<Value> = allowed.iter().map(|own| Value::Text(own.name.clone())).collect();
+    let alike = catalogue.sections().filter(|own| own.class == present.class);
+    let all = allowed(parameter, alike.map(|own| own.name.clone()));
+    let mut ordered: Vec<(&Section, String)> =
+        all.into_iter().filter_map(|name| Some((catalogue.section(&name).ok()?, name))).collect();
+    ordered.sort_by_key(|(own, _)| (own.thickness, own.width, own.name.clone()));
+    ordered.dedup_by_key(|(own, _)| own.name.clone());
+    let at = ordered.iter().position(|(own, _)| own.name == present.name);
+    let values: Vec<Value> = ordered.into_iter().map(|(_, name)| Value::Text(name)).collect();
     at.map_or_else(Vec::new, |at| outward(&values, at))
 }
 
@@ -186,7 +184,10 @@ mod tests {
 
     #[test]
     fn a_part_goes_by_its_name_without_its_number() {
-        assert_eq!(["seat slat 12", "arm", "2", "rail a2"].map(without_number), ["seat slat", "arm", "2", "rail a2"]);
+        assert_eq!(
+            ["seat slat 12", "arm", "2", "rail a2"].map(without_number),
+            ["seat slat", "arm", "2", "rail a2"]
+        );
     }
 
     #[test]
@@ -205,5 +206,20 @@ mod tests {
         let names: Vec<String> =
             rings(&slats, &usual, catalogue).into_iter().flatten().map(|own| own.to_string()).collect();
         assert_eq!(names, ["19x89", "5/4x3", "5/4x4"]);
+    }
+    #[test]
+    fn woods_keep_the_name_they_are_declared_by() {
+        let origin = slatwork_base::Origin::NOWHERE;
+        let now = Value::Text("white oak".into());
+        let mut wood = Parameter::new("wood", ParameterKind::Wood, now.clone(), origin);
+        let all = rings(&wood, &now, Catalogue::shared());
+        assert_eq!(all[0].len() + 1, Catalogue::shared().species_list().count());
+        wood.among = ["white_oak", "southern pine", "black locust"].map(String::from).to_vec();
+        let names: Vec<String> = rings(&wood, &now, Catalogue::shared())
+            .into_iter()
+            .flatten()
+            .map(|own| own.to_string())
+            .collect();
+        assert_eq!(names, ["southern pine", "black locust"]);
     }
 }

@@ -21,7 +21,7 @@ pub use candidate::{Candidate, Change, candidates};
 pub use search::{MOST_TRIES, Nearest, Remedies, Remedy, search};
 pub use trial::{Concerned, Cost, Missed, Trial};
 
-use crate::{STACK_BYTES, Workshop};
+use crate::Workshop;
 use slatwork_checks::{Caution, Conditions};
 use slatwork_script::Parameters;
 use std::collections::BTreeSet;
@@ -36,8 +36,5 @@ pub(crate) fn remedies(
     let now = Trial::of(workshop, &[], conditions, accepted).filter(|now| !now.failing.is_empty())?;
     let candidates = candidates(values, workshop.catalogue(), &now.concerned);
     let attempt = |change: &Change| Trial::of(workshop, &[change.setting()], conditions, accepted);
-    let seek = || search(&now, candidates.clone(), MOST_TRIES, attempt);
-    // Scripts want a deep stack. Where no threads are to be had this one does it all, with the same answer.
-    let pool = rayon::ThreadPoolBuilder::new().stack_size(STACK_BYTES).build();
-    Some(pool.map_or_else(|_| seek(), |pool| pool.install(seek)))
+    Some(search(&now, candidates, MOST_TRIES, attempt))
 }

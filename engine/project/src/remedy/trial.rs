@@ -75,7 +75,8 @@ impl Trial {
     }
 
     fn judged(model: &Model, verdicts: &[Verdict], cost: Cost) -> Trial {
-        let mut trial = Trial { failing: Vec::new(), concerned: BTreeSet::new(), unjudged: BTreeMap::new(), cost };
+        let mut trial =
+            Trial { failing: Vec::new(), concerned: BTreeSet::new(), unjudged: BTreeMap::new(), cost };
         for verdict in verdicts {
             if matches!(verdict.standing, Standing::NotJudged(_)) {
                 *trial.unjudged.entry(verdict.check).or_default() += 1;
