@@ -126,7 +126,7 @@ fn remedies_hold_to_their_schema() {
         let judged = judged.expect("a thread").value.expect("it can be built");
         let told = document("check", 1, judged.json());
         check("slatwork/check/1", &told);
-        told
+        serde_json::from_str::<serde_json::Value>(&told).unwrap()
     };
     assert!(look(&[])["remedies"].is_null(), "nothing fails");
     let thin = look(&[("slats", "1x4")]);
@@ -134,8 +134,9 @@ fn remedies_hold_to_their_schema() {
     let thicker =
         thin["remedies"]["offered"].as_array().unwrap().iter().find(|own| own["parameter"] == "slats");
     assert_eq!(thicker.unwrap()["told"], "5/4x4");
+    // Too thin and of too weak a wood: no one change will do.
     let weak = look(&[("slats", "1x4"), ("width", "36in"), ("wood", "engelmann spruce")]);
-    check("slatwork/check/1", &weak);
+    assert!(weak["remedies"]["failing"].as_u64().unwrap() > 1);
 }
 
 #[test]

@@ -34,7 +34,7 @@ pub struct Check {
     /// Seek what one change would mend of what fails: some seconds
     ///
     /// Parameters that bear on it are turned by their declared steps, each by itself, and the piece is made and judged anew
-    /// until all of it passes. Told for each is the smallest such change, with what it costs in material.
+    /// until nothing fails. Told for each is the smallest such change, with what it costs in material.
     #[arg(long)]
     remedies: bool,
 }

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 /// Most variants that one search makes and judges: some seconds (project choice).
 pub const MOST_TRIES: usize = 240;
 
-/// A change after which everything passes; none smaller of its parameter does.
+/// A change after which nothing fails; none smaller of its parameter does.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remedy {
     /// What to set.

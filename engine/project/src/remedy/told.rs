@@ -20,7 +20,7 @@ impl Remedies {
         lines.iter().map(|line| format!("  {line}\n")).collect()
     }
 
-    /// "set slats to 5/4x4 (now 1x4): everything passes; 6.1 board feet more, 24.40 units more to buy".
+    /// "set slats to 5/4x4 (now 1x4): nothing fails; 6.1 board feet more, 24.40 units more to buy".
     fn offer(&self, remedy: &Remedy) -> String {
         let wood = match remedy.board_feet {
             feet if feet.abs() < LEAST_BOARD_FEET => String::from("as much wood"),
@@ -34,7 +34,7 @@ impl Remedies {
                 format!("{money} {} {} to pay", self.currency, more_or_less(cents > 0))
             }
         };
-        format!("{}: everything passes; {wood}, {price}", set_words(&remedy.change))
+        format!("{}: nothing fails; {wood}, {price}", set_words(&remedy.change))
     }
 
     fn none_words(&self) -> String {
