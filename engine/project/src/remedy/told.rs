@@ -3,7 +3,6 @@
 use super::{Change, Nearest, Remedies, Remedy};
 use serde_json::{Value as Json, json};
 use slatwork_output::json::number;
-use slatwork_script::Value;
 
 /// Board feet less than this apart are told as alike: half of what one decimal shows.
 const LEAST_BOARD_FEET: f64 = 0.05;
@@ -20,7 +19,7 @@ impl Remedies {
         lines.iter().map(|line| format!("  {line}\n")).collect()
     }
 
-    /// "set slats to 5/4x4 (now 1x4): nothing fails; 6.1 board feet more, 24.40 units more to buy".
+    /// "set slats to 5/4x4 (now 1x4): nothing fails; 6.1 board feet more, 24.40 units more to pay".
     fn offer(&self, remedy: &Remedy) -> String {
         let wood = match remedy.board_feet {
             feet if feet.abs() < LEAST_BOARD_FEET => String::from("as much wood"),
@@ -41,7 +40,9 @@ impl Remedies {
         if self.turned.is_empty() {
             return String::from("no parameter is declared to govern what fails");
         }
-        format!("no single change of {} mends all of it", listed(&self.turned))
+        // Where the search stopped, it cannot speak for what lies beyond.
+        let tried = if self.stopped_at.is_some() { "no change that was tried" } else { "no single change" };
+        format!("{tried} of {} mends all of it", listed(&self.turned))
     }
 
     fn nearest_words(&self, nearest: &Nearest) -> String {
@@ -87,7 +88,7 @@ fn more_or_less(more: bool) -> &'static str {
     if more { "more" } else { "less" }
 }
 
-/// "set `width` to 57 1/2" (now 60")".
+/// "set width to 57 1/2" (now 60")".
 fn set_words(change: &Change) -> String {
     format!("set {} to {} (now {})", change.parameter, change.then, change.now)
 }
@@ -106,13 +107,9 @@ fn change_json(change: &Change) -> Json {
         "parameter": change.parameter,
         "set": change.setting().1,
         "told": change.then.to_string(),
-        "now": told(&change.now),
+        "now": change.now.to_string(),
         "steps": change.steps,
     })
-}
-
-fn told(value: &Value) -> String {
-    value.to_string()
 }
 
 fn with(mut change: Json, more: Json) -> Json {

@@ -109,11 +109,10 @@ impl Trial {
         parts: impl Iterator<Item = &'m Part>,
     ) {
         self.failing.push(Missed { check, ratio });
-        let before = self.concerned.len();
         let mut named = parts.map(Concerned::of).peekable();
         if named.peek().is_some() {
             self.concerned.extend(named);
-        } else if before < model.parts.len() {
+        } else {
             self.concerned.extend(model.parts.iter().map(Concerned::of));
         }
     }
