@@ -633,6 +633,25 @@ fn a_design_is_put_under_every_check() {
     assert_eq!((limit["at_least"].as_f64(), limit["at_most"].as_f64()), (Some(0.0), Some(12.0)));
 }
 
+/// Under what fails stands what one change would mend, or how to ask for it.
+#[test]
+fn remedies_are_told_to_who_asks() {
+    let place = Place::new();
+    assert_eq!(place.run(&["new", "family", "duck_bench"]).code(), 0);
+    let thin = ["check", "duck_bench", "--set", "slats=1x4"];
+    let plain = place.run(&thin);
+    assert_eq!(plain.code(), 1);
+    assert!(plain.out().contains("(--remedies seeks what one change would mend)"), "{}", plain.out());
+    let asked = place.run(&[&thin[..], &["--remedies"]].concat());
+    assert_eq!(asked.code(), 1, "what fails fails all the same");
+    let out = asked.out();
+    let told = out.split("\nremedies").nth(1).and_then(|rest| rest.split("\n\n").next());
+    insta::assert_snapshot!(told.unwrap_or_default());
+    let fine = place.run(&["check", "duck_bench", "--remedies"]);
+    assert_eq!(fine.code(), 0);
+    assert!(!fine.out().contains("remedies"), "nothing is to be mended: {}", fine.out());
+}
+
 /// A row says what a build of the same variant says.
 #[test]
 fn rows_of_a_batch_are_judged_as_builds_are() {

@@ -115,6 +115,31 @@ fn verdicts_hold_to_their_schema() {
 }
 
 #[test]
+fn remedies_hold_to_their_schema() {
+    let world =
+        Memory::of([("families/duck_bench.rhai", include_str!("../engine/project/src/starter.rhai"))]);
+    let look = |settings: &[(&str, &str)]| {
+        let thin =
+            settings.iter().fold(Request::new("duck_bench"), |own, (name, value)| own.set(*name, *value));
+        let judged =
+            with_stack(|| slatwork::project::check_with_remedies(&world, &thin, Conditions::default()));
+        let judged = judged.expect("a thread").value.expect("it can be built");
+        let told = document("check", 1, judged.json());
+        check("slatwork/check/1", &told);
+        serde_json::from_str::<serde_json::Value>(&told).unwrap()
+    };
+    assert!(look(&[])["remedies"].is_null(), "nothing fails");
+    let thin = look(&[("slats", "1x4")]);
+    assert_eq!(thin["fails"], true);
+    let thicker =
+        thin["remedies"]["offered"].as_array().unwrap().iter().find(|own| own["parameter"] == "slats");
+    assert_eq!(thicker.unwrap()["told"], "5/4x4");
+    // Too thin and of too weak a wood: no one change will do.
+    let weak = look(&[("slats", "1x4"), ("width", "36in"), ("wood", "engelmann spruce")]);
+    assert!(weak["remedies"]["failing"].as_u64().unwrap() > 1);
+}
+
+#[test]
 fn a_schema_refuses_what_is_no_such_document() {
     let schema: serde_json::Value = serde_json::from_str(schema("slatwork/cutlist/1").unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();

@@ -1,6 +1,7 @@
 //! One variant under every check: verdicts for a person as lines, and for a program as JSON.
 
-use crate::{Request, Workshop, World};
+use crate::remedy::{Remedies, remedies};
+use crate::{Made, Request, Workshop, World};
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Outcome, Place, both_tapes, did_you_mean};
 use slatwork_checks::statics::swing::STANDARD_GRAVITY;
@@ -35,14 +36,34 @@ pub struct Judged {
     pub seated: Vec<Seated>,
     /// What the hooks bear, where that is accepted and it hangs.
     pub handed: Option<Handed>,
+    /// What one change would mend, where that was asked and something fails.
+    pub remedies: Option<Remedies>,
 }
 
 /// Makes a variant and puts it under every check. What misses is not among the diagnostics: it is a verdict.
 pub fn check(world: &dyn World, request: &Request, conditions: Conditions) -> Outcome<Judged> {
+    look(world, request, conditions, |_, _| None)
+}
+
+/// The same, and where something fails what one change would mend.
+pub fn check_with_remedies(world: &dyn World, request: &Request, conditions: Conditions) -> Outcome<Judged> {
+    look(world, request, conditions, |workshop, made| {
+        remedies(workshop, &made.values, conditions, &request.accepted)
+    })
+}
+
+fn look(
+    world: &dyn World,
+    request: &Request,
+    conditions: Conditions,
+    mend: impl Fn(&Workshop, &Made) -> Option<Remedies>,
+) -> Outcome<Judged> {
     Workshop::open(world, request).then(|workshop| {
         let made = workshop.make(&[]);
-        let model = made.value.map(|made| made.model);
-        let judged = model.map(|model| judged(&workshop, model, conditions, &request.accepted));
+        let judged = made.value.map(|made| {
+            let judged = judged(&workshop, Arc::clone(&made.model), conditions, &request.accepted);
+            Judged { remedies: mend(&workshop, &made), ..judged }
+        });
         // What making the piece itself tells is told as ever; findings on making are verdicts here.
         let told = |own: &Diagnostic| judged.as_ref().is_some_and(|judged| tells(judged, own.code));
         let troubles = made.diagnostics.into_iter().filter(|own| !told(own)).collect();
@@ -83,6 +104,7 @@ fn judged(
         rating,
         seated,
         handed,
+        remedies: None,
     }
 }
 
@@ -103,6 +125,9 @@ impl Judged {
             if !entries.is_empty() {
                 text += &format!("\n{heading}\n{entries}");
             }
+            if rank == 0 {
+                text += &self.remedies_text();
+            }
         }
         let held: String = of(3).map(|(own, _)| line(own)).collect();
         text += &format!("\nholds\n{held}");
@@ -111,6 +136,15 @@ impl Judged {
             text += &format!("\ntake care\n{cautions}");
         }
         text + UNVERIFIED + NO_CERTIFICATE
+    }
+
+    /// Under what fails: what one change would mend, or how to ask.
+    fn remedies_text(&self) -> String {
+        match &self.remedies {
+            Some(remedies) => format!("\nremedies, each by itself\n{}", remedies.text()),
+            None if self.verdicts.iter().any(Verdict::fails) => ASK_FOR_REMEDIES.to_string(),
+            None => String::new(),
+        }
     }
 
     /// What is to be said of it whatever the figures are.
@@ -142,6 +176,7 @@ impl Judged {
             ("hooks", self.handed.as_ref().map_or(Value::Null, hooks_json)),
             ("cautions", json!(self.cautions())),
             ("fails", json!(self.fails())),
+            ("remedies", self.remedies.as_ref().map_or(Value::Null, Remedies::json)),
             ("verdicts", json!(verdicts)),
         ];
         fields.into_iter().map(|(key, value)| (key.to_string(), value)).collect()
@@ -189,6 +224,7 @@ pub(crate) fn rating_json(rating: &Result<Rating, String>) -> Value {
     }
 }
 
+const ASK_FOR_REMEDIES: &str = "  (--remedies seeks what one change would mend)\n";
 const UNVERIFIED: &str =
     "\n* rests in part on figures from memory, common practice or this project's own choice.\n";
 const NO_CERTIFICATE: &str =

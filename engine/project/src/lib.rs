@@ -16,6 +16,7 @@
 //! | `dossier.rs` | [`build`], [`Dossier`]: one variant with its papers |
 //! | `documents/` | the papers, one kind a file, and their table; JSON schemas |
 //! | `judged.rs` | [`check`], [`Judged`]: one variant under every check |
+//! | `remedy/` | what one change of a parameter would mend |
 //! | `figures.rs` | [`Figures`]: a variant in a dozen figures |
 //! | `batch.rs`, `vary.rs`, `row.rs` | many variants as rows |
 //! | `listing.rs` | what there is: families, woods, sizes and so on, as tables |
@@ -35,6 +36,7 @@ mod in_memory;
 mod inputs;
 mod judged;
 pub mod listing;
+pub mod remedy;
 mod request;
 mod row;
 mod settings_file;
@@ -51,7 +53,7 @@ pub use dossier::{Document, Dossier, build, fails};
 pub use figures::Figures;
 pub use in_memory::Memory;
 pub use inputs::{catalogue, read_people, read_site};
-pub use judged::{Judged, check, conditions};
+pub use judged::{Judged, check, check_with_remedies, conditions};
 pub use request::{Request, Units};
 pub use row::RowFormat;
 pub use starter::new_family;

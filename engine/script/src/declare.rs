@@ -378,7 +378,7 @@ fn wordings(subject: &mut Subject) {
     subject.function(
         "governs(parameter: parameter, parts: text) -> parameter",
         "Names parts whose size or number the parameter governs, so that a remedy knows what to turn; also a list \
-         of names. Example: `f.section(\"slats\", \"1x4\").governs(\"seat slat\");`",
+         of names. The end of a name will do: `rail` is front rail and rear rail alike. Example: `f.section(\"slats\", \"1x4\").governs(\"seat slat\");`",
         |p: &mut Declaring, part: ImmutableString| p.change(|parameter| parameter.governs.push(part.to_string())),
     );
     subject.form(

@@ -132,7 +132,7 @@ impl Value {
     }
 
     /// The value on a scale on which ranges and steps are counted: nanometres, degrees, the number itself.
-    fn scale(&self) -> Option<f64> {
+    pub fn scale(&self) -> Option<f64> {
         match self {
             Value::Length(length) => Some(length.as_nm() as f64),
             Value::Angle(angle) => Some(angle.as_deg()),
@@ -214,7 +214,7 @@ pub struct Parameter {
     pub among: Vec<String>,
     /// One line for people.
     pub doc: String,
-    /// Names of parts whose size or number it governs, for remedies.
+    /// Names of parts whose size or number it governs, or the ends of such names, for remedies.
     pub governs: Vec<String>,
     /// Heading under which it is shown.
     pub group: Option<String>,

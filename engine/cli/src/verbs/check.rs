@@ -5,7 +5,7 @@ use crate::Exit;
 use crate::arguments::Common;
 use crate::terminal::{Stopped, Terminal};
 use clap::Args;
-use slatwork_project::{check, conditions, with_stack};
+use slatwork_project::{check, check_with_remedies, conditions, with_stack};
 
 /// Put one design under every check: making, strength, balance, hanging, body, fit and weather.
 ///
@@ -31,6 +31,12 @@ pub struct Check {
     /// What the wood is treated with: none, copper, borate, ...
     #[arg(long, value_name = "NAME")]
     preservative: Option<String>,
+    /// Seek what one change would mend of what fails: some seconds
+    ///
+    /// Parameters that bear on it are turned by their declared steps, each by itself, and the piece is made and judged anew
+    /// until nothing fails. Told for each is the smallest such change, with what it costs in material.
+    #[arg(long)]
+    remedies: bool,
 }
 
 impl Check {
@@ -39,7 +45,8 @@ impl Check {
         let conditions = conditions(climate, self.covered, self.salt, glue, self.preservative.as_deref())
             .map_err(|trouble| vec![trouble])?;
         let (world, request) = (common.world(), self.design.request(common, Vec::new()));
-        let outcome = with_stack(|| check(&world, &request, conditions)).map_err(|trouble| vec![trouble])?;
+        let look = if self.remedies { check_with_remedies } else { check };
+        let outcome = with_stack(|| look(&world, &request, conditions)).map_err(|trouble| vec![trouble])?;
         let Some(judged) = outcome.value else { return Err(outcome.diagnostics) };
         if terminal.is_json() {
             terminal.print_document("check", judged.json())?;
