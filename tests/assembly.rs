@@ -590,3 +590,43 @@ fn open_frames_are_measured_once_each_way() {
     assert!(told[0].contains("`outer upright`") && told[0].contains("30\""), "{told:?}");
     assert!(told[0].contains("18\" at those corners, and 18\" at the other ends"), "{told:?}");
 }
+
+/// What is done again on the other end goes on its other face: in the other hand, also where the part that comes in has no hand.
+#[test]
+fn a_stretcher_of_the_other_end_goes_on_in_the_other_hand() {
+    let said = words(&planned("garden_bench", &[]));
+    let told = "Do as in step 2, in the other hand: `front leg 2` for `front leg` and `stretcher 2` for `stretcher`.";
+    assert!(said.iter().any(|own| own == told), "{said:#?}");
+    assert!(said.iter().any(|own| own == "Done again, in the other hand, in step 4."), "{said:#?}");
+}
+
+/// The crest of a bench rises over the outer edges of its back slats by what was asked: over 42 1/2 in by 2 in, on a circle of
+/// (42.5^2 / 4 + 2^2) / (2 x 2) = 113.9 in.
+#[test]
+fn the_crest_of_a_bench_rises_as_asked() {
+    let said = words(&planned("garden_bench", &[("crest_rise", "2in")]));
+    let told = "2\" high in the middle, of 113 7/8\" radius";
+    assert!(said.iter().any(|own| own.contains(told)), "{said:#?}");
+}
+
+/// Gaps that a tape rounds add up along a row: how far its ends stand apart is told. 14 gaps of 6.35 mm and 13 slats of 88.9 mm.
+#[test]
+fn rounded_gaps_of_a_row_are_told_with_the_whole() {
+    let made = slatwork::with_stack(|| {
+        let opened = Workshop::open(&Memory::default(), &Request::new("porch_swing"));
+        let settings = [(String::from("width"), String::from("1520mm"))];
+        opened.value.and_then(|workshop| workshop.make(&settings).value)
+    });
+    let made = made.expect("a deep stack").expect("it builds");
+    let metric = words(&assembly(&made.model, Catalogue::shared(), Tape::Mm));
+    let apart = 14.0 * 6.35 + 13.0 * 88.9;
+    let row = format!(
+        "From `back slat 1` to `back slat 15` 6 mm plus 0.35 mm clear between, in all {apart:.0} mm between"
+    );
+    assert!(metric.iter().any(|own| own.starts_with(&row)), "{metric:#?}");
+    let inch = words(&planned("porch_swing", &[]));
+    assert!(
+        inch.iter().any(|own| own.contains("1/4\" clear between")),
+        "nothing to add where the tape has the mark"
+    );
+}

@@ -426,14 +426,32 @@ impl Drafter<'_> {
         let way = centre(*parts.last()?) - centre(first);
         parts.sort_by(|a, b| centre(*a).dot(way).total_cmp(&centre(*b).dot(way)));
         let ends = self.ends_in_line(&parts, grain)?;
-        let gap = |pair: &[usize]| self.reading.text(Length::mm(self.gap(pair[0], pair[1])));
-        let mut gaps: Vec<String> = parts.windows(2).map(gap).collect();
-        if gaps.iter().all(|own| *own == gaps[0]) {
-            gaps.truncate(1);
-        }
         let (start, end) = (self.named(parts[0]), self.named(*parts.last()?));
-        let words = format!("From {start} to {end} {} clear between, {ends}.", listed(&gaps));
+        let words = format!("From {start} to {end} {}, {ends}.", self.spaces(&parts));
         Some(Row { first: parts[0], parts, words })
+    }
+
+    /// Clear distances between neighbours of a row, told once where all read alike. What such a reading is off adds up along the
+    /// row: where that comes to more than half a mark, how far the first and the last stand apart is told as well.
+    fn spaces(&self, parts: &[usize]) -> String {
+        let gaps: Vec<Length> = parts.windows(2).map(|pair| Length::mm(self.gap(pair[0], pair[1]))).collect();
+        let mut texts: Vec<String> = gaps.iter().map(|gap| self.reading.text(*gap)).collect();
+        if texts.iter().any(|own| *own != texts[0]) {
+            return format!("{} clear between", listed(&texts));
+        }
+        texts.truncate(1);
+        let read = self.reading.tape.read(gaps[0]).mark.as_mm();
+        let off: f64 = gaps.iter().map(|gap| gap.as_mm() - read).sum();
+        if let (true, [first, .., last]) =
+            (gaps.len() > 1 && off.abs() * 2.0 > self.reading.step().as_mm(), parts)
+        {
+            let apart = self.reading.text(Length::mm(self.gap(*first, *last)));
+            return format!(
+                "{} clear between, in all {apart} between these two",
+                self.reading.true_text(gaps[0])
+            );
+        }
+        format!("{} clear between", texts[0])
     }
 
     /// Clear distance between two parts, mm.
