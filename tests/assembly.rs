@@ -454,7 +454,8 @@ fn diagonals_are_those_of_what_stands_in_one_plane() {
         "{upright:?}"
     );
     // The foot of a stile is sawn to the fall of the seat: only its front corner reads so, its rear one 63 5/8.
-    let named = "the lower front corner of `back stile` to the upper rear corner of `back slat 15`";
+    let named =
+        "the lower left front corner of `back stile` to the upper right rear corner of `back slat 15`";
     assert!(upright.iter().any(|own| own.contains(named)), "{upright:?}");
     let lengthwise = told(&[("back", "lengthwise slats"), ("wood", "western_red_cedar")]);
     assert!(!lengthwise.is_empty());

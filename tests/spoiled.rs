@@ -35,7 +35,17 @@ fn marked(script: &str) -> usize {
 
 #[test]
 fn each_finding_is_found_at_its_line() {
-    let cases: [(&str, &str); 27] = [
+    let cases: [(&str, &str); 28] = [
+        (
+            "glue-on-end-grain",
+            "job.join(\"slat to bearer\", slat, bearer);\n\
+             let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
+             let shelf = job.board(\"shelf\", #{ stock: \"2x6\", length: 20.inch }).lie(\"right\", \"up\");\n\
+             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"up\", bearer.side(\"up\"));\n\
+             shelf.against(\"up\", post.side(\"down\")).centre(\"front\", post).flush(\"left\", post.side(\"left\"), 0.mm - 8.inch);\n\
+             job.join(\"bolted lap\", post, bearer);\n\
+             job.join(\"nailed and glued\", shelf, post); // here",
+        ),
         (
             "mortise-near-end",
             "job.join(\"slat to bearer\", slat, bearer);\n\

@@ -13,14 +13,20 @@ pub(super) const KIND: JointKind = JointKind {
 };
 
 fn fasten(seam: &Seam, _shop: &mut Shop) -> Result<Fixed, Diagnostic> {
-    if seam.patch.on_end.contains(&true) {
-        return Err(Diagnostic::new(
-            Severity::Failure,
-            "glue-on-end-grain",
-            format!("{} is glued on end grain, which glue does not hold", seam.words()),
-        )
-        .at_origin(seam.origin)
-        .help("use dowels, a mortise and tenon, or screws from side grain"));
-    }
+    on_long_grain(seam)?;
     Ok(Fixed { glue: true, ..Fixed::default() })
+}
+
+/// Refuses glue on end grain.
+pub(super) fn on_long_grain(seam: &Seam) -> Result<(), Diagnostic> {
+    if !seam.patch.on_end.contains(&true) {
+        return Ok(());
+    }
+    Err(Diagnostic::new(
+        Severity::Failure,
+        "glue-on-end-grain",
+        format!("{} is glued on end grain, which glue does not hold", seam.words()),
+    )
+    .at_origin(seam.origin)
+    .help("use dowels, a mortise and tenon, or screws from side grain"))
 }

@@ -113,11 +113,12 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
     }
 }
 
-/// "For eye bolt 5/8", "Clearance for #10 screw".
+/// "For eye bolt 5/8", "Clearance for #10 screw", "Pilot for 20d nail".
 fn purpose_words(purpose: &str) -> String {
-    match purpose.strip_prefix("clearance") {
-        Some(rest) => format!("Clearance{rest}"),
-        None => format!("For {purpose}"),
+    match (purpose.strip_prefix("clearance"), purpose.strip_prefix("pilot")) {
+        (Some(rest), _) => format!("Clearance{rest}"),
+        (_, Some(rest)) => format!("Pilot{rest}"),
+        _ => format!("For {purpose}"),
     }
 }
 

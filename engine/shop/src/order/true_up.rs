@@ -141,12 +141,15 @@ impl<'a> Plane<'a> {
         (boards.len() >= 4).then_some(Plane { model, boards, low, high, axes: [one, other], normal })
     }
 
-    /// Whether a corner, the first to the last of the turn, is above or below in a plane that stands: `upper`, `lower`.
-    fn height_word(&self, corner: usize) -> Option<&'static str> {
+    /// Where a corner is, the first to the last of the turn, in a plane that stands: `upper left`; nothing in one that lies.
+    fn corner_words(&self, corner: usize) -> Vec<&'static str> {
         let [one, other] = self.axes;
-        let (rises, falls_behind) = if one.z.abs() > other.z.abs() { (one, [0, 3]) } else { (other, [0, 1]) };
-        let up = if falls_behind.contains(&corner) { -rises } else { rises };
-        (rises.z.abs() > STANDS).then(|| side_word(DVec3::Z * up.z))
+        let at = [if [0, 3].contains(&corner) { -one } else { one }, if corner < 2 { -other } else { other }];
+        let stands = at.into_iter().any(|axis| axis.z.abs() > STANDS);
+        let mut words: Vec<&str> = at.into_iter().filter(|_| stands).map(side_word).collect();
+        // Up and down first.
+        words.sort_by_key(|word| !["upper", "lower"].contains(word));
+        words
     }
 
     /// Whether boards run along the four sides: on each one, or several in line.
@@ -224,8 +227,8 @@ impl<'a> Plane<'a> {
         let is_one = ONE_SIDE.contains(&sides);
         let name = |index: usize| {
             let name = &self.model.parts[outer[index].part].name;
-            let words = [self.height_word(index), (!is_one).then(|| side_word(looks(index)))];
-            let words: Vec<&str> = words.into_iter().flatten().collect();
+            let mut words = self.corner_words(index);
+            words.extend((!is_one).then(|| side_word(looks(index))));
             if words.is_empty() {
                 format!("`{name}`")
             } else {
