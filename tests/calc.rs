@@ -841,6 +841,17 @@ fn reference_cases_read_well_at_the_bench() {
     insta::assert_snapshot!(text("swing", "swing", "d4-ring-chain-split-25deg"));
 }
 
+/// A wrong key deep in a file is told by file, line and column, with a caret under it.
+#[test]
+fn a_wrong_key_of_a_file_is_told_at_its_line() {
+    let frame = "{\n  \"nodes\": [\n    { \"id\": \"a\", \"xyz\": [0, 0, 0] },\n    { \"idd\": \"b\", \"xyz\": [0, 0] }\n  ]\n}\n";
+    let told = calc(&["frame", "-"], frame).refused();
+    assert!(told.contains("there is no `idd` here\n --> standard input:4:7\n"), "{told}");
+    assert!(told.contains("4 |     { \"idd\": \"b\", \"xyz\": [0, 0] }\n  |       ^^^^^\n"), "{told}");
+    assert!(told.contains("standard input:4:19\n"), "{told}");
+    assert!(told.contains("`combinations` is missing here\n--> standard input\n"), "{told}");
+}
+
 #[test]
 fn what_is_wrong_is_told_with_place_value_and_remedy() {
     let told = |words: &[&str], input: &str| calc(words, input).refused();

@@ -1,6 +1,6 @@
 //! The papers of every built-in family: they hold to their schemas, and come out the same every time.
 
-use slatwork::checks::Conditions;
+use slatwork::checks::{Caution, Conditions};
 use slatwork::output::json::document;
 use slatwork::project::{BUILT_IN, FileOut, SCHEMAS, World, schema};
 use slatwork::{
@@ -633,6 +633,54 @@ fn the_bill_tells_what_hanging_hardware_may_carry() {
     }
     let bench = one_line(&text(&made("garden_bench"), "bill.txt"));
     assert!(!bench.contains("Rated loads"), "{bench}");
+}
+
+/// A swing built by somebody who accepts these cautions.
+fn accepting(cautions: &[Caution], units: Units) -> Dossier {
+    let accepted = cautions.iter().copied().collect();
+    let request = Request { units, accepted, ..Request::new("porch_swing") };
+    with_stack(|| build(&Memory::default(), &request)).unwrap().value.expect("it can be built")
+}
+
+#[test]
+fn papers_tell_what_hooks_bear_to_who_accepts_the_caution() {
+    let hooks = |dossier: &Dossier| {
+        let summary = text(dossier, "summary.json");
+        check("slatwork/summary/1", &summary);
+        serde_json::from_str::<serde_json::Value>(&summary).unwrap()["hooks"].clone()
+    };
+    let withheld = accepting(&[], Units::Inch);
+    let bill = one_line(&text(&withheld, "bill.txt"));
+    assert!(
+        bill.contains("What it hangs from") && bill.contains("are withheld: a qualified person"),
+        "{bill}"
+    );
+    assert!(bill.contains("--accept hanging") && bill.contains("Use only rated hardware"), "{bill}");
+    assert!(!bill.contains("left hook") && hooks(&withheld).is_null(), "{bill}");
+
+    let told = accepting(&[Caution::Hanging], Units::Inch);
+    let (bill, hooks) = (one_line(&text(&told, "bill.txt")), hooks(&told));
+    assert!(bill.contains("left hook: ") && bill.contains("right hook: "), "{bill}");
+    assert!(bill.contains("For the qualified person") && bill.contains("Use only rated hardware"), "{bill}");
+    assert!(!bill.contains("withheld"), "{bill}");
+    // The papers say of each hook what the check does.
+    let request = Request { accepted: [Caution::Hanging].into(), ..Request::new("porch_swing") };
+    let judged = with_stack(|| slatwork::project::check(&Memory::default(), &request, Conditions::default()));
+    let judged = document("check", 1, judged.unwrap().value.expect("it is judged").json());
+    assert_eq!(serde_json::from_str::<serde_json::Value>(&judged).unwrap()["hooks"], hooks);
+    let down = hooks[0]["down_n"].as_f64().unwrap();
+    assert!(
+        bill.contains(&format!("Pulled down with up to {:.0} lb ({down:.0} N)", down / 4.448_221_615)),
+        "{bill}"
+    );
+    let metric = one_line(&text(&accepting(&[Caution::Hanging], Units::Mm), "bill.txt"));
+    assert!(
+        metric.contains(&format!("Pulled down with up to {down:.0} N")) && !metric.contains(" lb"),
+        "{metric}"
+    );
+
+    let bench = made("garden_bench");
+    assert!(!text(&bench, "bill.txt").contains("hangs from"), "it stands");
 }
 
 /// One word for one thing: steps are those of the assembly, cutting is how a part is made.

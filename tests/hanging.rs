@@ -382,6 +382,49 @@ fn every_seating_is_in_balance_and_mirrored() {
     assert!(left[0] > 1.3 * left[2], "{left:?}");
 }
 
+/// Height, fall, lean and angle of the seat are those of the swing with people in it, upright: hung farther to the rear than drawn
+/// the seat tilts, and the fall that is judged goes along by as much.
+#[test]
+fn people_are_judged_as_the_swing_hangs_with_them() {
+    let looked_at = |back: f64, site: Site| {
+        let (model, catalogue) = made(SWING, &[], "", |model| {
+            model.site = site;
+            let hanging = model.hanging.as_mut().expect("it hangs");
+            hanging.suspensions.iter_mut().for_each(|own| own.hook.y += back);
+        });
+        let case = Case::new(&model, &catalogue);
+        (judge(&case), seatings(&case))
+    };
+    let upright = |(verdicts, seated): &(Vec<Verdict>, Vec<Seated>)| {
+        let fall = of(verdicts, "seat-fall-misfits");
+        assert!(fall.told.starts_with("as it hangs with people in it the fall of the seat is "), "{fall:?}");
+        let governs = |own: &&Seated| fall.governing.ends_with(&own.name) && own.name.ends_with(", upright");
+        let seating = seated.iter().find(governs).unwrap_or_else(|| panic!("{fall:?} {seated:#?}"));
+        (found(fall), seating.hangs.as_ref().expect("it hangs").tilt)
+    };
+    let (as_drawn, behind) = (looked_at(0.0, roomy()), looked_at(80.0, roomy()));
+    let ((fall, tilt), (fall_behind, tilt_behind)) = (upright(&as_drawn), upright(&behind));
+    // 80 mm on some 1.4 m from the hooks down to where all hangs: some 3 degrees.
+    assert!((tilt - tilt_behind - 3.0).abs() < 0.7, "{tilt} {tilt_behind}");
+    assert!((fall - tilt - (fall_behind - tilt_behind)).abs() < 0.02, "{fall} {fall_behind}");
+    for check in
+        ["seat-height-misfits", "seat-fall-misfits", "back-lean-misfits", "hard-to-rise", "sitter-slides"]
+    {
+        let verdict = of(&as_drawn.0, check);
+        assert!(verdict.told.starts_with("as it hangs with people in it "), "{verdict:?}");
+        assert!(verdict.assumptions.iter().any(|own| own.contains("from hooks 96\" ")), "{verdict:?}");
+    }
+    let nowhere = looked_at(0.0, Site::default()).0;
+    assert_eq!(of(&nowhere, "seat-height-misfits").standing.word(), "not judged");
+    let fall = of(&nowhere, "seat-fall-misfits");
+    let assumed = ": the site does not give the height of the hooks";
+    assert!(
+        fall.assumptions
+            .iter()
+            .any(|own| own.starts_with("chains as long as drawn") && own.ends_with(assumed))
+    );
+}
+
 /// Mirror images: both hooks bear the same. At rest they carry all of the weight; swung 30 degrees a point mass pulls
 /// 0.433 of its weight to a side.
 #[test]

@@ -164,6 +164,11 @@ pub struct Model {
 }
 
 impl Model {
+    /// Whether it hangs, and does not stand.
+    pub fn hangs(&self) -> bool {
+        self.hanging.as_ref().is_some_and(|hanging| !hanging.suspensions.is_empty())
+    }
+
     /// The part of that index.
     pub fn part(&self, id: PartId) -> &Part {
         &self.parts[id.0]

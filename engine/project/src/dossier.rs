@@ -1,12 +1,12 @@
 //! Everything that comes of a request: the piece, its shop plan, and the papers.
 
 use crate::documents::Paper;
-use crate::{Kind, Made, Request, Workshop, World};
+use crate::{Kind, Request, Workshop, World};
 use slatwork_base::{Diagnostic, Outcome, Severity};
-use slatwork_checks::{Case, failures};
+use slatwork_checks::{Case, Handed, failures, handed_over};
 use slatwork_model::Model;
 use slatwork_script::Parameters;
-use slatwork_shop::{Assembly, ShopPlan, assembly};
+use slatwork_shop::{ShopPlan, assembly};
 use std::sync::Arc;
 
 /// One paper as a file.
@@ -68,43 +68,46 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
         // The order of assembly is not part of making a variant: rows of a batch go without.
-        let (assembly, failed) = rayon::join(
+        let (assembly, (failed, handed)) = rayon::join(
             || assembly(&value.model, workshop.catalogue(), value.plan.reading),
-            || failures(&Case::new(&value.model, workshop.catalogue()).on_threads()),
+            || looked_at(&workshop, &value.model, request),
         );
         let found = assembly.findings.iter().cloned().chain(failed);
         made.diagnostics.extend(found.map(|found| workshop.library().settle(found)));
-        let mut papers = papers(&workshop, &value, &assembly, &made.diagnostics, request);
+        let paper = Paper {
+            assembly: &assembly,
+            family: workshop.family(),
+            library: workshop.library(),
+            values: &value.values,
+            model: &value.model,
+            plan: &value.plan,
+            catalogue: workshop.catalogue(),
+            units: request.units,
+            findings: &made.diagnostics,
+            handed: handed.as_ref(),
+        };
+        let mut papers = documents(&paper, &request.only);
         papers.diagnostics.splice(0..0, made.diagnostics);
-        papers
+        let family = workshop.family().to_string();
+        papers.map(|documents| Dossier {
+            family,
+            values: value.values,
+            model: value.model,
+            plan: value.plan,
+            documents,
+        })
     })
 }
 
-fn papers(
+/// What fails, and of what hangs what it hands to what it hangs from.
+fn looked_at(
     workshop: &Workshop,
-    made: &Made,
-    assembly: &Assembly,
-    findings: &[Diagnostic],
+    model: &Model,
     request: &Request,
-) -> Outcome<Dossier> {
-    let paper = Paper {
-        assembly,
-        family: workshop.family(),
-        library: workshop.library(),
-        values: &made.values,
-        model: &made.model,
-        plan: &made.plan,
-        catalogue: workshop.catalogue(),
-        units: request.units,
-        findings,
-    };
-    documents(&paper, &request.only).map(|documents| Dossier {
-        family: workshop.family().to_string(),
-        documents,
-        values: made.values.clone(),
-        model: Arc::clone(&made.model),
-        plan: Arc::clone(&made.plan),
-    })
+) -> (Vec<Diagnostic>, Option<Result<Handed, String>>) {
+    let accepted = request.accepted.iter().copied();
+    let case = Case::new(model, workshop.catalogue()).accepting(accepted).on_threads();
+    (failures(&case), model.hangs().then(|| handed_over(&case)))
 }
 
 fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {

@@ -149,8 +149,7 @@ impl Judged {
 
     /// What is to be said of it whatever the figures are.
     pub fn cautions(&self) -> &'static [&'static str] {
-        let hangs = self.model.hanging.as_ref().is_some_and(|hanging| !hanging.suspensions.is_empty());
-        if hangs { &OF_WHAT_HANGS } else { &[] }
+        if self.model.hangs() { &OF_WHAT_HANGS } else { &[] }
     }
 
     fn counted(&self) -> String {
@@ -330,7 +329,8 @@ fn seated_json(own: &Seated) -> Value {
     json!({ "seating": own.name, "mass_kg": own.mass, "hangs": posture, "why_not": own.hangs.as_ref().err() })
 }
 
-fn hooks_json(handed: &Handed) -> Value {
+/// What each hook bears, for a program.
+pub(crate) fn hooks_json(handed: &Handed) -> Value {
     let hook = |own: &HookPull| {
         json!({
             "hook": own.name,

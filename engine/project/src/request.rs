@@ -62,6 +62,16 @@ impl Units {
         }
     }
 
+    /// A force: `279 lb (1240 N)`, `1240 N`.
+    pub fn force_text(self, newtons: f64) -> String {
+        match self {
+            Units::Mm => format!("{newtons:.0} N"),
+            Units::Inch | Units::Both => {
+                format!("{:.0} lb ({newtons:.0} N)", newtons / slatwork_checks::statics::units::POUND)
+            }
+        }
+    }
+
     /// How a mark that is off is told, in a sentence for the head of a paper that does.
     pub fn off_sentence(self) -> &'static str {
         match self {

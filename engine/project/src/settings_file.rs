@@ -162,7 +162,8 @@ fn syntax(name: &str, text: &str, error: &toml::de::Error) -> Diagnostic {
 }
 
 /// The line of a span, with the span underlined as far as the line goes.
-fn place(name: &str, text: &str, span: &Range<usize>) -> Place {
+/// The place of a span in a text.
+pub(crate) fn place(name: &str, text: &str, span: &Range<usize>) -> Place {
     let boundary =
         |at: usize| (0..=at.min(text.len())).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0);
     let (start, end) = (boundary(span.start), boundary(span.end));

@@ -4,13 +4,13 @@
 //! Who sits low or far back rises by the arms.
 //! # Method and source
 //! Front edge under 380 mm, or a fall over 18 degrees: arms are wanted, and they reach to within 50 mm of the front edge (project
-//! choice). Of a swing whose height is not known only the fall is judged.
+//! choice). A swing is judged as it hangs with people in it; where its height is not known only by its fall.
 //! # Example
 //! A reclined chair 356 mm high, whose arms pass its front edge.
 //! # Remedy
 //! Arms that reach farther forward, or a higher seat.
 
-use super::{Sitting, worst_place};
+use super::{Sitting, worst_as_it_rests};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
@@ -26,7 +26,7 @@ const STEEP: f64 = 18.0;
 const ARMS_BEHIND: f64 = 50.0;
 
 fn look(case: &Case) -> Vec<Verdict> {
-    worst_place(case, FAULT, |sitting| Some(judged(sitting)))
+    worst_as_it_rests(case, FAULT, |sitting| Some(judged(sitting)))
 }
 
 fn judged(sitting: &Sitting) -> Verdict {

@@ -1,12 +1,13 @@
 //! Whether people sit well: sizes and angles of the seat against sizes of the body.
 //!
-//! `sitting.rs` takes the sizes off the solids, once for each place; `people.rs` tells whom a size suits. A check says which
-//! body size goes with which size of the seat.
+//! `sitting.rs` takes the sizes off the solids, once for each place; `hung.rs` turns them as a swing hangs with people in it;
+//! `people.rs` tells whom a size suits. A check says which body size goes with which size of the seat.
 
 mod arm_height;
 mod back_height;
 mod back_lean;
 mod hard_to_rise;
+mod hung;
 mod people;
 mod seat_depth;
 mod seat_fall;
@@ -18,6 +19,7 @@ mod too_narrow;
 
 use crate::verdict::worst;
 use crate::{Case, Check, Verdict};
+use hung::worst_as_it_rests;
 use people::{Ranges, Suited, percent, shape};
 pub(crate) use seat_fall::SWING_FALL;
 pub(crate) use sitting::{Sitting, Style};
@@ -42,15 +44,25 @@ fn worst_place(
     fault: &'static str,
     judge: impl Fn(&Sitting) -> Option<Verdict>,
 ) -> Vec<Verdict> {
+    worst_of_places(case, fault, |_, sitting| judge(sitting).into_iter().collect())
+}
+
+/// The same where a place is judged more than once.
+fn worst_of_places(
+    case: &Case,
+    fault: &'static str,
+    judge: impl Fn(usize, &Sitting) -> Vec<Verdict>,
+) -> Vec<Verdict> {
     let sittings = case.sittings();
     if sittings.is_empty() {
         return vec![Verdict::not_judged(fault, "the piece declares no seat")];
     }
-    let unfelt = || Some(Verdict::not_judged(fault, "nothing to sit on lies under the middle of this place"));
+    let unfelt = || vec![Verdict::not_judged(fault, "nothing to sit on lies under the middle of this place")];
     let count = sittings.len();
-    let verdicts = sittings.iter().enumerate().filter_map(|(place, sitting)| {
-        let verdict = sitting.as_ref().map_or_else(unfelt, &judge)?;
-        Some(if count == 1 { verdict } else { placed(verdict, place, count) })
+    let verdicts = sittings.iter().enumerate().flat_map(|(place, sitting)| {
+        let verdicts = sitting.as_ref().map_or_else(unfelt, |sitting| judge(place, sitting));
+        let named = move |verdict| if count == 1 { verdict } else { placed(verdict, place, count) };
+        verdicts.into_iter().map(named)
     });
     let named = |verdict: Verdict| {
         let mut verdict = if verdict.parts.is_empty() { verdict.about(seat_parts(case)) } else { verdict };

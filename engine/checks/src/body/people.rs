@@ -291,14 +291,6 @@ impl Style {
             .after(page, Status::Read)
             .after("widened ranges", Status::ProjectChoice)
     }
-
-    /// Says of a swing that its angles are those it is drawn with.
-    pub(super) fn as_drawn(self, verdict: Verdict) -> Verdict {
-        match self {
-            Style::Swing => verdict.assuming("the swing hangs as it is drawn; people in it tilt it"),
-            Style::Upright | Style::Lounge => verdict,
-        }
-    }
 }
 
 fn angle(fault: &'static str, quantity: &str, found: f64, ranges: [(f64, f64); 2]) -> Verdict {

@@ -11,7 +11,7 @@
 //! # Remedy
 //! More or less fall.
 
-use super::{Ranges, shape, worst_place};
+use super::{Ranges, shape, worst_as_it_rests};
 use crate::{Case, Check, Look, Verdict};
 
 const FAULT: &str = "seat-fall-misfits";
@@ -30,8 +30,8 @@ const RANGES: Ranges =
     Ranges { upright: [(3.0, 8.0), (0.0, 12.0)], lounge: [(12.0, 22.0), (8.0, 26.0)], swing: SWING_FALL };
 
 fn look(case: &Case) -> Vec<Verdict> {
-    worst_place(case, FAULT, |sitting| {
+    worst_as_it_rests(case, FAULT, |sitting| {
         let verdict = sitting.style.angle(FAULT, "fall of the seat", sitting.fall, RANGES);
-        Some(shape(sitting.style.as_drawn(verdict), "let the seat fall more or less"))
+        Some(shape(verdict, "let the seat fall more or less"))
     })
 }

@@ -6,14 +6,14 @@
 //! # Method and source
 //! Height over popliteal height with shoes (30 mm, project choice). Upright: comfortable 0.87 to 1.00, after the mismatch limits
 //! cos 30 and cos 5 degrees for school seats (Gouvali and Boudolos 2006, from memory), tolerable 0.80 to 1.12 (project choice).
-//! Lounge: 0.75 to 0.95, 0.65 to 1.03 (project choice). Shares by a normal distribution for each sex. A swing: 410 to 455 mm
-//! empty, tolerable 380 to 480 (17 in as a start read in an article on porch swings; range project choice).
+//! Lounge: 0.75 to 0.95, 0.65 to 1.03 (project choice). Shares by a normal distribution for each sex. A swing, as it hangs
+//! with people in it: 410 to 455 mm, tolerable 380 to 480 (17 in as a start read in an article on porch swings; range project choice).
 //! # Example
 //! 432 mm upright: comfortable for 55 %, bearable for 96 % of men and women half and half.
 //! # Remedy
 //! Another seat height; a swing is hung by another link.
 
-use super::{Style, Suited, shape, worst_place};
+use super::{Style, Suited, shape, worst_as_it_rests};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::{BodyMeasure, Status};
@@ -31,11 +31,11 @@ const SHOES: f64 = 30.0;
 /// Height over popliteal height with shoes: comfortable and tolerable.
 const UPRIGHT: [(f64, f64); 2] = [(0.87, 1.00), (0.80, 1.12)];
 const LOUNGE: [(f64, f64); 2] = [(0.75, 0.95), (0.65, 1.03)];
-/// Of a swing that hangs empty, mm.
+/// Of a swing with people in it, mm: their feet reach the floor to push off.
 const SWING: [(f64, f64); 2] = [(410.0, 455.0), (380.0, 480.0)];
 
 fn look(case: &Case) -> Vec<Verdict> {
-    worst_place(case, FAULT, |sitting| {
+    worst_as_it_rests(case, FAULT, |sitting| {
         let Some(height) = sitting.height else {
             return Some(Verdict::not_judged(
                 FAULT,
@@ -75,14 +75,15 @@ fn hung(height: f64) -> Verdict {
         "off the comfortable range"
     };
     let told = format!(
-        "the seat hangs {} high in front, {grade}: comfortable from {} to {}, bearable from {} to {}",
+        "the front of the seat is {} high, {grade}: comfortable from {} to {}, bearable from {} to {}",
         both_tapes_whole(height),
         both_tapes_whole(comfortable.0),
         both_tapes_whole(comfortable.1),
         both_tapes_whole(low),
         both_tapes_whole(high)
     );
-    let measure = Measure::new("height in front, hung empty", height, Limit::Within(low, high), Unit::Length);
+    let measure =
+        Measure::new("height in front, with people in it", height, Limit::Within(low, high), Unit::Length);
     let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
         .told(told)
         .after("heights of porch swings, an article of a home magazine", Status::Read)

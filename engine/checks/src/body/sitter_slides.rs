@@ -3,13 +3,14 @@
 //! # Why
 //! A leaning back pushes forward; a level seat under it lets the sitter slide.
 //! # Method and source
-//! Fall of at least 0.35 of the back's lean, less 2 degrees (project choice, from the forward push of the back on the sitter).
+//! Fall of at least 0.35 of the back's lean, less 2 degrees (project choice, from the forward push of the back on the sitter); of a
+//! swing both as it hangs with people in it.
 //! # Example
 //! A back that leans 20 degrees wants a fall of 5.
 //! # Remedy
 //! More fall, or less lean.
 
-use super::{shape, worst_place};
+use super::{shape, worst_as_it_rests};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
@@ -32,7 +33,7 @@ fn needed(lean: f64) -> f64 {
 }
 
 fn look(case: &Case) -> Vec<Verdict> {
-    worst_place(case, FAULT, |sitting| {
+    worst_as_it_rests(case, FAULT, |sitting| {
         let lean = sitting.lean?;
         let needed = needed(lean);
         let measure = Measure::new("fall of the seat", sitting.fall, Limit::AtLeast(needed), Unit::Angle);
@@ -43,7 +44,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
             .told(told)
             .after("fall of a seat under a leaning back", Status::ProjectChoice);
-        Some(shape(sitting.style.as_drawn(verdict), "let the seat fall more, or the back lean less"))
+        Some(shape(verdict, "let the seat fall more, or the back lean less"))
     })
 }
 

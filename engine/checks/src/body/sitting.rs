@@ -52,7 +52,7 @@ pub(crate) struct Sitting {
     pub(crate) edge: DVec3,
     /// Where weight acts on the seat, in the world; without a back half of the way to its rear edge.
     pub(crate) loaded: DVec3,
-    /// Height of the front edge above the floor; `None` where the floor is not known.
+    /// Height of the front edge above the floor; `None` where that is not known, as of a swing before it hangs.
     pub(crate) height: Option<f64>,
     /// Along the seat from the front edge to the back.
     pub(crate) depth: Option<f64>,
@@ -136,7 +136,7 @@ impl Felt<'_> {
         let middle =
             line.front.x + depth.unwrap_or(self.bounds.max.y - line.front.x) / 2.0 * maths::cos(line.fall);
         let arms = self.arms();
-        let hung = self.model.hanging.as_ref().is_some_and(|hanging| !hanging.suspensions.is_empty());
+        let hung = self.model.hangs();
         Some(Sitting {
             style: match lean {
                 _ if hung => Style::Swing,
@@ -145,7 +145,7 @@ impl Felt<'_> {
             },
             edge: DVec3::new(x, line.front.x, line.front.y),
             loaded: self.loaded(x, line, back.as_ref()),
-            height: self.floor().map(|floor| line.front.y - floor),
+            height: self.floor().filter(|_| !hung).map(|floor| line.front.y - floor),
             depth,
             fall: line.fall.to_degrees(),
             lean,
@@ -164,13 +164,9 @@ impl Felt<'_> {
         DVec3::new(x, line.front.x + along * cosine, line.front.y - along * sine)
     }
 
-    /// Where the floor is: under the feet of what stands; for what hangs, by the height of the hooks over it.
+    /// Where the floor is under what stands: under its feet.
     fn floor(&self) -> Option<f64> {
-        let hung = self.model.hanging.as_ref().and_then(|hanging| hanging.suspensions.first());
-        match hung {
-            None => self.model.parts.iter().map(|part| part.placed().bounds().min.z).reduce(f64::min),
-            Some(chain) => self.model.site.hook_height.map(|height| chain.hook.z - height.as_mm()),
-        }
+        self.model.parts.iter().map(|part| part.placed().bounds().min.z).reduce(f64::min)
     }
 
     /// Points of the seat's surface from front to rear, (y, z).

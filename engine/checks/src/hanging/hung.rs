@@ -1,7 +1,7 @@
 //! The piece as it hangs, with every seating: worked out once for all checks.
 
 use super::motion::{Swings, Swung, rings};
-use super::sitters::{Seating, Sitters};
+use super::sitters::{Lean, Seating, Sitters};
 use super::weigh::{Body, MM, piece};
 use crate::Case;
 use crate::statics::swing::{
@@ -27,7 +27,7 @@ pub(crate) struct Hung {
     /// With somebody dropping into it.
     pub(super) drops: Vec<State>,
     /// Height of the floor in the frame of the piece, m.
-    pub(super) floor: Option<f64>,
+    pub(crate) floor: Option<f64>,
 }
 
 /// One seating.
@@ -109,6 +109,18 @@ impl Hung {
     /// The seatings with all places taken.
     pub(super) fn full(&self) -> impl Iterator<Item = (&State, &Posture)> {
         self.hanging().filter(|(state, _)| state.seating.taken.len() == self.sitters.count())
+    }
+
+    /// The seatings of people sitting upright of whom one has that place, each with its name, and how it hangs where it does.
+    pub(crate) fn upright_at(&self, place: usize) -> impl Iterator<Item = (&str, Option<&Posture>)> {
+        let upright = move |own: &Seating| own.lean == Lean::Upright && own.taken.contains(&place);
+        let states = self.states.iter().filter(move |state| upright(&state.seating));
+        states.map(|state| (state.name.as_str(), state.posture()))
+    }
+
+    /// m, as drawn.
+    pub(crate) fn longest_chain(&self) -> f64 {
+        self.chains.iter().map(|chain| chain.length).fold(0.0, f64::max)
     }
 
     /// What swinging does to a seating.

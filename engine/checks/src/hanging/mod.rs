@@ -78,7 +78,7 @@ fn hung_part<'a>(case: &Case<'a>) -> Option<&'a Part> {
 }
 
 /// What people are taken for, said of every verdict that rests on them.
-fn peopled(hung: &Hung, verdict: Verdict) -> Verdict {
+pub(crate) fn peopled(hung: &Hung, verdict: Verdict) -> Verdict {
     verdict
         .assuming(format!("{:.0} kg at each of {} places", hung.sitters.each, hung.sitters.count()))
         .assuming("people's weight 9 13/16\" (250 mm) over the seat, 4 5/16\" (110 mm) to the rear or front of it when they lean")

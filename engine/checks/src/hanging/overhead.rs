@@ -1,6 +1,7 @@
 //! What a hung piece hands to what it hangs from, and whether a beam that the user describes is ruled out.
 
 use super::hung::{Hung, Pulls};
+use super::weigh::MM;
 use crate::framing::{figures, grading};
 use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
 use crate::statics::wood::{Conditions as Used, Nominal, Service, adjust};
@@ -18,6 +19,12 @@ pub struct HookPull {
     id: String,
     /// Where, in the frame of the piece, mm.
     pub at: DVec3,
+    /// To a side of the middle of the seat, mm.
+    pub aside: f64,
+    /// Behind the front edge of the seat, mm.
+    pub behind: f64,
+    /// Over the eyes, mm.
+    pub over: f64,
     /// At rest with all places taken.
     pub at_rest: f64,
     /// Straight down, swung or with one who drops into the seat.
@@ -35,6 +42,10 @@ pub struct HookPull {
 pub struct Handed {
     /// Each hook, from the left.
     pub hooks: Vec<HookPull>,
+    /// People at so many places.
+    pub places: usize,
+    /// Of so much each, kg.
+    pub each: f64,
 }
 
 /// The working load of a hook over its pull: the rule of half (project choice).
@@ -63,6 +74,8 @@ pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
     let pulls = hung.pulls();
     let level = hung.most_level().map_or(0.0, |motion| motion.horizontal);
     let whole: f64 = rest.hooks.iter().map(|hook| -hook.force.z).sum();
+    let eyes = hung.chains.iter().map(|chain| chain.eye).sum::<DVec3>() / hung.chains.len() as f64 / MM;
+    let front = hung.sitters.edges.iter().map(|edge| edge.y).fold(f64::INFINITY, f64::min) / MM;
     let mut hooks: Vec<HookPull> = rest
         .hooks
         .iter()
@@ -70,14 +83,15 @@ pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
             let share = -hook.force.z / whole;
             let forces: Vec<DVec3> = pulls.iter().map(|own| on_hook(hung, own, &hook.hook)).collect();
             let most = |of: &dyn Fn(&DVec3) -> f64| forces.iter().map(of).fold(0.0, f64::max);
+            let chain = hung.chains.iter().find(|chain| chain.hook_id == hook.hook);
+            let at = chain.map_or(DVec3::ZERO, |chain| chain.hook / MM);
             HookPull {
                 name: String::new(),
                 id: hook.hook.clone(),
-                at: hung
-                    .chains
-                    .iter()
-                    .find(|chain| chain.hook_id == hook.hook)
-                    .map_or(DVec3::ZERO, |chain| chain.hook * 1e3),
+                at,
+                aside: (at.x - eyes.x).abs(),
+                behind: at.y - front,
+                over: at.z - eyes.z,
                 at_rest: hook.force.length(),
                 down: most(&|force| force.z.abs()),
                 along: (level * share).max(most(&|force| force.y.abs())),
@@ -88,7 +102,7 @@ pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
         .collect();
     hooks.sort_by(|one, other| one.at.x.total_cmp(&other.at.x).then(one.at.y.total_cmp(&other.at.y)));
     name(&mut hooks);
-    Ok(Handed { hooks })
+    Ok(Handed { hooks, places: hung.sitters.count(), each: hung.sitters.each })
 }
 
 /// Force of the chains on a hook, N.

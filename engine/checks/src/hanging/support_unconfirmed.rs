@@ -14,13 +14,11 @@
 
 use super::hung::Hung;
 use super::overhead::{Beam, Handed, beam, handed_over};
-use super::weigh::MM;
 use super::{force, hung_part, in_motion, peopled, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
-use slatwork_base::Severity;
+use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 use slatwork_model::Overhead;
-use slatwork_solid::DVec3;
 
 const FAULT: &str = "support-unconfirmed";
 pub(super) const CHECK: Check = Check {
@@ -33,7 +31,7 @@ pub(super) const CHECK: Check = Check {
 fn look(case: &Case) -> Vec<Verdict> {
     with_hung(case, FAULT, |hung| {
         let told = match handed_over(case) {
-            Ok(handed) => told(hung, &handed),
+            Ok(handed) => told(&handed),
             Err(withheld) => withheld,
         };
         let own = Verdict::not_judged(FAULT, format!("outside the plan: {told}"));
@@ -49,18 +47,15 @@ fn look(case: &Case) -> Vec<Verdict> {
 }
 
 /// What each hook bears and where it goes, from the middle and the front of the seat.
-fn told(hung: &Hung, handed: &Handed) -> String {
-    let eye = hung.chains.iter().map(|chain| chain.eye).sum::<DVec3>() / hung.chains.len() as f64;
-    let front = hung.sitters.edges.iter().map(|edge| edge.y).fold(f64::INFINITY, f64::min);
+fn told(handed: &Handed) -> String {
     let each = handed.hooks.iter().map(|hook| {
-        let at = hook.at * MM;
         format!(
             "the {}, {} from the middle, {} behind the front of the seat and {} over its eyes, is pulled down with up to {}, {} at rest; \
              to front and rear with {:.0} N, to a side with {:.0} N; it and its fixing must be rated at {:.0} N",
             hook.name,
-            told_metres((at.x - eye.x).abs()),
-            told_metres(at.y - front),
-            told_metres(at.z - eye.z),
+            both_tapes_whole(hook.aside),
+            both_tapes_whole(hook.behind),
+            both_tapes_whole(hook.over),
             force(hook.down),
             force(hook.at_rest),
             hook.along,

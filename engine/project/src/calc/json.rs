@@ -73,14 +73,24 @@ impl<'a> Object<'a> {
         self.troubles.borrow_mut().push(placed);
     }
 
+    /// Tells a trouble of a key that is there.
+    fn report_key(&self, key: &str, trouble: Diagnostic) {
+        self.troubles.borrow_mut().push(trouble.at(Place::Named(self.way_to(key))));
+    }
+
+    fn way_to(&self, key: &str) -> String {
+        if self.path.is_empty() { key.to_string() } else { format!("{}.{key}", self.path) }
+    }
+
     fn refuse_unknown(&self) {
         let asked = self.asked.borrow();
         for key in self.map.keys().filter(|key| !asked.contains(&key.as_str())) {
             let trouble = Diagnostic::error("unknown-key", format!("there is no `{key}` here"));
-            self.report(match did_you_mean(key, asked.iter().copied()) {
+            let trouble = match did_you_mean(key, asked.iter().copied()) {
                 Some(meant) => trouble.help(format!("did you mean `{meant}`?")),
                 None => trouble.help("leave it out"),
-            });
+            };
+            self.report_key(key, trouble);
         }
     }
 
@@ -100,7 +110,8 @@ impl<'a> Object<'a> {
             Some((end, _)) => format!("`{key}` is {}..", &value[..end]),
             None => format!("`{key}` is {value}"),
         };
-        self.report(
+        self.report_key(
+            key,
             Diagnostic::error("wrong-value", format!("{message} and must be {wanted}"))
                 .help(format!("write `\"{key}\": ..` with {wanted}")),
         );
@@ -202,7 +213,6 @@ impl<'a> Object<'a> {
     }
 
     fn within<'b>(&'b self, key: &str, map: &'b Map<String, Value>) -> Object<'b> {
-        let path = if self.path.is_empty() { key.to_string() } else { format!("{}.{key}", self.path) };
-        Object { path, map, asked: RefCell::default(), troubles: self.troubles }
+        Object { path: self.way_to(key), map, asked: RefCell::default(), troubles: self.troubles }
     }
 }

@@ -6,6 +6,7 @@
 //! | file | what |
 //! |---|---|
 //! | `json.rs` | [`parse`]; a question read key by key, every slip told at its place |
+//! | `located.rs` | [`located`]: slips at their lines |
 //! | `figure.rs` | lengths, forces and stresses as questions and answers hold them |
 //! | `sheet.rs` | the text of an answer, line by line |
 //! | `portal.rs` | two legs and a rail, as a frame |
@@ -22,6 +23,7 @@ pub mod frame;
 pub mod hang;
 mod json;
 pub mod layout;
+mod located;
 pub mod moisture;
 mod portal;
 mod sheet;
@@ -29,6 +31,7 @@ pub mod swing;
 mod told;
 
 pub use json::parse;
+pub use located::located;
 
 use crate::{Units, diagnostics_json};
 use serde_json::{Map, Value};

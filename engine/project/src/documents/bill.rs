@@ -1,5 +1,6 @@
 //! The bill of materials.
 
+use super::hanging::what_it_hangs_from;
 use super::page::{Page, area, counted, density, run, small_area};
 use super::{Files, Paper};
 use slatwork_base::{Area, Outcome};
@@ -35,6 +36,7 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
             }
             wood(&mut rest, paper);
             finish(&mut rest, paper);
+            what_it_hangs_from(&mut rest, paper);
             [head, lumber, String::from("\n"), hardware, String::from("\n"), rest.finish()].concat()
         })
     })

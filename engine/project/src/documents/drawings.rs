@@ -175,6 +175,7 @@ mod tests {
                 catalogue: workshop.catalogue(),
                 units: Units::Inch,
                 findings: &[],
+                handed: None,
             };
             for set in &made.model.sets {
                 let sheet = part(&paper, set);

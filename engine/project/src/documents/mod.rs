@@ -3,6 +3,7 @@
 mod bill;
 mod cut_list;
 mod drawings;
+mod hanging;
 mod head;
 mod holes;
 mod joints;
@@ -24,6 +25,7 @@ pub use schema::{SCHEMAS, schema, schema_names};
 use crate::Units;
 use slatwork_base::{Diagnostic, Outcome, did_you_mean};
 use slatwork_catalog::Catalogue;
+use slatwork_checks::Handed;
 use slatwork_model::Model;
 use slatwork_script::{Library, Parameters};
 use slatwork_shop::{Assembly, ShopPlan};
@@ -42,6 +44,8 @@ pub(crate) struct Paper<'a> {
     pub(crate) units: Units,
     /// Everything noticed while the piece was made.
     pub(crate) findings: &'a [Diagnostic],
+    /// Of what hangs: what it hands to what it hangs from, or why that is not told.
+    pub(crate) handed: Option<&'a Result<Handed, String>>,
 }
 
 /// Files by path.

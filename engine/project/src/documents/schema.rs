@@ -150,6 +150,12 @@ mod tests {
         object(all.keys().map(|key| (key.clone(), kind(key))).collect())
     }
 
+    /// As in a document of verdicts.
+    fn hooks() -> Value {
+        let check: Value = serde_json::from_str(schema("slatwork/check/1").unwrap()).unwrap();
+        check["properties"]["hooks"].clone()
+    }
+
     fn paper(kind: Paper) -> Value {
         let tables: Map<String, Value> =
             tables(kind).iter().map(|own| (own.name.to_string(), rows(own))).collect();
@@ -172,7 +178,7 @@ mod tests {
 
     fn expected(name: &str) -> Value {
         let mut body = match name {
-            "slatwork/summary/1" => headed([("figures", figures())]),
+            "slatwork/summary/1" => headed([("figures", figures()), ("hooks", hooks())]),
             "slatwork/joints/1" => headed([("joints", list(joint()))]),
             "slatwork/build/1" => build(),
             "slatwork/variant/1" => variant(),

@@ -6,7 +6,7 @@ use super::{Explanation, row};
 pub(super) const ROWS: &[Explanation] = &[
     row("seat-height-misfits", "The seat is too high or too low for too many.",
         "High edges press under thighs whose feet hang; from low seats people rise hardly. It should be 0.87 to 1.00 of the height of the back of the knee in shoes on a bench, 0.75 to 0.95 when leaned back (limits from memory and project choice). A warning where under 75 of 100 can bear it; a failure where under half can, or anybody named cannot.",
-        "Set the seat higher or lower; hang a swing by another link. State the very people if you know them."),
+        "A swing is judged as it hangs with people in it, from 410 to 455 mm; hang it by another link. Set other seats higher or lower. State the very people if you know them."),
     row("seat-depth-misfits", "The seat is too deep or too shallow for too many.",
         "A deep seat catches calves and keeps short people off the back. It should be 0.80 to 0.95 of the length from buttock to knee, measured to where the back is leaned on.",
         "Make the seat shallower or deeper, or set the back forward."),
@@ -14,7 +14,7 @@ pub(super) const ROWS: &[Explanation] = &[
         "One place wants the hips and a tenth more between the arms; people in a row take their shoulders and 15 mm each (Pheasant, Bodyspace 4.3.10), people named by their sex.",
         "Make it wider, or count on fewer places."),
     row("seat-fall-misfits", "The seat falls to the rear too much or too little.",
-        "Level seats let people slide forward, steep ones fold them and are hard to leave. 3 to 8 degrees on a bench, 5 to 12 on a swing, 12 to 22 when leaned back.",
+        "Level seats let people slide forward, steep ones fold them and are hard to leave. 3 to 8 degrees on a bench, 5 to 12 on a swing as it hangs with people in it, 12 to 22 when leaned back.",
         "Let the seat fall more or less; of a hollow seat the line to under the seat bones counts."),
     row("back-lean-misfits", "Seat and back open at an angle that nobody sits in for long.",
         "Near a right angle the body is folded and pushed off; wide open it slides.",

@@ -5,9 +5,9 @@ use crate::outside;
 use crate::terminal::Stopped;
 use clap::Args;
 use serde_json::Value;
-use slatwork_base::{Length, Place};
+use slatwork_base::{Diagnostic, Length, Place};
 use slatwork_project::World;
-use slatwork_project::calc::{Question, figure, parse};
+use slatwork_project::calc::{Question, figure, located, parse};
 
 /// Where a question is read, and what it is answered with.
 #[derive(Debug, Args)]
@@ -36,9 +36,11 @@ impl File {
             DASH => (outside::standard_input(), outside::STANDARD_INPUT),
             path => (common.world().read(path), path),
         };
-        let question =
-            text.and_then(|text| parse(&text).map_err(|trouble| trouble.at(Place::Path(shown.to_string()))));
-        question.map(|question| Asked { question }).map_err(|trouble| vec![trouble])
+        let asked = text.and_then(|text| {
+            let question = parse(&text).map_err(|trouble| trouble.at(Place::Path(shown.to_string())))?;
+            Ok(Asked { question, source: Some((shown.to_string(), text)) })
+        });
+        asked.map_err(|trouble| vec![trouble])
     }
 }
 
@@ -46,11 +48,21 @@ impl File {
 #[derive(Debug, Default)]
 pub(super) struct Asked {
     question: Question,
+    /// The file as the user knows it, and its text.
+    source: Option<(String, String)>,
 }
 
 impl Asked {
     pub(super) fn question(&self) -> &Question {
         &self.question
+    }
+
+    /// Troubles at their lines of the file; nothing without one.
+    pub(super) fn located(&self, troubles: Vec<Diagnostic>) -> Vec<Diagnostic> {
+        match &self.source {
+            Some((file, text)) => located(troubles, file, text),
+            None => troubles,
+        }
     }
 
     /// Sets what a flag says, by the keys to it: `side.thickness`. A flag that is not there sets nothing.

@@ -89,7 +89,8 @@ fn answer<Q: Question>(question: &Q, common: &Common, terminal: &Terminal) -> Re
     let mut asked = question.file().read(common)?;
     question.ask(&mut asked, common)?;
     let Outcome { value, diagnostics } = answered(own, &asked, question.file(), common)?;
-    let diagnostics = if question.file().is_named() { diagnostics } else { in_flags(diagnostics, Q::NAME) };
+    let diagnostics =
+        if question.file().is_named() { asked.located(diagnostics) } else { in_flags(diagnostics, Q::NAME) };
     let Some(answered) = value else { return Err(diagnostics) };
     if terminal.is_json() {
         terminal.print_document(&own.document_kind(), answered.document)?;
