@@ -151,10 +151,10 @@ fn what_cannot_be_read_is_told_at_its_place() {
         "chains": [ { "id": "L", "at": [0, 0, 0], "hook": [0, 0, 1], "lenght": 1 } ] }"#;
     insta::assert_snapshot!(told(text), @r#"
 error[missing-key]: `length` is missing here (chains[0]); add `"length": ..`
-error[unknown-key]: there is no `lenght` here (chains[0]); did you mean `length`?
-error[wrong-value]: `mass` is "heavy" and must be a number (masses[0]); write `"mass": ..` with a number
-error[wrong-value]: `at` is [0,0] and must be a list of 3 numbers (masses[0]); write `"at": ..` with a list of 3 numbers
-error[unknown-key]: there is no `chians` here; did you mean `chains`?
+error[unknown-key]: there is no `lenght` here (chains[0].lenght); did you mean `length`?
+error[wrong-value]: `mass` is "heavy" and must be a number (masses[0].mass); write `"mass": ..` with a number
+error[wrong-value]: `at` is [0,0] and must be a list of 3 numbers (masses[0].at); write `"at": ..` with a list of 3 numbers
+error[unknown-key]: there is no `chians` here (chians); did you mean `chains`?
 "#);
     insta::assert_snapshot!(told("{ \"chains\": [ }"), @r#"
 error[json-syntax]: this is not JSON that can be read: expected value at line 1 column 15; look at the line and column named, and just before it
