@@ -168,14 +168,14 @@ error[swing-without-weight]: the seat weighs nothing: its masses sum to 0 kg; gi
 "#);
     insta::assert_snapshot!(told("{ \"radius\": 1.6, \"mass\": 100, \"amplitude\": 20 }"), @r#"
 error[missing-key]: `amplitude_deg` is missing here; add `"amplitude_deg": ..`
-error[unknown-key]: there is no `amplitude` here; leave it out
+error[unknown-key]: there is no `amplitude` here (amplitude); leave it out
 "#);
     insta::assert_snapshot!(told("{ \"ring\": [0, 1.7, 3], \"mass\": 100 }"), @r#"
 error[missing-key]: `inertia_about_cg` is missing here; add `"inertia_about_cg": ..`
 error[missing-key]: `amplitude_deg` is missing here; add `"amplitude_deg": ..`
 error[missing-key]: `attach_front` is missing here; add `"attach_front": ..`
 error[missing-key]: `attach_rear` is missing here; add `"attach_rear": ..`
-error[wrong-value]: `ring` is [0,1.7,3] and must be a list of 2 numbers; write `"ring": ..` with a list of 2 numbers
+error[wrong-value]: `ring` is [0,1.7,3] and must be a list of 2 numbers (ring); write `"ring": ..` with a list of 2 numbers
 error[missing-key]: `cg` is missing here; add `"cg": ..`
 "#);
 }
