@@ -513,3 +513,59 @@ fn a_pegged_tenon_keeps_to_its_distances() {
     assert_eq!(codes("6.inch"), Vec::<&str>::new());
     assert_eq!(codes("10.mm"), ["mortise-near-end"]);
 }
+
+/// The narrow slat that fills up a lengthwise back is screwed to the leg where an arm's block is bolted to it: found among random
+/// benches, in which the screw met the bolt or stood too near the slat's edge.
+#[test]
+fn bolts_of_an_arm_block_keep_off_the_screws_of_lengthwise_slats() {
+    let common = [("back", "lengthwise slats"), ("splay", "6.5deg"), ("legs", "splayed")];
+    let points: [&[(&str, &str)]; 2] = [
+        &[
+            ("width", "49.25in"),
+            ("seat_height", "16in"),
+            ("seat_depth", "16.625in"),
+            ("back_height", "19in"),
+            ("lean", "11deg"),
+            ("arm_height", "9.5in"),
+            ("seat", "flat"),
+            ("fall", "4.5deg"),
+            ("gap", "3/16in"),
+            ("crest", "straight"),
+            ("arms", "straight"),
+            ("frame", "45x95"),
+            ("slats", "21x95"),
+            ("back_slats", "5/4x3"),
+            ("arm_stock", "38x140"),
+        ],
+        &[
+            ("width", "78.75in"),
+            ("seat_height", "16.875in"),
+            ("seat_depth", "16.75in"),
+            ("back_height", "16.875in"),
+            ("lean", "14deg"),
+            ("arm_height", "9in"),
+            ("seat", "flat"),
+            ("fall", "4.5deg"),
+            ("gap", "5/16in"),
+            ("crest", "bent batten"),
+            ("crest_rise", "1.125in"),
+            ("arms", "straight"),
+            ("front_legs", "straight"),
+            ("frame", "38x89"),
+            ("back_slats", "1x3"),
+        ],
+    ];
+    for point in points {
+        let set = |request: Request, (name, value): &(&str, &str)| request.set(*name, *value);
+        let request = common.iter().chain(point).fold(Request::new("garden_bench"), set);
+        let outcome = slatwork::with_stack(|| build(&Memory::default(), &request)).expect("a deep stack");
+        let near = ["too-near-edge", "screw-meets-screw"];
+        let found: Vec<&str> = outcome
+            .diagnostics
+            .iter()
+            .filter(|found| near.contains(&found.code))
+            .map(|found| found.message.as_str())
+            .collect();
+        assert!(outcome.value.is_some() && found.is_empty(), "{point:?}: {found:?}");
+    }
+}
