@@ -331,6 +331,16 @@ fn sources_are_those_that_apply_and_told_once() {
     assert_eq!(people.iter().filter(|text| text.contains("ANSUR II")).count(), 1, "{people:?}");
 }
 
+/// What a dragged piece bears rests on no load level of a standard.
+#[test]
+fn a_dragged_piece_rests_on_its_own_loads() {
+    let found = as_it_comes(BENCH, &[("width", "60in")]);
+    let sheared = found.iter().find(|own| own.check == "fastener-sheared").expect("it is judged");
+    assert!(sheared.governing.starts_with("dragged by"), "{}", sheared.governing);
+    let told = |word: &str| sheared.sources.iter().find(|own| own.text.contains(word)).map(|own| own.status);
+    assert_eq!((told("350 N"), told("EN 581-2")), (Some(slatwork::catalog::Status::CommonPractice), None));
+}
+
 #[test]
 fn a_seat_that_suits_nobody_is_found() {
     let heights = "inch(\"16 1/2\")).between(inch(\"15 3/4\"), inch(\"17 1/2\"))";

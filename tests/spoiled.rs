@@ -33,28 +33,49 @@ fn marked(script: &str) -> usize {
     1 + script.lines().position(|line| line.contains("// here")).expect("a line is marked")
 }
 
+/// A rail butted on a post that is bolted to the bearer, as far from the post's ends as the last words say.
+macro_rules! rail_on_post {
+    ($section:literal, $height:literal) => {
+        concat!(
+            "job.join(\"slat to bearer\", slat, bearer);\n",
+            "let post = job.board(\"post\", #{ stock: \"",
+            $section,
+            "\", length: 24.inch }).lie(\"up\", \"left\");\n",
+            "let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 10.inch }).lie(\"right\", \"front\");\n",
+            "post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n",
+            "rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(",
+            $height,
+            ");\n",
+            "job.join(\"bolted lap\", post, bearer);\n"
+        )
+    };
+}
+
+/// A shelf under the lower end of a post that is bolted to the bearer.
+macro_rules! shelf_under_post {
+    () => {
+        "job.join(\"slat to bearer\", slat, bearer);\n\
+         let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
+         let shelf = job.board(\"shelf\", #{ stock: \"2x6\", length: 20.inch }).lie(\"right\", \"up\");\n\
+         post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"up\", bearer.side(\"up\"));\n\
+         shelf.against(\"up\", post.side(\"down\")).centre(\"front\", post).flush(\"left\", post.side(\"left\"), 0.mm - 8.inch);\n\
+         job.join(\"bolted lap\", post, bearer);\n"
+    };
+}
+
 #[test]
 fn each_finding_is_found_at_its_line() {
     let cases: [(&str, &str); 28] = [
         (
             "glue-on-end-grain",
-            "job.join(\"slat to bearer\", slat, bearer);\n\
-             let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
-             let shelf = job.board(\"shelf\", #{ stock: \"2x6\", length: 20.inch }).lie(\"right\", \"up\");\n\
-             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"up\", bearer.side(\"up\"));\n\
-             shelf.against(\"up\", post.side(\"down\")).centre(\"front\", post).flush(\"left\", post.side(\"left\"), 0.mm - 8.inch);\n\
-             job.join(\"bolted lap\", post, bearer);\n\
-             job.join(\"nailed and glued\", shelf, post); // here",
+            concat!(shelf_under_post!(), "job.join(\"nailed and glued\", shelf, post); // here"),
         ),
         (
             "mortise-near-end",
-            "job.join(\"slat to bearer\", slat, bearer);\n\
-             let post = job.board(\"post\", #{ stock: \"4x4\", length: 24.inch }).lie(\"up\", \"left\");\n\
-             let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 10.inch }).lie(\"right\", \"front\");\n\
-             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
-             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"up\", post.side(\"up\"), 0.mm - 3.mm);\n\
-             job.join(\"bolted lap\", post, bearer);\n\
-             job.join(\"mortise and tenon\", rail, post); // here",
+            concat!(
+                rail_on_post!("4x4", "\"up\", post.side(\"up\"), 0.mm - 3.mm"),
+                "job.join(\"mortise and tenon\", rail, post); // here"
+            ),
         ),
         (
             "screw-breaks-out",
@@ -66,15 +87,12 @@ fn each_finding_is_found_at_its_line() {
         ),
         (
             "screw-falls-short",
-            "job.join(\"slat to bearer\", slat, bearer);\n\
-             let post = job.board(\"post\", #{ stock: \"2x4\", length: 24.inch }).lie(\"up\", \"left\");\n\
-             let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 10.inch }).lie(\"right\", \"front\");\n\
-             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
-             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"down\", post.side(\"down\"), 12.inch);\n\
-             job.join(\"bolted lap\", post, bearer);\n\
-             job.join(\"mortise and tenon\", rail, post, #{ tenon: 1.inch });\n\
-             let place = #{ on: post.side(\"front\"), from: [[post.side(\"right\"), inch(\"1/2\")], [rail.side(\"down\"), inch(\"1 3/4\")]] };\n\
-             job.join(\"single fastener\", rail, post, #{ fastener: \"dowel_3_8\", length: inch(\"1 3/4\"), spot: place }); // here",
+            concat!(
+                rail_on_post!("2x4", "\"down\", post.side(\"down\"), 12.inch"),
+                "job.join(\"mortise and tenon\", rail, post, #{ tenon: 1.inch });\n",
+                "let place = #{ on: post.side(\"front\"), from: [[post.side(\"right\"), inch(\"1/2\")], [rail.side(\"down\"), inch(\"1 3/4\")]] };\n",
+                "job.join(\"single fastener\", rail, post, #{ fastener: \"dowel_3_8\", length: inch(\"1 3/4\"), spot: place }); // here"
+            ),
         ),
         ("too-near-edge", "job.join(\"slat to bearer\", slat, bearer, #{ at: [[17.mm, 0.mm]] }); // here"),
         (
@@ -107,14 +125,11 @@ fn each_finding_is_found_at_its_line() {
         ("plug-leaves-too-little", "job.join(\"slat to bearer\", slat, bearer, #{ plug: true }); // here"),
         (
             "end-grain-carries-load",
-            "job.join(\"slat to bearer\", slat, bearer);\n\
-             let post = job.board(\"post\", #{ stock: \"2x4\", length: 20.inch }).lie(\"up\", \"left\");\n\
-             let shelf = job.board(\"shelf\", #{ stock: \"2x6\", length: 20.inch }).lie(\"right\", \"up\");\n\
-             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"up\", bearer.side(\"up\"));\n\
-             shelf.against(\"up\", post.side(\"down\")).centre(\"front\", post).flush(\"left\", post.side(\"left\"), 0.mm - 8.inch);\n\
-             job.join(\"bolted lap\", post, bearer);\n\
-             job.join(\"screwed into end\", shelf, post, #{ fastener: \"wood_screw_10\" }); // here\n\
-             job.seat(#{ on: [shelf] });",
+            concat!(
+                shelf_under_post!(),
+                "job.join(\"screwed into end\", shelf, post, #{ fastener: \"wood_screw_10\" }); // here\n",
+                "job.seat(#{ on: [shelf] });"
+            ),
         ),
         (
             "cut-beyond-tools",
@@ -495,23 +510,15 @@ fn a_hole_that_leaves_by_a_bevel_goes_through() {
 /// In a post thick enough a pegged tenon keeps to its own distances; its mortise is noted where little wood is left beyond it.
 #[test]
 fn a_pegged_tenon_keeps_to_its_distances() {
-    let codes = |from_top: &str| {
-        let script = family(&format!(
-            "job.join(\"slat to bearer\", slat, bearer);\n\
-             let post = job.board(\"post\", #{{ stock: \"4x4\", length: 24.inch }}).lie(\"up\", \"left\");\n\
-             let rail = job.board(\"rail\", #{{ stock: \"2x4\", length: 10.inch }}).lie(\"right\", \"front\");\n\
-             post.against(\"left\", bearer.side(\"right\")).flush(\"front\", bearer.side(\"front\"), 1.inch).flush(\"down\", bearer.side(\"down\"));\n\
-             rail.against(\"left\", post.side(\"right\")).centre(\"front\", post).flush(\"up\", post.side(\"up\"), {from_top});\n\
-             job.join(\"bolted lap\", post, bearer);\n\
-             job.join(\"pegged tenon\", rail, post);"
-        ));
+    let codes = |body: &str| {
+        let script = family(&format!("{body}job.join(\"pegged tenon\", rail, post);"));
         let world = Memory::of([("families/spoiled.rhai", script.as_str())]);
         let outcome = slatwork::with_stack(|| build(&world, &Request::new("spoiled"))).expect("a deep stack");
         let of_tenon = |code: &&str| ["too-near-end", "too-near-edge", "mortise-near-end"].contains(code);
         outcome.diagnostics.iter().map(|found| found.code).filter(of_tenon).collect::<Vec<_>>()
     };
-    assert_eq!(codes("6.inch"), Vec::<&str>::new());
-    assert_eq!(codes("10.mm"), ["mortise-near-end"]);
+    assert_eq!(codes(rail_on_post!("4x4", "\"up\", post.side(\"up\"), 6.inch")), Vec::<&str>::new());
+    assert_eq!(codes(rail_on_post!("4x4", "\"up\", post.side(\"up\"), 10.mm")), ["mortise-near-end"]);
 }
 
 /// The narrow slat that fills up a lengthwise back is screwed to the leg where an arm's block is bolted to it: found among random

@@ -1,7 +1,7 @@
 //! What a check finds of one thing: how it stands, by how much, on what grounds, and what would help.
 
 use crate::Case;
-use crate::framing::{Level, Situation};
+use crate::framing::{About, Situation};
 use slatwork_base::{Diagnostic, Origin, Place, Severity};
 use slatwork_catalog::{Source, Status};
 use slatwork_model::{Model, Part, PartId};
@@ -282,21 +282,28 @@ impl Verdict {
         self
     }
 
-    /// Adds the loads that it rests on.
+    /// Adds the loads that it rests on; of none in particular those of the use level.
     #[must_use]
     pub(crate) fn under_loads<'s>(
         self,
         case: &Case,
         situations: impl IntoIterator<Item = &'s Situation>,
     ) -> Self {
-        let lessened = situations.into_iter().any(|situation| situation.lessened);
-        let levels = Level::status(case.model.people.use_level);
-        let verdict = self.after("load levels of EN 581-2 and project loads", levels);
-        if lessened {
-            verdict.after("push on the back no harder than it stands, EN 1728", Status::FromMemory)
-        } else {
-            verdict
+        let level = case.model.people.use_level;
+        let mut sources = Vec::new();
+        for situation in situations {
+            let steadied = ("push on the back no harder than it stands, EN 1728", Status::FromMemory);
+            let own = [Some(situation.about.source(level)), situation.lessened.then_some(steadied)];
+            for source in own.into_iter().flatten() {
+                if !sources.contains(&source) {
+                    sources.push(source);
+                }
+            }
         }
+        if sources.is_empty() {
+            sources.push(About::Sitting.source(level));
+        }
+        sources.into_iter().fold(self, |verdict, (text, status)| verdict.after(text, status))
     }
 
     /// Adds an entry of the catalogue that it rests on.

@@ -3,7 +3,9 @@
 
 #![expect(clippy::disallowed_methods, reason = "the one file through which the program touches a disk")]
 
-use crate::world::{FileOut, Fill, MANIFEST, MOST_BYTES, World, is_plain_path, manifest, stale};
+use crate::world::{
+    FileOut, Fill, MANIFEST, MOST_BYTES, World, all_plain, bad_path, is_plain_path, manifest, stale,
+};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_script::{RootInfo, RootKind};
 use std::fs::{self, File};
@@ -119,9 +121,7 @@ impl World for Disk {
         design: &str,
         files: &[FileOut<'_>],
     ) -> Result<Vec<String>, Diagnostic> {
-        if let Some(file) = files.iter().find(|file| !is_plain_path(file.path)) {
-            return Err(bad_path(file.path));
-        }
+        all_plain(files)?;
         let target = Path::new(folder);
         let failed = |error: io::Error| unwritable(folder, &error);
         let existed = target.is_dir();
@@ -326,10 +326,4 @@ pub(crate) fn there_already(shown: &str) -> Diagnostic {
     Diagnostic::error("file-exists", format!("{shown} is there already"))
         .at(Place::Path(shown.to_string()))
         .help("choose another name, or move the file away")
-}
-
-pub(crate) fn bad_path(path: &str) -> Diagnostic {
-    Diagnostic::error("bad-path", format!("{path:?} is no path below a folder"))
-        .at(Place::Path(path.to_string()))
-        .help("write plain names joined by `/`")
 }

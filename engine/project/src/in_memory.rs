@@ -1,6 +1,6 @@
 //! A world in memory: for tests, and for programs that keep their scripts elsewhere.
 
-use crate::world::{FileOut, Fill, MANIFEST, World, is_plain_path, manifest, stale};
+use crate::world::{FileOut, Fill, MANIFEST, World, all_plain, manifest, stale};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_script::{RootInfo, RootKind};
 use std::collections::BTreeMap;
@@ -96,9 +96,7 @@ impl World for Memory {
         files: &[FileOut<'_>],
     ) -> Result<Vec<String>, Diagnostic> {
         let inside = |path: &str| format!("{folder}/{path}");
-        if let Some(file) = files.iter().find(|file| !is_plain_path(file.path)) {
-            return Err(crate::disk::bad_path(file.path));
-        }
+        all_plain(files)?;
         let earlier =
             self.bytes(&inside(MANIFEST)).and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default();
         for gone in stale(&earlier, design, files) {

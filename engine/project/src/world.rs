@@ -96,6 +96,17 @@ pub(crate) fn manifest(earlier: &str, design: &str, files: &[FileOut<'_>]) -> St
     core::iter::once(format!("{DESIGN}{design}\n")).chain(paths).collect()
 }
 
+pub(crate) fn bad_path(path: &str) -> Diagnostic {
+    Diagnostic::error("bad-path", format!("{path:?} is no path below a folder"))
+        .at(Place::Path(path.to_string()))
+        .help("write plain names joined by `/`")
+}
+
+/// Refuses files whose paths lead out of their folder.
+pub(crate) fn all_plain(files: &[FileOut<'_>]) -> Result<(), Diagnostic> {
+    files.iter().find(|file| !is_plain_path(file.path)).map_or(Ok(()), |file| Err(bad_path(file.path)))
+}
+
 /// Whether a path is words joined by `/` that lead nowhere else.
 pub(crate) fn is_plain_path(path: &str) -> bool {
     let is_word =

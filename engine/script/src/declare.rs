@@ -322,7 +322,8 @@ fn refinements(subject: &mut Subject) {
     );
     subject.function(
         "step(parameter: parameter, step: value) -> parameter",
-        "Only every such step from the least value on is allowed. Refuses a step of nothing, choices and texts. \
+        "Only every such step from the least value on is allowed; where it is a mark of an inch tape, up to 1/2 in, whole \
+         millimetres are, too. Refuses a step of nothing, choices and texts. \
          Example: `f.length(\"width\", 5.feet).between(4.feet, 7.feet).step(1.inch);`",
         |ctx: NativeCallContext, p: &mut Declaring, step: Dynamic| -> HostResult<Declaring> {
             if !has_scale(p.kind()) {

@@ -109,6 +109,16 @@ impl About {
     pub fn weight(self) -> f64 {
         if self == About::Dropped { DROPPED } else { 1.0 }
     }
+
+    /// What its forces rest on, and how far that is to be trusted.
+    pub(crate) fn source(self, level: UseLevel) -> (&'static str, Status) {
+        match self {
+            About::Dragged => ("350 N of who drags it, at one foot", Status::CommonPractice),
+            About::Lifted => ("lifted by its own weight alone", Status::ProjectChoice),
+            About::Dropped => ("let drop: a multiple of its own weight", Status::ProjectChoice),
+            _ => ("load levels of EN 581-2 and project loads", Level::status(level)),
+        }
+    }
 }
 
 /// A force on a part.

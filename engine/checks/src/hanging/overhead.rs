@@ -1,12 +1,13 @@
 //! What a hung piece hands to what it hangs from, and whether a beam that the user describes is ruled out.
 
 use super::hung::{Hung, Pulls};
+use super::motion::AMPLITUDE;
 use super::weigh::MM;
 use crate::framing::{figures, grading};
 use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
 use crate::statics::wood::{Conditions as Used, Nominal, Service, adjust};
 use crate::{Case, Caution, Exposure};
-use slatwork_base::both_tapes_whole;
+use slatwork_base::{Angle, both_tapes_whole};
 use slatwork_model::{Overhead, Runs};
 use slatwork_solid::DVec3;
 
@@ -46,6 +47,8 @@ pub struct Handed {
     pub places: usize,
     /// Of so much each, kg.
     pub each: f64,
+    /// Swung so far from rest.
+    pub swung: Angle,
 }
 
 /// The working load of a hook over its pull: the rule of half (project choice).
@@ -102,7 +105,7 @@ pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
         .collect();
     hooks.sort_by(|one, other| one.at.x.total_cmp(&other.at.x).then(one.at.y.total_cmp(&other.at.y)));
     name(&mut hooks);
-    Ok(Handed { hooks, places: hung.sitters.count(), each: hung.sitters.each })
+    Ok(Handed { hooks, places: hung.sitters.count(), each: hung.sitters.each, swung: AMPLITUDE })
 }
 
 /// Force of the chains on a hook, N.

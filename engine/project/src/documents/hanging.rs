@@ -23,10 +23,11 @@ fn pulls(page: &mut Page, units: Units, handed: &Handed) {
     page.wrapped(
         "",
         &format!(
-            "For the qualified person who confirms it. Calculated, untested, for {} at each of {}, swung 30 degrees from rest or \
-             one of them dropping into the seat; what the beam bears besides is not in it.",
+            "For the qualified person who confirms it. Calculated, untested, for {} at each of {}, swung {:.0} degrees from rest \
+             or one of them dropping into the seat; what the beam bears besides is not in it.",
             units.mass_text(handed.each),
             counted(handed.places, "place"),
+            handed.swung.as_deg(),
         ),
     );
     for hook in &handed.hooks {
