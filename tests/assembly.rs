@@ -631,3 +631,17 @@ fn rounded_gaps_of_a_row_are_told_with_the_whole() {
         "nothing to add where the tape has the mark"
     );
 }
+
+/// Boards that cross in a half lap lie on the floors of each other's notches, not on their faces.
+#[test]
+fn halves_of_a_lap_lie_on_the_floors_of_their_notches() {
+    let said = words(&scripted(
+        "let upright = job.board(\"upright\", #{ stock: \"2x4\", length: 24.inch }).lie(\"up\", \"front\");\n\
+         let arm = job.board(\"arm\", #{ stock: \"2x4\", length: 30.inch }).lie(\"right\", \"front\");\n\
+         arm.flush(\"front\", upright.side(\"front\")).flush(\"left\", upright.side(\"left\"), 0.mm - 10.inch)\
+         .flush(\"down\", upright.side(\"down\"), 8.inch);\n\
+         job.join(\"half lap\", arm, upright);",
+    ));
+    let told = "`arm` on `upright`: the floor of its notch in the back face on the floor of the notch in the marked face";
+    assert!(said.iter().any(|own| own.starts_with(told)), "{said:#?}");
+}

@@ -771,6 +771,7 @@ fn a_new_family_builds_at_once_and_is_never_overwritten() {
     }
     insta::assert_snapshot!(place.run(&["new", "family", "lake_bench"]).refused());
     insta::assert_snapshot!(place.run(&["new", "family", "../lake"]).refused());
+    insta::assert_snapshot!(place.run(&["new", "family", "porch_swing"]).refused());
     let other = place.run(&["new", "family", "pier", "--root", "own"]).fine();
     assert!(other.out().contains("own/families/pier.rhai"));
 }

@@ -151,7 +151,7 @@ fn a_schema_refuses_what_is_no_such_document() {
 fn rows_of_a_batch_hold_to_their_schema() {
     let order = Batch {
         request: Request::new("porch_swing"),
-        vary: vec![String::from("width=4ft..5ft/1ft"), String::from("slats=1x4,no_such")],
+        vary: vec![String::from("width=4ft..5ft/1ft"), String::from("slats=5/4x4,no_such")],
         format: RowFormat::JsonLines,
         ..Batch::default()
     };

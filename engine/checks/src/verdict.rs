@@ -292,7 +292,7 @@ impl Verdict {
         let level = case.model.people.use_level;
         let mut sources = Vec::new();
         for situation in situations {
-            let steadied = ("push on the back no harder than it stands, EN 1728", Status::FromMemory);
+            let steadied = ("pushes no harder than it stands, EN 1728", Status::FromMemory);
             let own = [Some(situation.about.source(level)), situation.lessened.then_some(steadied)];
             for source in own.into_iter().flatten() {
                 if !sources.contains(&source) {

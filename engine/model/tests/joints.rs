@@ -458,3 +458,23 @@ fn mirrored_parts_get_mirrored_patterns() {
         }
     }
 }
+
+/// A 1x8 on the end of another: 3/8 in to the end is all there is, but the edges have room.
+#[test]
+fn screws_near_an_end_that_cannot_be_helped_still_keep_off_the_edges() {
+    let mut bench = bench("white oak");
+    let side = board(&mut bench, "side", "1x8", 20.0, ("rear", "right"));
+    let front = board(&mut bench, "front", "1x8", 24.0, ("right", "front"));
+    place(&mut bench, front, "against", "rear", side, "front", 0.0);
+    place(&mut bench, front, "flush", "left", side, "left", 0.0);
+    place(&mut bench, front, "flush", "down", side, "down", 0.0);
+    bench.join(&order("screwed into end"), front, side, HERE).expect("a known joint");
+    let model = finish(bench);
+    let joint = only(&model);
+    let front = model.part(joint.parts[0]);
+    for one in &joint.fastenings {
+        let at = front.pose.inverse().transform_point3(one.head).y;
+        let edge = at.min(7.25 * INCH - at);
+        assert!(edge > 2.4 * one.diameter.as_mm(), "{edge} mm for {}", one.diameter);
+    }
+}

@@ -287,12 +287,13 @@ pub fn joints(library: &Library, tape: Tape) -> Table {
 
 /// What a piece is looked at for before any check is asked: whether parts touch and do not overlap, joints can be laid out, and the
 /// whole can be put together.
-const FOUND_IN_MAKING: [&str; 11] = [
+const FOUND_IN_MAKING: [&str; 12] = [
     "parts-overlap",
     "parts-do-not-touch",
     "joint-does-not-touch",
     "pattern-does-not-fit",
     "glue-on-end-grain",
+    "joint-on-end-grain",
     "no-way-in",
     "driver-cannot-reach",
     "bolt-cannot-be-put-in",

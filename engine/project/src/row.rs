@@ -194,7 +194,9 @@ impl<'w> RowWriter<'w> {
 /// A length in two columns, exact and as the tape reads; a value that could not be read, as it was written.
 fn parameter_fields(row: &Variant, name: &str, kind: ParameterKind, units: Units) -> Vec<String> {
     match (row.value(name), kind) {
-        (Some(Value::Length(length)), _) => vec![number(length.as_mm()).to_string(), units.text(*length)],
+        (Some(Value::Length(length)), _) => {
+            vec![number(length.as_mm()).to_string(), units.true_text(*length)]
+        }
         (None, ParameterKind::Length) => vec![String::new(), row.text(name).to_string()],
         (Some(Value::Angle(angle)), _) => vec![number(angle.as_deg()).to_string()],
         (Some(value), _) => vec![value.to_string()],

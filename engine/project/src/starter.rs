@@ -1,6 +1,7 @@
 //! A new family to begin from: small, commented, and able to be built at once.
 
 use crate::World;
+use crate::built_in::BUILT_IN;
 use slatwork_base::{Diagnostic, Place};
 
 /// The text of the starter; `TITLE` stands for the family's own.
@@ -10,7 +11,7 @@ const STARTER: &str = include_str!("starter.rhai");
 /// knows it.
 ///
 /// # Errors
-/// `bad-family-name`, `file-exists`, `folder-not-writable`.
+/// `bad-family-name`, `family-comes-along`, `file-exists`, `folder-not-writable`.
 pub fn new_family(world: &dyn World, name: &str) -> Result<String, Diagnostic> {
     if !is_name(name) {
         let diagnostic = Diagnostic::error("bad-family-name", format!("\"{name}\" cannot name a family"));
@@ -18,7 +19,14 @@ pub fn new_family(world: &dyn World, name: &str) -> Result<String, Diagnostic> {
             .at(Place::Named(name.to_string()))
             .help("write lower-case words of letters and digits joined by `_`, as in lake_bench"));
     }
-    world.create_below(&format!("families/{name}.rhai"), starter(name).as_bytes())
+    let path = format!("families/{name}.rhai");
+    if BUILT_IN.iter().any(|(own, _)| *own == path) {
+        let diagnostic = Diagnostic::error("family-comes-along", format!("`{name}` comes with the program"));
+        return Err(diagnostic
+            .at(Place::Named(name.to_string()))
+            .help("take another name: a new script of this name would stand in its place"));
+    }
+    world.create_below(&path, starter(name).as_bytes())
 }
 
 /// The starter under a name.

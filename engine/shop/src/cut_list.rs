@@ -1,6 +1,6 @@
 //! The cut list: one row for each set of equal parts, with sizes, the blank, and how it is made step by step.
 
-use crate::holes::box_size;
+use crate::holes::{HoleList, box_size};
 use crate::steps::{Bench, CutStep, steps_of};
 use crate::words::{Reading, hand_word, part_names, part_words};
 use slatwork_base::{Diagnostic, Length};
@@ -80,16 +80,20 @@ pub struct CutList {
 pub(crate) fn cut_list(
     model: &Model,
     catalogue: &Catalogue,
+    holes: &HoleList,
     reading: Reading,
 ) -> Result<CutList, Diagnostic> {
     let rows = model.sets.iter().filter(|set| !set.parts.is_empty());
-    Ok(CutList { rows: rows.map(|set| cut_row(model, set, catalogue, reading)).collect::<Result<_, _>>()? })
+    Ok(CutList {
+        rows: rows.map(|set| cut_row(model, set, catalogue, holes, reading)).collect::<Result<_, _>>()?,
+    })
 }
 
 fn cut_row(
     model: &Model,
     set: &PartSet,
     catalogue: &Catalogue,
+    holes: &HoleList,
     reading: Reading,
 ) -> Result<CutRow, Diagnostic> {
     let part = model.part(set.parts[0]);
@@ -119,7 +123,7 @@ fn cut_row(
         outline: outline_of(part),
         volume_mm3: part.solid.volume(),
         parts: part_names(set.parts.iter().map(|id| model.part(*id))),
-        steps: steps_of(part, set, bench),
+        steps: steps_of(part, holes.of(set.id), bench),
     })
 }
 

@@ -61,6 +61,13 @@ pub struct HoleList {
     pub drilled: Vec<DrilledRow>,
 }
 
+impl HoleList {
+    /// The holes of a set.
+    pub(crate) fn of(&self, set: SetId) -> Vec<HoleRow> {
+        self.rows.iter().filter(|row| row.set == set).cloned().collect()
+    }
+}
+
 /// The hole list of a finished model, whose parts stand at these places.
 pub fn hole_list(model: &Model, places: &[PlaceRow]) -> HoleList {
     let sets = model.sets.iter().filter_map(|set| Some((set, model.part(*set.parts.first()?))));
@@ -73,7 +80,7 @@ pub fn hole_list(model: &Model, places: &[PlaceRow]) -> HoleList {
 }
 
 /// The holes of the first part of a set, which stands for all.
-pub(crate) fn holes_of(set: &PartSet, part: &Part) -> Vec<HoleRow> {
+fn holes_of(set: &PartSet, part: &Part) -> Vec<HoleRow> {
     let rows = part.shape.holes.iter().enumerate();
     rows.filter_map(|(index, hole)| hole_row(set, part, index + 1, hole)).collect()
 }

@@ -5,7 +5,7 @@ use crate::cut_list::{CutList, cut_list};
 use crate::demand::wanted;
 use crate::holes::{HoleList, hole_list};
 use crate::purchase::{Purchase, purchase};
-use crate::shapes::{Shapes, shapes};
+use crate::shapes::{Shapes, places, shapes};
 use crate::stops::{StopPlan, stop_plan};
 use crate::words::Reading;
 use slatwork_base::{Diagnostic, Length, Outcome};
@@ -53,9 +53,11 @@ fn plan_all(
     reading: Reading,
     troubles: &mut Vec<Diagnostic>,
 ) -> Result<ShopPlan, Diagnostic> {
-    let cut_list = cut_list(model, catalogue, reading)?;
+    let places = places(model);
+    let holes = hole_list(model, &places);
+    let cut_list = cut_list(model, catalogue, &holes, reading)?;
     let wanted = wanted(model, catalogue, reading.tape)?;
-    let shapes = shapes(model, &cut_list);
+    let shapes = shapes(model, &cut_list, places);
     Ok(ShopPlan {
         reading,
         stops: stop_plan(
@@ -64,7 +66,7 @@ fn plan_all(
             &pair_words(model, &cut_list),
             reading.tape,
         ),
-        holes: hole_list(model, &shapes.places),
+        holes,
         shapes,
         bill: bill(model, catalogue, &wanted),
         purchase: purchase(catalogue, &wanted, troubles),

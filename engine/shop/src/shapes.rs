@@ -113,8 +113,15 @@ pub struct Shapes {
     pub places: Vec<PlaceRow>,
 }
 
-pub(crate) fn shapes(model: &Model, cut_list: &CutList) -> Shapes {
-    let mut shapes = Shapes::default();
+/// Where the parts stand, set by set.
+pub(crate) fn places(model: &Model) -> Vec<PlaceRow> {
+    let sets = model.sets.iter().filter_map(|set| Some((set, model.part(*set.parts.first()?))));
+    sets.flat_map(|(set, first)| set.parts.iter().map(move |id| place_row(set, first, model.part(*id))))
+        .collect()
+}
+
+pub(crate) fn shapes(model: &Model, cut_list: &CutList, places: Vec<PlaceRow>) -> Shapes {
+    let mut shapes = Shapes { places, ..Shapes::default() };
     for set in &model.sets {
         let Some(&first) = set.parts.first() else { continue };
         let part = model.part(first);
@@ -122,7 +129,6 @@ pub(crate) fn shapes(model: &Model, cut_list: &CutList) -> Shapes {
             part.shape.cuts.iter().enumerate().map(|(index, cut)| plane_row(set, part, index + 1, cut)),
         );
         shapes.notches.extend(notch_rows(set, part));
-        shapes.places.extend(set.parts.iter().map(|id| place_row(set, part, model.part(*id))));
     }
     shapes.outlines = cut_list
         .rows

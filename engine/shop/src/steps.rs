@@ -1,15 +1,13 @@
 //! How one part is made, step by step, in the words of the bench.
 
-use crate::holes::{BoreStep, HoleRow, box_size, holes_of};
+use crate::holes::{BoreStep, HoleRow, box_size};
 use crate::planes::PlaneMarks;
 use crate::words::{
     Along, BoardSide, Reading, as_set, bit_text, counted, edges_words, is_square, sink_text, when_words,
 };
 use slatwork_base::{Angle, Length};
 use slatwork_catalog::{Section, Tools};
-use slatwork_model::{
-    Blank, BoardEdge, BoardEnd, Feature, FeatureKind, NotchPurpose, Part, PartSet, Setting, When,
-};
+use slatwork_model::{Blank, BoardEdge, BoardEnd, Feature, FeatureKind, NotchPurpose, Part, Setting, When};
 use slatwork_solid::{
     Across, DVec2, DVec3, HalfSpace, Notch, Path, Shape, Tag, Tolerance, build, common_bounds,
 };
@@ -83,7 +81,7 @@ pub(crate) struct Bench<'a> {
 
 /// The steps of a part in the order of shop work: first what is done at the bench, then what is marked from other parts,
 /// then what is done in place.
-pub(crate) fn steps_of(part: &Part, set: &PartSet, bench: Bench) -> Vec<CutStep> {
+pub(crate) fn steps_of(part: &Part, holes: Vec<HoleRow>, bench: Bench) -> Vec<CutStep> {
     let mut steps = preparation(part, bench);
     steps.extend(bevel_rips(part, bench));
     steps.extend(crosscuts(part, bench));
@@ -93,7 +91,7 @@ pub(crate) fn steps_of(part: &Part, set: &PartSet, bench: Bench) -> Vec<CutStep>
     // Edges are rounded when no saw goes along them any more: after what is offered up and trimmed.
     let after_fit = later.iter().position(|feature| time(feature) > LAST_SHAPED).unwrap_or(later.len());
     let (before, after) = later.split_at(after_fit);
-    let mut holes = Some(holes_of(set, part));
+    let mut holes = Some(holes);
     steps.extend(made(part, before, &mut holes, bench));
     steps.extend(fitting(part, bench.reading));
     steps.extend(made(part, after, &mut holes, bench));

@@ -6,6 +6,7 @@ use super::loads::{Level, Push, Situation, situations};
 use super::looks::{Looks, looks};
 use super::moving::moved;
 use super::posture::hung;
+use super::pushing::pushed;
 use super::seating::Seating;
 use super::steady::steadied;
 use super::{Ground, Tie};
@@ -113,6 +114,7 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     let mut framing = frame_of(case, 1.0)?;
     let mut situations = situations(&seating, level);
     steadied(case, &seating, &framing, &mut situations);
+    situations.extend(pushed(case, &seating, &framing));
     situations.extend(moved(case, &seating, &framing));
     let combinations = load(case, &seating, &situations, &mut framing)?;
     let models = at_each_stiffness(case.on_threads, |stiffness| {

@@ -14,12 +14,20 @@ pub struct Level {
     pub seat: f64,
     /// Push on the back of a place (EN 581-2 by a copy, read; contract from memory, heavy in proportion).
     pub back: f64,
-    /// On the front edge (EN 581-2 by a copy, read).
+    /// On the front edge (EN 581-2 by a copy, read; heavy in proportion to mass).
     pub front: f64,
     /// Down on an arm (EN 581-2 by a copy, read; heavy in proportion).
     pub arm: f64,
     /// Sideways on an arm: functional, heavy the proof load (BIFMA X5.4-2012 section 9, read second-hand).
     pub arm_aside: f64,
+    /// At the seat of a piece that stands, to the side and forward, its feet catching (domestic EN 12520, contract EN 16139 level 1,
+    /// heavy level 2, each from memory).
+    pub legs: [f64; 2],
+    /// Down on the place beside which the seat is pushed (EN 1728, from memory).
+    pub beside_push: f64,
+    /// Down on the top of the back of a place: 200 lb functional, heavy the proof load of 300 lb (BIFMA X5.4-2012 section 6, for
+    /// lounge and public seating, read second-hand); EN 581-2 asks for none in a garden at home.
+    pub back_top: Option<f64>,
     /// Mass of a person, kg: 253 lb of BIFMA X5.1-2011 rounded, 275 lb of X5.4-2020, 400 lb of X5.11-2015 (each read); which level
     /// takes which is this project's choice.
     pub mass: f64,
@@ -29,18 +37,37 @@ impl Level {
     /// Of a use level.
     pub fn of(level: UseLevel) -> Level {
         match level {
-            UseLevel::Domestic => {
-                Level { seat: 1600.0, back: 560.0, front: 1100.0, arm: 700.0, arm_aside: 445.0, mass: 115.0 }
-            }
-            UseLevel::Contract => {
-                Level { seat: 2000.0, back: 760.0, front: 1300.0, arm: 900.0, arm_aside: 445.0, mass: 125.0 }
-            }
+            UseLevel::Domestic => Level {
+                seat: 1600.0,
+                back: 560.0,
+                front: 1300.0,
+                arm: 700.0,
+                arm_aside: 445.0,
+                legs: [300.0, 400.0],
+                beside_push: 1_000.0,
+                back_top: None,
+                mass: 115.0,
+            },
+            UseLevel::Contract => Level {
+                seat: 2000.0,
+                back: 760.0,
+                front: 1300.0,
+                arm: 900.0,
+                arm_aside: 445.0,
+                legs: [400.0, 500.0],
+                beside_push: 1_000.0,
+                back_top: Some(890.0),
+                mass: 125.0,
+            },
             UseLevel::Heavy => Level {
                 seat: 2700.0,
                 back: 1100.0,
-                front: 1300.0,
+                front: 1890.0,
                 arm: 1310.0,
                 arm_aside: 667.0,
+                legs: [490.0, 620.0],
+                beside_push: 1_000.0,
+                back_top: Some(1334.0),
                 mass: 182.0,
             },
         }
@@ -49,13 +76,16 @@ impl Level {
     /// All of them times a share.
     #[must_use]
     pub fn times(self, share: f64) -> Level {
-        let Level { seat, back, front, arm, arm_aside, mass } = self;
+        let Level { seat, back, front, arm, arm_aside, legs, beside_push, back_top, mass } = self;
         Level {
             seat: seat * share,
             back: back * share,
             front: front * share,
             arm: arm * share,
             arm_aside: arm_aside * share,
+            legs: legs.map(|own| own * share),
+            beside_push: beside_push * share,
+            back_top: back_top.map(|own| own * share),
             mass: mass * share,
         }
     }
@@ -77,6 +107,10 @@ pub enum About {
     Leaning,
     /// Leaning on an arm.
     Arm,
+    /// Pushing the seat of a piece that stands to a side or forward, its feet catching.
+    Pushed,
+    /// Sitting on the top of the back.
+    OnBack,
     /// Most of a person on one slat.
     OneSlat,
     /// Standing on the seat: short, and not what it is for.
@@ -101,7 +135,13 @@ impl About {
             About::Standing | About::Lifted | About::Dragged | About::Dropped => {
                 Duration::TenMinutes.factor()
             }
-            About::Sitting | About::FrontEdge | About::Leaning | About::Arm | About::OneSlat => 1.0,
+            About::Sitting
+            | About::FrontEdge
+            | About::Leaning
+            | About::Arm
+            | About::Pushed
+            | About::OnBack
+            | About::OneSlat => 1.0,
         }
     }
 
@@ -115,6 +155,8 @@ impl About {
         match self {
             About::Dragged => ("350 N of who drags it, at one foot", Status::CommonPractice),
             About::Lifted => ("lifted by its own weight alone", Status::ProjectChoice),
+            About::Pushed => ("pushes on legs of EN 12520 and EN 16139", Status::FromMemory),
+            About::OnBack => ("BIFMA X5.4-2012 section 6, at second hand", Status::Read),
             About::Dropped => ("let drop: a multiple of its own weight", Status::ProjectChoice),
             _ => ("load levels of EN 581-2 and project loads", Level::status(level)),
         }
@@ -141,7 +183,7 @@ pub struct Situation {
     pub about: About,
     /// Forces of people.
     pub pushes: Vec<Push>,
-    /// Whether the push on the back is lessened so that the piece does not tip (EN 1728, from memory).
+    /// Whether what tips the piece is lessened so that it does not (EN 1728, from memory).
     pub lessened: bool,
 }
 
@@ -154,8 +196,8 @@ impl Situation {
 
 /// Distance of the front load from the edge, mm (EN 581-2, from memory).
 const FRONT_INSIDE: f64 = 80.0;
-/// Front loads at the corners stand half a pad inside the ends.
-const CORNER_INSIDE: f64 = PAD / 2.0;
+/// Loads at the corners stand half a pad inside the ends.
+pub(super) const CORNER_INSIDE: f64 = PAD / 2.0;
 /// Share of a person that one slat must bear alone (project choice).
 const ON_ONE_SLAT: f64 = 0.6;
 /// Places along an arm that are leaned on, as shares of its length: by its ends and in its middle.
@@ -166,6 +208,7 @@ pub fn situations(seating: &Seating, level: Level) -> Vec<Situation> {
     let mut found = sitting(seating, level);
     found.extend(front(seating, level));
     found.extend(leaning(seating, level));
+    found.extend(on_back(seating, level));
     found.extend(arms(seating, level));
     found.extend(standing(seating, level));
     found.retain(|situation| !situation.pushes.is_empty());
@@ -179,6 +222,16 @@ pub(super) fn pushes(touches: &[Touch], force: DVec3) -> Vec<Push> {
 
 fn down(force: f64) -> DVec3 {
     DVec3::new(0.0, 0.0, -force)
+}
+
+/// A push square to the boards it meets, to the rear.
+fn against(seating: &Seating, touches: &[Touch], force: f64) -> Vec<Push> {
+    let push = |touch: &Touch| Push {
+        part: touch.part,
+        at: touch.at,
+        force: seating.out_of_back(touch.part) * (force * touch.share),
+    };
+    touches.iter().map(push).collect()
 }
 
 pub(super) fn sat_on(seating: &Seating, x: f64, force: f64) -> Vec<Push> {
@@ -221,7 +274,7 @@ fn front(seating: &Seating, level: Level) -> Vec<Situation> {
 fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
     let of = |name: String, places: &[f64]| {
         let seat = places.iter().flat_map(|x| sat_on(seating, *x, level.seat));
-        let back = places.iter().flat_map(|x| pushes(&seating.back_pad(*x), DVec3::Y * level.back));
+        let back = places.iter().flat_map(|x| against(seating, &seating.back_pad(*x), level.back));
         Situation::new(name, About::Leaning, seat.chain(back).collect())
     };
     if seating.back.is_none() {
@@ -234,6 +287,19 @@ fn leaning(seating: &Seating, level: Level) -> Vec<Situation> {
     std::iter::once(of(String::from("people on all places leaning back"), &seating.places))
         .chain(alone)
         .collect()
+}
+
+/// Backs that end lower than this over the ground are sat on, mm: 38 in (BIFMA X5.4-2012 section 6, read second-hand).
+const SAT_ON_BELOW: f64 = 965.0;
+
+/// People sitting on the top of the back, over all places. Nobody can on a piece that hangs: it would turn away under them.
+fn on_back(seating: &Seating, level: Level) -> Option<Situation> {
+    let force = down(level.back_top?);
+    if seating.hangs() || seating.back_height()? > SAT_ON_BELOW {
+        return None;
+    }
+    let over = seating.places.iter().flat_map(|x| pushes(&seating.top_of_back(*x), force));
+    Some(Situation::new("people sitting on the top of the back", About::OnBack, over.collect()))
 }
 
 /// The place beside an arm.

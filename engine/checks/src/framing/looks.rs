@@ -1,12 +1,13 @@
 //! The sections of a part that its wood is looked at in.
 
 use super::analysis::Analysis;
+use super::chains::METRE;
 use super::slice::{Bored, Slice};
 use super::{Chain, Timber};
 use crate::statics::beam::{Limits, Section, any_effective_length, beam_stability, column_stability};
-use crate::statics::frame::SectionForces;
+use crate::statics::frame::{Along, SectionForces};
 use slatwork_model::PartId;
-use slatwork_solid::DVec3;
+use slatwork_solid::{DVec3, Solid};
 
 /// Bars that are leaned on sideways by nothing: a member may buckle over the longest stretch between its ties.
 fn unbraced(chain: &Chain, analysis: &Analysis) -> f64 {
@@ -20,7 +21,7 @@ fn unbraced(chain: &Chain, analysis: &Analysis) -> f64 {
 }
 
 /// A section that is looked at: its moduli and limits.
-#[derive(Debug)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Look {
     /// mm2.
     pub(super) area: f64,
@@ -81,23 +82,59 @@ fn limits(slice: &Slice, timber: &Timber, free: f64) -> Limits {
 /// What is too slender for any rule carries next to nothing, as a share or MPa.
 const LEAST: f64 = 1e-6;
 
-/// For each bar: its start, its middle, its end.
+/// For each bar: its start, its middle, its end, and where it is cut weaker between them.
 pub(super) fn looks(analysis: &Analysis, part: PartId) -> Option<Vec<Looks>> {
     let framing = &analysis.models[0].framing;
     let chain = framing.chain(part)?;
     let (timber, free) = (framing.timbers.of(part), unbraced(chain, analysis));
     let solid = &analysis.model.part(part).solid;
-    let station = |at: usize| {
-        let station = &chain.stations[at];
-        Look::new(station.slice, &Bored::at(solid, station.x), timber, free)
-    };
+    let look = |slice: Slice, x: f64| Look::new(slice, &Bored::at(solid, x), timber, free);
     let middle = |at: usize| {
         let x = f64::midpoint(chain.stations[at].x, chain.stations[at + 1].x);
-        let slice = Slice::of(solid, x).unwrap_or(chain.stations[at].slice);
-        Look::new(slice, &[], timber, free)
+        look(Slice::of(solid, x).unwrap_or(chain.stations[at].slice), x)
     };
-    Some((0..chain.bars.len()).map(|at| Looks::new([station(at), middle(at), station(at + 1)])).collect())
+    let ends: Vec<Look> = chain.stations.iter().map(|own| look(own.slice, own.x)).collect();
+    let cut: Vec<(f64, Look)> =
+        cuts(solid).filter_map(|x| Some((x, look(Slice::of(solid, x)?, x)))).collect();
+    let bar = |at: usize| {
+        let [from, to] = [chain.stations[at].x, chain.stations[at + 1].x];
+        let within = cut.iter().filter(|(x, _)| from < *x && *x < to);
+        Looks::new([ends[at], middle(at), ends[at + 1]], weak(within.copied().collect()), from)
+    };
+    Some((0..chain.bars.len()).map(bar).collect())
 }
+
+/// How far beside a corner of the solid a section is taken, mm: a notch may begin there.
+const BESIDE: f64 = 0.05;
+
+/// Places along a board, in order, where its section may be least: beside every corner of the solid, and at holes. Between two
+/// corners it changes evenly.
+fn cuts(solid: &Solid) -> impl Iterator<Item = f64> {
+    let corners = solid.pieces().iter().flat_map(|piece| piece.vertices()).map(|corner| corner.x);
+    let beside = corners.flat_map(|x| [x - BESIDE, x + BESIDE]);
+    let holes = solid.shape().holes.iter().map(|hole| hole.start.x);
+    let mut places: Vec<f64> = beside.chain(holes).collect();
+    places.sort_by(f64::total_cmp);
+    places.dedup_by(|a, b| *a - *b < BESIDE);
+    places.into_iter()
+}
+
+/// Of sections in order along a bar those that are weaker in something than one beside them and stronger than neither.
+fn weak(cut: Vec<(f64, Look)>) -> Vec<(f64, Look)> {
+    let is_least = |at: usize, figure: fn(&Look) -> f64| {
+        let own = figure(&cut[at].1);
+        let beside = [at.checked_sub(1), Some(at + 1)].into_iter().flatten().filter_map(|at| cut.get(at));
+        let beside: Vec<f64> = beside.map(|(_, other)| figure(other)).collect();
+        beside.iter().all(|other| own <= *other * (1.0 + ROUNDING))
+            && beside.iter().any(|other| own < *other * (1.0 - ROUNDING))
+    };
+    let figures: [fn(&Look) -> f64; 3] = [|own| own.area, |own| own.moduli[0], |own| own.moduli[1]];
+    let kept = (0..cut.len()).filter(|at| figures.iter().any(|figure| is_least(*at, *figure)));
+    kept.map(|at| cut[at]).collect()
+}
+
+/// Sections that differ by less are one.
+const ROUNDING: f64 = 1e-3;
 
 /// Share of its capacity that a section uses, and its greatest stress in MPa.
 pub(super) type Judge<'a> = &'a dyn Fn(&Look, &SectionForces) -> (f64, f64);
@@ -105,14 +142,32 @@ pub(super) type Judge<'a> = &'a dyn Fn(&Look, &SectionForces) -> (f64, f64);
 /// The sections of a bar that are looked at, and one that is weaker than all of them.
 #[derive(Debug)]
 pub(super) struct Looks {
-    pub(super) sections: [Look; 3],
+    /// At its start, in its middle, at its end.
+    sections: [Look; 3],
+    /// Where it is cut weaker between them, m from its start.
+    cut: Vec<(f64, Look)>,
     weakest: Look,
 }
 
 impl Looks {
-    fn new(sections: [Look; 3]) -> Looks {
-        let weakest = sections[0].weaker(&sections[1]).weaker(&sections[2]);
-        Looks { sections, weakest }
+    /// `cut` along the board, mm, as `from`, where the bar starts.
+    fn new(sections: [Look; 3], cut: Vec<(f64, Look)>, from: f64) -> Looks {
+        let all = sections.iter().chain(cut.iter().map(|(_, own)| own)).copied();
+        let weakest = all.reduce(|a, b| a.weaker(&b)).unwrap_or(sections[0]);
+        let cut = cut.into_iter().map(|(x, own)| ((x - from) / METRE, own)).collect();
+        Looks { sections, cut, weakest }
+    }
+
+    /// Each place of a bar that is looked at, m from its start, with the section there.
+    pub(super) fn places<'a>(&'a self, along: &Along) -> impl Iterator<Item = (f64, &'a Look)> {
+        let length = along.length();
+        let at = move |place: f64| match place {
+            place if place <= 0.0 => 0,
+            place if place >= length => 2,
+            _ => 1,
+        };
+        let stations = along.stations().into_iter().map(move |place| (place, &self.sections[at(place)]));
+        stations.chain(self.cut.iter().map(|(place, own)| (*place, own)))
     }
 
     /// A share that none in the bar exceeds.

@@ -13,6 +13,7 @@
 //! | `seating.rs` | [`Seating`]: where people sit, lean and hold on |
 //! | `loads.rs` | [`Situation`]: load cases of a use level |
 //! | `moving.rs` | load cases of a piece that is lifted, dragged and dropped |
+//! | `pushing.rs` | load cases of a piece whose seat is pushed, its feet catching |
 //! | `steady.rs` | who leans back or on an arm does not tip the piece |
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
@@ -28,6 +29,7 @@ mod loads;
 mod looks;
 mod moving;
 mod posture;
+mod pushing;
 mod seating;
 mod slice;
 mod steady;

@@ -1,6 +1,6 @@
 //! Where people sit, lean and hold on: from the seat that the model declares.
 
-use super::ground::corners;
+use super::ground::{corners, floor};
 use slatwork_model::{Model, Part, PartId, Seat};
 use slatwork_solid::DVec3;
 
@@ -12,6 +12,10 @@ const FROM_REAR: f64 = 175.0;
 const ABOVE_SEAT: f64 = 300.0;
 /// Side of the square that a person loads, mm (project choice after EN 1728's pad, from memory).
 pub(super) const PAD: f64 = 200.0;
+/// Who sits on the top of a back takes up so much of it, mm: 16 in (BIFMA X5.4-2012 section 6, read second-hand).
+const ON_TOP: f64 = 406.0;
+/// How far under the highest point the load is brought in, mm (numerical choice: crests are round).
+const UNDER_TOP: f64 = 30.0;
 /// Points along each side of a pad: a slat of 60 mm gets at least one row.
 const POINTS: usize = 5;
 
@@ -112,6 +116,28 @@ impl<'a> Seating<'a> {
         self.back
             .map(|height| self.pad(&self.seat.back, DVec3::new(x, 0.0, height), [0, 2, 1], [PAD; 2]))
             .unwrap_or_default()
+    }
+
+    /// Height of the back's top over the ground, mm; nothing without a back.
+    pub(super) fn back_height(&self) -> Option<f64> {
+        self.back.map(|_| reach(&self.seat.back, self.model, 2).1 - floor(self.model))
+    }
+
+    /// What sits on the top of the back at a place touches there.
+    pub fn top_of_back(&self, x: f64) -> Vec<Touch> {
+        let near = |part: &&PartId| {
+            let (left, right) = reach(&[**part], self.model, 0);
+            left < x + ON_TOP / 2.0 && x - ON_TOP / 2.0 < right
+        };
+        let below: Vec<PartId> = self.seat.back.iter().filter(near).copied().collect();
+        let top = reach(&below, self.model, 2).1 - UNDER_TOP;
+        self.pad(&below, DVec3::new(x, 0.0, top), [0, 2, 1], [ON_TOP, UNDER_TOP])
+    }
+
+    /// The way to the rear square to a board of the back.
+    pub(super) fn out_of_back(&self, part: PartId) -> DVec3 {
+        let normal = self.model.part(part).pose.matrix3.z_axis;
+        if normal.y < 0.0 { -normal } else { normal }
     }
 
     /// Points of a rectangle that meet parts when looked at along the third axis; gaps between parts carry nothing.

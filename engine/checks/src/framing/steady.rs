@@ -14,8 +14,7 @@ use slatwork_solid::DVec3;
 const HELD: f64 = 0.95;
 
 /// Keeps a piece that stands from tipping about its rear feet: the push on the back is lessened (EN 581-2 by a copy: it is a greatest
-/// value, read; that it is lessened until the piece no longer tips, EN 1728, from memory), and who leans on an arm sits beside it
-/// with the rest of the weight (project choice, as where it hangs).
+/// value, read; that it is lessened until the piece no longer tips, EN 1728, from memory), as is who sits on its top; who leans on an arm sits beside it with the rest of the weight (project choice, as where it hangs).
 pub(super) fn steadied(case: &Case, seating: &Seating, framing: &Framing, situations: &mut [Situation]) {
     let Ground::Feet(feet) = &framing.ground else { return };
     let Some(rear) = rearmost(feet) else { return };
@@ -25,17 +24,8 @@ pub(super) fn steadied(case: &Case, seating: &Seating, framing: &Framing, situat
         let moment = |push: &Push| about(rear, push.at, push.force);
         let pushes = || situation.pushes.iter();
         match situation.about {
-            About::Leaning => {
-                let tips: f64 = pushes().filter(|push| backward(push)).map(|push| -moment(push)).sum();
-                let holds = own + pushes().filter(|push| !backward(push)).map(moment).sum::<f64>();
-                if tips > HELD * holds {
-                    let share = (HELD * holds / tips).max(0.0);
-                    let pushes = situation.pushes.iter_mut();
-                    pushes.filter(|push| backward(push)).for_each(|push| push.force *= share);
-                    situation.name += ", as far as it does not tip";
-                    situation.lessened = true;
-                }
-            }
+            About::Leaning => lessen(situation, backward, own, moment),
+            About::OnBack => lessen(situation, |_| true, own, moment),
             About::Arm => {
                 let holds = own + pushes().map(moment).sum::<f64>();
                 let level = case.level();
@@ -48,6 +38,23 @@ pub(super) fn steadied(case: &Case, seating: &Seating, framing: &Framing, situat
             }
             _ => {}
         }
+    }
+}
+
+/// Lessens those pushes that tip a piece until it does not. Moments in N mm: what holds it down is positive.
+pub(super) fn lessen(
+    situation: &mut Situation,
+    may_tip: impl Fn(&Push) -> bool,
+    own: f64,
+    moment: impl Fn(&Push) -> f64,
+) {
+    let tips: f64 = situation.pushes.iter().filter(|push| may_tip(push)).map(|push| -moment(push)).sum();
+    let holds = own + situation.pushes.iter().filter(|push| !may_tip(push)).map(&moment).sum::<f64>();
+    if tips > HELD * holds {
+        let share = (HELD * holds / tips).max(0.0);
+        situation.pushes.iter_mut().filter(|push| may_tip(push)).for_each(|push| push.force *= share);
+        situation.name += ", as far as it does not tip";
+        situation.lessened = true;
     }
 }
 

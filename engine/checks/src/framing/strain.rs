@@ -160,15 +160,8 @@ impl Bars<'_> {
                 continue;
             }
             let along = self.model.along(bar, situation)?;
-            for place in along.stations() {
-                let look = if place <= 0.0 {
-                    0
-                } else if place >= along.length() {
-                    2
-                } else {
-                    1
-                };
-                let (share, stress) = judge(&self.looks[at].sections[look], &along.at(place));
+            for (place, look) in self.looks[at].places(&along) {
+                let (share, stress) = judge(look, &along.at(place));
                 let share = share / self.duration;
                 if share > floor && worst.as_ref().is_none_or(|best| share > best.share) {
                     let x = chain.stations[at].x + place * METRE;

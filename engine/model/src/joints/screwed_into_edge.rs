@@ -1,6 +1,7 @@
 //! Screwed into edge: through a board's face into the long edge of another.
 
 use super::fix;
+use super::screwed_into_end;
 use super::spread::Count;
 use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::Diagnostic;
@@ -16,5 +17,6 @@ pub(super) const KIND: JointKind = JointKind {
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
+    screwed_into_end::is_not_meant(seam)?;
     fix::screws(seam, shop, FastenerKind::WoodScrew, Count::ByLength)
 }

@@ -3,7 +3,7 @@
 use super::fix;
 use super::spread::Count;
 use super::{Fixed, JointKind, Meets, Seam, Shop};
-use slatwork_base::Diagnostic;
+use slatwork_base::{Diagnostic, Severity};
 use slatwork_catalog::FastenerKind;
 
 pub(super) const KIND: JointKind = JointKind {
@@ -18,4 +18,20 @@ pub(super) const KIND: JointKind = JointKind {
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
     fix::screws(seam, shop, FastenerKind::WoodScrew, Count::Fixed(2))
+}
+
+/// Refuses end grain to a joint whose name speaks of faces and edges: screws would hold there, but by another rule.
+pub(super) fn is_not_meant(seam: &Seam) -> Result<(), Diagnostic> {
+    let Some(ends) = seam.patch.on_end.iter().position(|on_end| *on_end) else { return Ok(()) };
+    let [own, other] = if ends == 0 { [seam.first, seam.second] } else { [seam.second, seam.first] };
+    Err(Diagnostic::new(
+        Severity::Failure,
+        "joint-on-end-grain",
+        format!(
+            "`{}` meets `{}` with its end, but \"{}\" is for side grain",
+            own.name, other.name, seam.order.kind
+        ),
+    )
+    .at_origin(seam.origin)
+    .help(format!("join them as \"{}\": it lays out screws in end grain", KIND.name)))
 }

@@ -1,6 +1,7 @@
 //! Slat to bearer: a slat is screwed down to what it lies on.
 
 use super::fix;
+use super::screwed_into_end;
 use super::spread::Count;
 use super::{Fixed, JointKind, Meets, Seam, Shop};
 use slatwork_base::Diagnostic;
@@ -17,5 +18,6 @@ pub(super) const KIND: JointKind = JointKind {
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
+    screwed_into_end::is_not_meant(seam)?;
     fix::screws(seam, shop, FastenerKind::WoodScrew, Count::ByWidth)
 }

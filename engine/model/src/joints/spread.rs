@@ -52,20 +52,25 @@ pub(crate) struct Room {
 }
 
 /// Distances to ends and edges that are tried one after the other, in diameters, until something is left of the patch: those
-/// aimed at first, then those advised, then less, ends before edges.
-const SMALL_YIELDING: [(f64, f64); 8] = [
+/// aimed at first, then those advised, then less, ends before edges. What is too short for any end distance keeps off its edges
+/// where there is room.
+const SMALL_YIELDING: [(f64, f64); 12] = [
     (rules::AIMED_END, 2.5),
     (6.0, 2.5),
     (5.0, 2.5),
     (4.0, 2.5),
     (4.0, 2.0),
     (4.0, 1.5),
+    (2.0, 2.5),
+    (0.5, 2.5),
+    (2.0, 1.5),
+    (0.5, 1.5),
     (2.0, 1.0),
     (0.5, 0.5),
 ];
 
 /// The same for bolts and lag screws.
-const LARGE_YIELDING: [(f64, f64); 10] = [
+const LARGE_YIELDING: [(f64, f64); 12] = [
     (rules::AIMED_END, rules::LARGE_AIMED_EDGE),
     (5.0, 4.0),
     (4.0, 4.0),
@@ -74,6 +79,8 @@ const LARGE_YIELDING: [(f64, f64); 10] = [
     (4.0, 1.5),
     (3.0, 1.5),
     (2.0, 1.5),
+    (1.0, 4.0),
+    (1.0, 1.5),
     (1.0, 1.0),
     (0.3, 0.3),
 ];

@@ -66,12 +66,18 @@ impl<'a> Drawn<'a> {
 
     /// Whether a point of the world lies in wood taken out by a notch: its wall is no side of the board.
     pub(super) fn is_in_notch(&self, point: DVec3) -> bool {
+        self.is_taken_out(point, |_| true)
+    }
+
+    /// Whether a notch for such a purpose took the wood out at a point of the world.
+    fn is_taken_out(&self, point: DVec3, counts: impl Fn(&NotchPurpose) -> bool) -> bool {
         let point = self.at(point);
         let is_in = |region: &slatwork_solid::Notch| {
             region.planes.iter().all(|plane| plane.normal.dot(point) <= plane.offset)
         };
         self.model.features.iter().any(|feature| {
-            matches!(&feature.kind, FeatureKind::Notch { regions, .. } if regions.iter().any(is_in))
+            matches!(&feature.kind, FeatureKind::Notch { regions, purpose, .. }
+                if counts(purpose) && regions.iter().any(is_in))
         })
     }
 
@@ -82,9 +88,25 @@ impl<'a> Drawn<'a> {
         BoardSide { along: Along::ALL[axis], high: direction[axis] > 0.0 }
     }
 
-    /// What a side is called that meets another board: beyond an end with a tenon the shoulder meets it, not the tip.
-    pub(super) fn meeting_word(&self, side: BoardSide) -> String {
-        let has_tenon = |feature: &slatwork_model::Feature| {
+    /// What a side is called that meets another board at a point of the world, which lies just beside its wood: beyond an end
+    /// with a tenon the shoulder meets it, not the tip; in a notch its floor or a wall does. `whose` is "its" or "the".
+    pub(super) fn meeting_word(&self, side: BoardSide, at: DVec3, whose: &str) -> String {
+        let word = side.word();
+        if self.has_shoulder(side) {
+            return format!("{whose} shoulder at the {word}");
+        }
+        // A tenon's shoulder meets the face round its mortise.
+        let is_notch = self.is_taken_out(at, |purpose| !matches!(purpose, NotchPurpose::Mortise { .. }));
+        match (is_notch, side.along) {
+            (false, _) => format!("{whose} {word}"),
+            (true, Along::Thickness) => format!("the floor of {whose} notch in the {word}"),
+            (true, Along::Length | Along::Width) => format!("the wall of {whose} notch toward the {word}"),
+        }
+    }
+
+    /// Whether a side is an end beyond which a tenon stands.
+    fn has_shoulder(&self, side: BoardSide) -> bool {
+        let is_beyond = |feature: &slatwork_model::Feature| {
             let FeatureKind::Notch { purpose: NotchPurpose::Tenon { .. }, from_end, along, .. } =
                 &feature.kind
             else {
@@ -93,9 +115,7 @@ impl<'a> Drawn<'a> {
             let middle = from_end.as_mm() + along.as_mm() / 2.0;
             side.along == Along::Length && side.high == (middle * 2.0 > self.size.x)
         };
-        let shoulder = self.model.features.iter().any(has_tenon);
-        let word = side.word();
-        if shoulder { format!("shoulder at the {word}") } else { word.to_string() }
+        self.model.features.iter().any(is_beyond)
     }
 
     /// How far the ends of a line lie in from a side, mm: square from it; where that is not square, along the edges of the board

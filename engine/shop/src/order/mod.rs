@@ -181,13 +181,14 @@ pub fn assembly_within(
     Assembly { said, steps, findings }
 }
 
+/// Whether a joint is an eye through one board.
+fn is_hanger(joint: &slatwork_model::joints::Joint) -> bool {
+    joint.patch.is_none() && !joint.fastenings.is_empty()
+}
+
 /// Eyes are set as late as there is room for it: the swing is tried for balance, hung by ropes through the holes, before they are set.
 fn set_eyes(model: &Model, search: &Search, events: &mut Vec<Event>, troubles: &mut Vec<Fault>) {
-    let eyes = model
-        .joints
-        .iter()
-        .enumerate()
-        .filter(|(_, joint)| joint.patch.is_none() && !joint.fastenings.is_empty());
+    let eyes = model.joints.iter().enumerate().filter(|(_, joint)| is_hanger(joint));
     let mut settings: Vec<(usize, String, usize)> = Vec::new();
     for (index, joint) in eyes {
         let mut standing: HashMap<&str, Vec<bool>> = HashMap::new();

@@ -267,12 +267,16 @@ struct Reach {
 
 impl Meeting<'_> {
     fn words(&self, reading: Reading) -> Vec<String> {
-        let faces = (self.part.meeting_word(self.part.side(self.into)), self.on.side(-self.into).word());
+        let beside = |into: DVec3| self.patch.centre + into * (BESIDE + self.patch.gap);
+        let faces = (
+            self.part.meeting_word(self.part.side(self.into), beside(self.into), "its"),
+            self.on.meeting_word(self.on.side(-self.into), beside(-self.into), "the"),
+        );
         let axes = self.on.pose.matrix3;
         let mut ways = [axes.x_axis, axes.y_axis, axes.z_axis];
         ways.sort_by(|a, b| a.dot(self.into).abs().total_cmp(&b.dot(self.into).abs()));
         let lines = self.lines();
-        let mut words = vec![format!("its {} on the {}", faces.0, faces.1)];
+        let mut words = vec![format!("{} on {}", faces.0, faces.1)];
         words.extend(ways[..2].iter().filter_map(|way| self.stand(&lines, *way, reading)));
         if words.len() < ENOUGH {
             words.extend(self.corner(&lines, reading));

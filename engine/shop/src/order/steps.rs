@@ -414,11 +414,19 @@ impl Drafter<'_> {
                 .collect::<Vec<_>>(),
         );
         let fasteners = self.fasteners(joints);
-        let mut text = vec![String::from(if at_the_end {
-            "Hang the piece low by ropes through the holes of the eyes and see that it hangs level; then set them."
+        let hung_by =
+            if self.model.joints.iter().filter(|joint| super::is_hanger(joint)).count() > joints.len() {
+                "the eyes that are set and the holes of those to come"
+            } else {
+                "the holes of the eyes"
+            };
+        let mut text = vec![if at_the_end {
+            format!(
+                "Hang the piece low by ropes through {hung_by} and see that it hangs level; then set these."
+            )
         } else {
-            "Set these now: later there is no room for a wrench on their nuts."
-        })];
+            String::from("Set these now: later there is no room for a wrench on their nuts.")
+        }];
         text.extend(
             fasteners
                 .iter()
