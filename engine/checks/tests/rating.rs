@@ -4,6 +4,7 @@
 mod made;
 
 use made::stool;
+use slatwork_base::{Diagnostic, Severity};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::{Case, SUBJECTS, Verdict, judge, rate};
 use slatwork_model::{Model, UseLevel};
@@ -40,6 +41,18 @@ fn what_fails_under_its_use_is_not_rated() {
     let not = rate(&Case::new(&model, Catalogue::shared())).expect_err("it fails");
     assert_eq!(not.fails, Some("slat-breaks"));
     assert!(not.to_string().starts_with("slat-breaks fails: `slat "), "{not}");
+}
+
+/// What was found when the piece was finished voids a rating as the checks on making do; a warning does not.
+#[test]
+fn what_is_made_wrong_is_not_rated() {
+    let found = |severity| {
+        let mut model = stool("2x4", UseLevel::Domestic);
+        model.findings.push(Diagnostic::new(severity, "parts-overlap", "two parts are in one place"));
+        rate(&Case::new(&model, Catalogue::shared()))
+    };
+    assert_eq!(found(Severity::Failure).expect_err("it cannot be made").fails, Some("parts-overlap"));
+    assert!(found(Severity::Warning).is_ok());
 }
 
 /// What a slat's screws pull grows with the person but for its own weight, some 6 N of 960.
