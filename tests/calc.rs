@@ -560,8 +560,10 @@ fn two_legs_and_a_rail_by_hand() {
     assert!(over.err().contains("frame-tips"), "{}", over.err());
 }
 
-const PORCH: [&str; 13] = [
+const PORCH: [&str; 15] = [
     "hang",
+    "--accept",
+    "hanging",
     "--hook-height",
     "94in",
     "--eye-height",
@@ -670,10 +672,59 @@ fn a_deep_notch_is_no_member_that_carries() {
     );
 }
 
+/// What hooks bear is for a qualified person: as of a whole design it is told to who accepts that.
+#[test]
+fn hook_loads_of_a_question_are_withheld_until_the_caution_is_accepted() {
+    let question = [&PORCH[..], &["--hook-spacing", "62in"]].concat();
+    let question: Vec<&str> =
+        question.into_iter().filter(|word| !["--accept", "hanging"].contains(word)).collect();
+    assert_eq!(asked(&question)["hooks"], Value::Null);
+    let text = calc(&question, "").ends(0).out();
+    assert!(text.contains("Withheld: ") && text.contains("--accept hanging"), "{text}");
+    let accepted = [&question[..], &["--accept", "hanging"]].concat();
+    assert_eq!(asked(&accepted)["hooks"].as_array().unwrap().len(), 2);
+    assert!(!calc(&accepted, "").ends(0).out().contains("Withheld"));
+}
+
+/// What is wrong is the figure that was given, not what follows from it.
+#[test]
+fn figures_that_are_none_are_told_by_name_and_value() {
+    let screw = ["fastener", "--screw", "8", "--wood", "southern_pine"];
+    let beam = ["beam", "--wood", "white oak", "--grade", "No.2", "--span", "47in", "--load", "180lb"];
+    for (words, name, value) in [
+        (
+            &[&screw[..], &["--side", "3/4in", "--main=-1in"]].concat(),
+            "thickness of the main member",
+            "-25.4",
+        ),
+        (
+            &[&screw[..], &["--side", "0in", "--main", "1-1/2in"]].concat(),
+            "thickness of the side member",
+            "is 0 ",
+        ),
+        (&[&beam[..], &["--breadth", "0in", "--depth", "3in"]].concat(), "breadth", "is 0 "),
+        (&[&beam[..], &["--breadth", "2in", "--depth=-3in"]].concat(), "depth", "-76.2"),
+    ] {
+        let told = calc(words, "").refused();
+        assert!(told.contains(name) && told.contains(value) && told.contains("give the "), "{told}");
+        assert!(!told.contains("length-chosen") && !told.contains("incomplete-question"), "{told}");
+    }
+    for number in ["nan", "inf"] {
+        let words = ["fastener", "--screw", "8", "--side", "3/4in", "--main", "2in", "--gravity", number];
+        let told = calc(&words, "").refused();
+        assert!(told.contains("--gravity") && told.contains("write a number"), "{told}");
+    }
+    let mut frame: Value =
+        serde_json::from_str(CALCULATIONS.iter().find(|own| own.name == "frame").unwrap().example).unwrap();
+    frame["members"][0]["E"] = json!(1e300);
+    let told = calc(&["frame", "-"], &frame.to_string()).refused();
+    assert!(told.contains("E of member") && told.contains("is 1e300; it must be at most 1e13"), "{told}");
+}
+
 #[test]
 fn a_site_says_where_the_hooks_are() {
     let site = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("examples/boathouse_swing/site.toml");
-    let words = ["hang", "--site", site.to_str().unwrap(), "--eye-height", "20in"];
+    let words = ["hang", "--accept", "hanging", "--site", site.to_str().unwrap(), "--eye-height", "20in"];
     let rest = ["--eye-spacing", "62in", "--eye-depth", "18in", "--link", "1.22in", "--load", "400lb"];
     let by_site = asked(&[&words[..], &rest].concat());
     let by_flags = asked(&[&PORCH[..], &["--hook-spacing", "66in"]].concat());

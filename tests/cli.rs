@@ -665,10 +665,17 @@ fn rows_of_a_batch_are_judged_as_builds_are() {
             .out();
         let row: serde_json::Value = serde_json::from_str(rows.lines().next().expect("a row")).unwrap();
         assert_eq!(row["status"], word);
-        assert!(
-            row["rating"]["kg_per_place"].as_f64().is_some_and(|kg| (kg >= 115.0) == (word == "fine")),
+        assert_eq!(
+            row["rating"]["kg_per_place"].as_f64().is_some_and(|kg| kg >= 115.0),
+            word == "fine",
             "{row}"
         );
+        assert_eq!(row["rating"]["fails"].is_string(), word == "fails", "what fails is not rated: {row}");
+        let table = place.run(&["batch", "garden_bench", "--vary", &format!("wood={wood}")]).out();
+        let (heading, row) = table.split_once('\n').expect("a heading and a row");
+        let column = heading.split(',').position(|own| own == "not_rated").expect("a column");
+        let told = row.split(',').nth(column).expect("a field");
+        assert_eq!(told.ends_with(" fails"), word == "fails", "{table}");
     }
 }
 
@@ -774,6 +781,59 @@ fn a_new_family_builds_at_once_and_is_never_overwritten() {
     insta::assert_snapshot!(place.run(&["new", "family", "porch_swing"]).refused());
     let other = place.run(&["new", "family", "pier", "--root", "own"]).fine();
     assert!(other.out().contains("own/families/pier.rhai"));
+}
+
+/// A check tells its formula and its sources; what it lacks where it does not apply is one line.
+#[test]
+fn a_check_is_explained_by_the_headings_of_its_file() {
+    let place = Place::new();
+    let text = place.run(&["explain", "tips-back"]).fine().out();
+    for (title, words) in [
+        ("What it checks", "does not tip over backwards"),
+        ("Why", "throw themselves back"),
+        ("Method and source", "F = 0.2857 (1000 - h) N"),
+        ("Method and source", "(EN 1022, from memory)"),
+        ("Example", "upright rear legs"),
+        ("Remedy", "Splay the rear legs"),
+    ] {
+        let told = text.lines().find(|line| line.starts_with(&format!("{title}: "))).expect(title);
+        assert!(told.contains(words), "{text}");
+    }
+    let json = place.run(&["explain", "tips-back", "--format", "json"]).fine().out();
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    for key in ["code", "meaning", "what_it_checks", "why", "method_and_source", "example", "remedy"] {
+        assert!(json[key].is_string(), "{key}: {json}");
+    }
+    let bench = place.run(&["check", "garden_bench", "--set", "arms=none"]).out();
+    let idle = bench.lines().find(|line| line.starts_with("does not apply: ")).expect("it is told");
+    assert!(idle.contains("arm-breaks, arm-height-misfits (there are no arms)"), "{idle}");
+}
+
+#[test]
+fn the_air_of_the_place_is_a_name_or_a_range() {
+    let place = Place::new();
+    let wet = |more: &[&str]| {
+        let run = place.run(&[&["check", "garden_bench", "--covered", "--format", "json"], more].concat());
+        assert_ne!(run.code(), 2, "{}", run.err());
+        let document: serde_json::Value = serde_json::from_str(&run.out()).unwrap();
+        let gap =
+            document["verdicts"].as_array().unwrap().iter().find(|own| own["check"] == "gap-closes-when-wet");
+        (gap.unwrap()["measure"]["found"].as_f64().unwrap(), document["conditions"]["climate"].to_string())
+    };
+    let (temperate, name) = wet(&[]);
+    assert_eq!(name, "\"temperate\"");
+    let (wide, name) = wet(&["--climate", "10..97% 5..30C"]);
+    assert_eq!(name, "\"air of 10 to 97 % at 5 to 30 C\"");
+    assert!(wide < temperate, "damper air closes a gap more: {wide} {temperate}");
+    place.put("site.toml", "climate = \"10..97% 5..30C\"\n");
+    assert_eq!(wet(&["--site", "site.toml"]).0, wide);
+    assert_eq!(
+        wet(&["--site", "site.toml", "--climate", "temperate"]).0,
+        temperate,
+        "a flag goes over the site"
+    );
+    let refused = place.run(&["check", "garden_bench", "--climate", "70"]).refused();
+    assert!(refused.contains("30..80% 5..30C") && refused.contains("damp coast"), "{refused}");
 }
 
 #[test]

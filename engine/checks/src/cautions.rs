@@ -15,6 +15,10 @@ pub const CAUTIONS: [(Caution, &str, &str); 1] = [(
      qualified person must confirm the member, its bearings and the fixing before anybody is hung from it.",
 )];
 
+/// Why what [`Caution::Hanging`] guards is withheld, and how it is told.
+pub const WHY_WITHHELD: &str =
+    "a qualified person must confirm what it hangs from. Accept that with --accept hanging";
+
 /// What is printed of every piece that hangs, for there is nothing to accept or to compute in it.
 pub const OF_WHAT_HANGS: [&str; 8] = [
     "What it hangs from is outside the plan: a qualified person must confirm the member, its bearings and the fixing.",

@@ -6,6 +6,8 @@
 //!
 //! | file or folder | what |
 //! |---|---|
+//! | `applies.rs` | why a check has nothing to look at |
+//! | `headings.rs` | [`Headings`]: what each check says of itself, as its file says it |
 //! | `verdict.rs` | [`Verdict`]: what a check finds of one thing |
 //! | `conditions.rs` | [`Conditions`]: climate, exposure, glue |
 //! | `cautions.rs` | [`Caution`]: what must be accepted before certain figures are told |
@@ -22,6 +24,7 @@
 //! | `balance/` | whether the whole stays on its feet |
 //! | `statics/` | inner room of pure solvers: knows `base` and `solid`, no furniture |
 
+mod applies;
 mod balance;
 mod body;
 mod cautions;
@@ -30,6 +33,7 @@ mod fixing;
 pub mod framing;
 mod gaps;
 mod hanging;
+mod headings;
 mod held;
 mod making;
 mod rating;
@@ -38,10 +42,11 @@ mod verdict;
 mod weather;
 mod wood;
 
-pub use cautions::{CAUTIONS, Caution, OF_WHAT_HANGS};
-pub use conditions::{CLIMATES, Climate, Conditions, Exposure, GlueClass, Preservative};
+pub use cautions::{CAUTIONS, Caution, OF_WHAT_HANGS, WHY_WITHHELD};
+pub use conditions::{AIR_FORMAT, CLIMATES, Climate, Conditions, Exposure, GlueClass, Preservative};
 pub use hanging::{Handed, HookPull, Seated, SeatedChain, SeatedPosture, handed_over, seatings};
-pub use rating::{Rating, rate};
+pub use headings::{Headings, headings};
+pub use rating::{NotRated, Rating, rate};
 pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
 use body::Sitting;
@@ -76,15 +81,17 @@ pub struct Case<'a> {
     hardest: OnceCell<Vec<fixing::Hardest>>,
     /// How it hangs, worked out when first asked for.
     hung: OnceCell<Option<Result<Hung, String>>>,
+    /// What it is rated for, worked out when first asked for.
+    rating: OnceCell<Result<Rating, NotRated>>,
 }
 
 impl<'a> Case<'a> {
-    /// A piece in the usual conditions.
+    /// A piece in the usual conditions, in the air of its site.
     pub fn new(model: &'a Model, catalogue: &'a Catalogue) -> Self {
         Case {
             model,
             catalogue,
-            conditions: Conditions::default(),
+            conditions: Conditions::default().at(&model.site),
             accepted: BTreeSet::new(),
             loads: 1.0,
             on_threads: false,
@@ -92,17 +99,19 @@ impl<'a> Case<'a> {
             analysis: OnceCell::new(),
             hardest: OnceCell::new(),
             hung: OnceCell::new(),
+            rating: OnceCell::new(),
         }
     }
 
-    /// The same in other conditions.
+    /// The same in other conditions; what its site says of the air goes before them.
     #[must_use]
     pub fn under(self, conditions: Conditions) -> Self {
         Case {
-            conditions,
+            conditions: conditions.at(&self.model.site),
             analysis: OnceCell::new(),
             hardest: OnceCell::new(),
             hung: OnceCell::new(),
+            rating: OnceCell::new(),
             ..self
         }
     }
@@ -162,6 +171,11 @@ impl<'a> Case<'a> {
         self.hung.get_or_init(|| Hung::of(self)).as_ref()
     }
 
+    /// What it is rated for, or why it is not.
+    fn rating(&self) -> &Result<Rating, NotRated> {
+        self.rating.get_or_init(|| rating::worked_out(self))
+    }
+
     /// How people sit at each place, from left to right; nothing where no seat is felt.
     fn sittings(&self) -> &[Option<Sitting>] {
         self.sittings.get_or_init(|| Sitting::all(self.model))
@@ -189,10 +203,14 @@ pub struct Check {
 }
 
 impl Check {
-    /// Every verdict: where a check only tells what is wrong and finds nothing, that all of it holds.
+    /// Every verdict, never none: where a check only tells what is wrong and finds nothing, that all of it holds; where there is
+    /// nothing to look at, that it does not apply.
     pub fn verdicts(&self, case: &Case) -> Vec<Verdict> {
         match self.look {
-            Look::Judges(judge) => judge(case),
+            Look::Judges(judge) => {
+                let verdicts = judge(case);
+                if verdicts.is_empty() { vec![applies::nothing(case, self.fault)] } else { verdicts }
+            }
             Look::Finds(find, sources) => {
                 let found = worst_of_each_line(find(case));
                 let holds = || Verdict::yes_or_no(self.fault, true, Severity::Failure).told(self.about);

@@ -1,6 +1,7 @@
 //! How heavy people may be: the load at which the first check that grows with it fails.
 
-use crate::{Case, Check, SUBJECTS, Standing, Verdict};
+use crate::{Case, Check, MAKING, SUBJECTS, Standing, Verdict};
+use core::fmt::{self, Display, Formatter};
 use slatwork_catalog::Source;
 
 /// Ratings are whole steps of so many kg a place, rounded down (project choice).
@@ -33,9 +34,46 @@ impl Rating {
     }
 }
 
+/// Why a piece is not rated.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NotRated {
+    /// The check that fails, where one does.
+    pub fails: Option<&'static str>,
+    /// Why, in words.
+    pub why: String,
+}
+
+/// "swing-tilts fails: ..".
+impl Display for NotRated {
+    fn fmt(&self, out: &mut Formatter) -> fmt::Result {
+        match self.fails {
+            Some(check) => write!(out, "{check} fails: {}", self.why),
+            None => out.write_str(&self.why),
+        }
+    }
+}
+
+impl From<&Verdict> for NotRated {
+    fn from(verdict: &Verdict) -> NotRated {
+        NotRated { fails: verdict.fails().then_some(verdict.check), why: verdict.told.clone() }
+    }
+}
+
 /// Every check that grows with load.
 fn rated() -> impl Iterator<Item = &'static Check> {
     SUBJECTS.iter().flat_map(|subject| subject.checks.iter().copied()).filter(|check| check.rates)
+}
+
+/// Subjects of which every failure is one of safety: what is made, stands or hangs wrong carries nobody, however light. Whom a seat
+/// fits and what weather does to it takes no part in a rating.
+const OF_SAFETY: [&str; 3] = [MAKING, "balance", "hanging"];
+
+/// What fails of the checks of safety that do not grow with load, and of what making the piece found.
+fn unsafe_as_it_is(case: &Case) -> Vec<Verdict> {
+    let subjects = SUBJECTS.iter().filter(|subject| OF_SAFETY.contains(&subject.name));
+    let checks = subjects.flat_map(|subject| subject.checks).filter(|check| !check.rates);
+    let found = case.model.findings.iter().map(|finding| Verdict::of_finding(finding, case.model));
+    checks.flat_map(|check| check.verdicts(case)).chain(found).filter(Verdict::fails).collect()
 }
 
 /// The piece with people of another mass on it.
@@ -68,17 +106,23 @@ impl Tried {
     }
 }
 
-/// Rates a piece: the most that people may weigh, found by trying masses until the first check fails.
+/// Rates a piece: the most that people may weigh, found by trying masses until the first check fails. Who is named sits nowhere
+/// in it.
 ///
 /// # Errors
-/// Why there is no rating: a hanging part without a rating, strength that cannot be judged, a fault that no lighter load mends.
-pub fn rate(case: &Case) -> Result<Rating, String> {
+/// Why there is no rating: something that concerns safety fails under the loads of its use, a hanging part without a rating,
+/// strength that cannot be judged.
+pub fn rate(case: &Case) -> Result<Rating, NotRated> {
+    case.rating().clone()
+}
+
+pub(crate) fn worked_out(case: &Case) -> Result<Rating, NotRated> {
     let usual = Tried::of(case);
-    refused(&usual.verdicts)?;
+    refused(case, &usual.verdicts)?;
     let places = case.model.seat.as_ref().map_or(0, |seat| seat.places.max(1));
     let mass = case.usual_level().mass;
-    // Steps of which it is known that it holds, and that it does not.
-    let (mut holds, mut fails) = (0.0, (mass * MOST / STEP).floor() + 1.0);
+    // Steps of which it is known that it holds, as it does under its usual loads, and that it does not.
+    let (mut holds, mut fails) = ((mass / STEP).floor(), (mass * MOST / STEP).floor() + 1.0);
     let mut guess = mass / STEP / usual.highest();
     let mut above = None;
     while fails - holds > 1.0 {
@@ -92,13 +136,8 @@ pub fn rate(case: &Case) -> Result<Rating, String> {
             holds = step;
         }
     }
-    let governs = above.and_then(Tried::worst);
-    if holds == 0.0 {
-        let why = governs.map_or(String::new(), |verdict| verdict.told);
-        return Err(format!("it fails without people, too: {why}"));
-    }
     let (left_out, estimates) = (left_out(&usual.verdicts), estimates(&usual.verdicts));
-    Ok(Rating { per_place: holds * STEP, places, governs, left_out, estimates })
+    Ok(Rating { per_place: holds * STEP, places, governs: above.and_then(Tried::worst), left_out, estimates })
 }
 
 /// Checks that say nothing of how much a piece bears when they cannot judge it.
@@ -117,15 +156,14 @@ fn left_out(verdicts: &[Verdict]) -> Vec<String> {
         .collect()
 }
 
-/// What no load mends, and what cannot be told.
-fn refused(verdicts: &[Verdict]) -> Result<(), String> {
-    let unknown = |verdict: &&Verdict| is_unjudged(verdict) && !MAY_BE_UNKNOWN.contains(&verdict.check);
-    let without_figure = |verdict: &&Verdict| verdict.fails() && verdict.measure.is_none();
-    let mut all = verdicts.iter();
-    match all.clone().find(unknown).or_else(|| all.find(without_figure)) {
-        Some(verdict) => Err(verdict.told.clone()),
-        None => Ok(()),
+/// What fails of all that concerns safety, the worst of it; and what cannot be told.
+fn refused(case: &Case, verdicts: &[Verdict]) -> Result<(), NotRated> {
+    let failing = verdicts.iter().filter(|verdict| verdict.fails()).cloned().chain(unsafe_as_it_is(case));
+    if let Some(worst) = crate::verdict::worst(failing) {
+        return Err(NotRated::from(&worst));
     }
+    let unknown = |verdict: &&Verdict| is_unjudged(verdict) && !MAY_BE_UNKNOWN.contains(&verdict.check);
+    verdicts.iter().find(unknown).map_or(Ok(()), |verdict| Err(NotRated::from(verdict)))
 }
 
 /// What is not firm of the sources, each once.

@@ -15,6 +15,8 @@ pub enum Standing {
     Misses(Severity),
     /// It cannot be told, and why.
     NotJudged(String),
+    /// There is nothing of the kind in the piece, and what is missing.
+    DoesNotApply(String),
 }
 
 impl Standing {
@@ -24,6 +26,7 @@ impl Standing {
             Standing::Holds => "holds",
             Standing::Misses(severity) => severity.word(),
             Standing::NotJudged(_) => "not judged",
+            Standing::DoesNotApply(_) => "does not apply",
         }
     }
 }
@@ -131,6 +134,10 @@ impl Measure {
     }
 }
 
+/// Checks whose limit no duration of load raises: where the wood is pressed across its grain, and balance (NDS-2018 2.3.2, from
+/// memory).
+const WITHOUT_DURATION: [&str; 4] = ["wood-crushed", "foot-crushed", "gives-way", "feet-slide"];
+
 /// Two sums of the same figures in another order differ by less.
 const ROUNDING: f64 = 1e-9;
 
@@ -220,6 +227,12 @@ impl Verdict {
         Verdict { told: why.clone(), ..Verdict::new(check, Standing::NotJudged(why)) }
     }
 
+    /// Has nothing to look at.
+    pub fn does_not_apply(check: &'static str, why: impl Into<String>) -> Self {
+        let why = why.into();
+        Verdict { told: why.clone(), ..Verdict::new(check, Standing::DoesNotApply(why)) }
+    }
+
     fn new(check: &'static str, standing: Standing) -> Self {
         Verdict {
             check,
@@ -290,11 +303,13 @@ impl Verdict {
         situations: impl IntoIterator<Item = &'s Situation>,
     ) -> Self {
         let level = case.model.people.use_level;
+        let lasts = !WITHOUT_DURATION.contains(&self.check);
         let mut sources = Vec::new();
         for situation in situations {
             let steadied = ("pushes no harder than it stands, EN 1728", Status::FromMemory);
             let own = [Some(situation.about.source(level)), situation.lessened.then_some(steadied)];
-            for source in own.into_iter().flatten() {
+            let lasting = if lasts { situation.about.duration_sources() } else { Vec::new() };
+            for source in own.into_iter().flatten().chain(lasting) {
                 if !sources.contains(&source) {
                     sources.push(source);
                 }
@@ -341,19 +356,22 @@ impl Verdict {
         !self.sources.is_empty() && self.sources.iter().all(|source| source.status.is_firm())
     }
 
-    /// What is worse ranks higher: failures, warnings, what cannot be told, what holds; of those alike the higher ratio.
-    fn rank(&self) -> (Option<Severity>, bool, f64) {
-        let missed = match self.standing {
-            Standing::Misses(severity) => Some(severity),
-            _ => None,
+    /// What is worse ranks higher: failures, warnings, what cannot be told, what holds, what does not apply; of those alike the
+    /// higher ratio.
+    fn rank(&self) -> (Option<Severity>, u8, f64) {
+        let (missed, rest) = match self.standing {
+            Standing::Misses(severity) => (Some(severity), 2),
+            Standing::NotJudged(_) => (None, 2),
+            Standing::Holds => (None, 1),
+            Standing::DoesNotApply(_) => (None, 0),
         };
-        (missed, !self.is_fine(), self.ratio().unwrap_or(0.0))
+        (missed, rest, self.ratio().unwrap_or(0.0))
     }
 
-    /// As a finding: what misses with its severity, what cannot be told as a note, nothing for what holds.
+    /// As a finding: what misses with its severity, what cannot be told as a note, nothing for what holds or does not apply.
     pub fn finding(&self, model: &Model) -> Option<Diagnostic> {
         let severity = match &self.standing {
-            Standing::Holds => return None,
+            Standing::Holds | Standing::DoesNotApply(_) => return None,
             Standing::Misses(severity) => *severity,
             Standing::NotJudged(_) => Severity::Note,
         };
@@ -399,6 +417,7 @@ mod tests {
             Verdict::measured("a", Measure::new("gap", found, Limit::AtMost(10.0), Unit::Length), severity)
         };
         let ordered = [
+            Verdict::does_not_apply("a", "why"),
             at(9.0, Severity::Failure),
             Verdict::not_judged("a", "why"),
             Verdict::yes_or_no("a", false, Severity::Warning),

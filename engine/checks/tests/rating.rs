@@ -4,6 +4,7 @@
 mod made;
 
 use made::stool;
+use slatwork_base::{Diagnostic, Severity};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::{Case, SUBJECTS, Verdict, judge, rate};
 use slatwork_model::{Model, UseLevel};
@@ -23,11 +24,7 @@ fn holds(model: &Model, share: f64) -> bool {
 /// Every step from the lightest person up.
 #[test]
 fn the_rating_is_the_last_step_before_the_first_that_fails() {
-    for (slat, level, mass) in [
-        ("1x4", UseLevel::Domestic, 115.0),
-        ("2x4", UseLevel::Domestic, 115.0),
-        ("2x4", UseLevel::Contract, 125.0),
-    ] {
+    for (slat, level, mass) in [("2x4", UseLevel::Domestic, 115.0), ("2x4", UseLevel::Contract, 125.0)] {
         let model = stool(slat, level);
         let rating = rate(&Case::new(&model, Catalogue::shared())).expect("it is rated");
         let first = (1..).find(|step| !holds(&model, f64::from(*step) * STEP / mass)).expect("one fails");
@@ -35,6 +32,27 @@ fn the_rating_is_the_last_step_before_the_first_that_fails() {
         assert_eq!((rating.places, rating.total()), (1, rating.per_place));
         assert!(rating.governs.is_some_and(|own| own.fails()) && !rating.estimates.is_empty());
     }
+}
+
+/// What breaks under the loads of its use is not rated for less: who is lighter stands and drops on it as well.
+#[test]
+fn what_fails_under_its_use_is_not_rated() {
+    let model = stool("1x4", UseLevel::Domestic);
+    let not = rate(&Case::new(&model, Catalogue::shared())).expect_err("it fails");
+    assert_eq!(not.fails, Some("slat-breaks"));
+    assert!(not.to_string().starts_with("slat-breaks fails: `slat "), "{not}");
+}
+
+/// What was found when the piece was finished voids a rating as the checks on making do; a warning does not.
+#[test]
+fn what_is_made_wrong_is_not_rated() {
+    let found = |severity| {
+        let mut model = stool("2x4", UseLevel::Domestic);
+        model.findings.push(Diagnostic::new(severity, "parts-overlap", "two parts are in one place"));
+        rate(&Case::new(&model, Catalogue::shared()))
+    };
+    assert_eq!(found(Severity::Failure).expect_err("it cannot be made").fails, Some("parts-overlap"));
+    assert!(found(Severity::Warning).is_ok());
 }
 
 /// What a slat's screws pull grows with the person but for its own weight, some 6 N of 960.

@@ -19,6 +19,8 @@ pub struct Site {
     pub floor_slope: Option<f64>,
     /// What it stands on, in words ("deck", "gravel").
     pub ground: Option<String>,
+    /// Its climate: an example by name ("damp coast"), or its air ("30..80% 5..30C").
+    pub climate: Option<String>,
     /// Joists or beams that the hooks go into, as far as they are known.
     pub beams: Vec<Overhead>,
 }

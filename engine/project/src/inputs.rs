@@ -5,6 +5,7 @@ use crate::built_in::Scripts;
 use crate::settings_file::SettingsFile;
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
+use slatwork_checks::{AIR_FORMAT, CLIMATES, Climate};
 use slatwork_model::{Overhead, People, Person, Runs, Site, UseLevel};
 use slatwork_script::{
     ENDING, Library, LooseScript, RootInfo, Script, ScriptKind, catalogue_scripts, overlay_catalogue,
@@ -22,7 +23,7 @@ const RUNS: [(&str, Runs); 2] = [("along the seat", Runs::AlongSeat), ("across t
 const USUAL_GRADE: &str = "No.2";
 
 /// Reads a site: `hook_height = "84in"`, `hook_spacing`, `clear_rear`, `clear_front`, `clear_side` (lengths),
-/// `floor_slope` (mm per metre), `ground` (words), and `[[beam]]` for each joist or beam that hooks go into: `section`, `species`,
+/// `floor_slope` (mm per metre), `ground` (words), `climate` ("damp coast", "30..80% 5..30C"), and `[[beam]]` for each joist or beam that hooks go into: `section`, `species`,
 /// `grade`, `span`, `hook_from` (from a bearing to the nearest hook), `runs` ("along the seat", "across the seat"). All may be left
 /// out; every trouble is told at its line.
 pub fn read_site(name: &str, text: &str) -> Outcome<Site> {
@@ -34,8 +35,17 @@ pub fn read_site(name: &str, text: &str) -> Outcome<Site> {
         clear_side: file.length("clear_side"),
         floor_slope: file.number("floor_slope"),
         ground: file.text("ground"),
+        climate: file.meaning(
+            "climate",
+            &format!("one of {}, or its air: {AIR_FORMAT}", climates()),
+            |text| Climate::read(text).is_ok().then(|| text.to_string()),
+        ),
         beams: file.each("beam", read_beam).into_iter().flatten().collect(),
     })
+}
+
+fn climates() -> String {
+    CLIMATES.iter().filter_map(|own| own.name).map(|own| format!("\"{own}\"")).collect::<Vec<_>>().join(", ")
 }
 
 fn read_beam(file: &SettingsFile<'_>) -> Option<Overhead> {
@@ -199,6 +209,20 @@ mod tests {
         assert_eq!(site.hook_height, Some(Length::inch(84.0)));
         assert_eq!(site.floor_slope, Some(15.0));
         assert_eq!(site.ground.as_deref(), Some("deck"));
+    }
+
+    #[test]
+    fn the_air_of_a_site_is_read_and_what_is_none_is_told_with_how_to_write_it() {
+        for said in ["damp coast", "30..80%", "30..80% 5..30C"] {
+            let site = read_site("site.toml", &format!("climate = \"{said}\"\n")).value.unwrap();
+            assert_eq!(site.climate.as_deref(), Some(said));
+        }
+        let wrong = read_site("site.toml", "climate = \"70\"\n");
+        let told = wrong.diagnostics[0].to_string();
+        assert!(
+            wrong.value.is_none() && told.contains("30..80% 5..30C") && told.contains("temperate"),
+            "{told}"
+        );
     }
 
     #[test]

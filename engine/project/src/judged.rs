@@ -7,9 +7,9 @@ use slatwork_base::{Diagnostic, Outcome, Place, both_tapes, did_you_mean};
 use slatwork_checks::statics::swing::STANDARD_GRAVITY;
 use slatwork_checks::statics::units::POUND;
 use slatwork_checks::{
-    CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit, Measure,
-    OF_WHAT_HANGS, Preservative, Rating, Seated, SeatedChain, Standing, Unit, Verdict, handed_over, judge,
-    rate, seatings,
+    AIR_FORMAT, CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit,
+    Measure, NotRated, OF_WHAT_HANGS, Preservative, Rating, Seated, SeatedChain, Standing, Unit, Verdict,
+    handed_over, judge, rate, seatings,
 };
 use slatwork_model::Model;
 use std::collections::BTreeSet;
@@ -31,7 +31,7 @@ pub struct Judged {
     /// Where each verdict's script line is, in the same order.
     pub places: Vec<Option<Place>>,
     /// What it is rated for, or why it is not.
-    pub rating: Result<Rating, String>,
+    pub rating: Result<Rating, NotRated>,
     /// How it hangs with each seating; none where it stands.
     pub seated: Vec<Seated>,
     /// What the hooks bear, where that is accepted and it hangs.
@@ -82,6 +82,7 @@ fn judged(
     conditions: Conditions,
     accepted: &BTreeSet<Caution>,
 ) -> Judged {
+    let conditions = conditions.at(&model.site);
     let case = Case::new(&model, workshop.catalogue())
         .under(conditions)
         .accepting(accepted.iter().copied())
@@ -131,11 +132,27 @@ impl Judged {
         }
         let held: String = of(3).map(|(own, _)| line(own)).collect();
         text += &format!("\nholds\n{held}");
+        text += &self.idle_text();
         let cautions: String = self.cautions().iter().map(|own| format!("  {own}\n")).collect();
         if !cautions.is_empty() {
             text += &format!("\ntake care\n{cautions}");
         }
         text + UNVERIFIED + NO_CERTIFICATE
+    }
+
+    /// A line of the checks that have nothing to look at, by what is missing.
+    fn idle_text(&self) -> String {
+        let mut missing: Vec<(&str, Vec<&str>)> = Vec::new();
+        for verdict in &self.verdicts {
+            let Standing::DoesNotApply(why) = &verdict.standing else { continue };
+            match missing.iter_mut().find(|(own, _)| own == why) {
+                Some((_, checks)) => checks.push(verdict.check),
+                None => missing.push((why, vec![verdict.check])),
+            }
+        }
+        let told: Vec<String> =
+            missing.iter().map(|(why, checks)| format!("{} ({why})", checks.join(", "))).collect();
+        if told.is_empty() { String::new() } else { format!("\ndoes not apply: {}\n", told.join("; ")) }
     }
 
     /// Under what fails: what one change would mend, or how to ask.
@@ -189,7 +206,7 @@ fn both_scales(kilograms: f64) -> String {
 }
 
 /// "rated: 130 kg (285 lb) a place, 260 kg (570 lb) on both; calculated, untested".
-fn rating_text(rating: &Result<Rating, String>) -> String {
+fn rating_text(rating: &Result<Rating, NotRated>) -> String {
     let rating = match rating {
         Ok(rating) => rating,
         Err(why) => return format!("not rated: {why}\n"),
@@ -208,7 +225,7 @@ fn rating_text(rating: &Result<Rating, String>) -> String {
 }
 
 /// A rating as an object, or why there is none.
-pub(crate) fn rating_json(rating: &Result<Rating, String>) -> Value {
+pub(crate) fn rating_json(rating: &Result<Rating, NotRated>) -> Value {
     match rating {
         Ok(rating) => json!({
             "kg_per_place": rating.per_place,
@@ -219,7 +236,7 @@ pub(crate) fn rating_json(rating: &Result<Rating, String>) -> Value {
             "tested": false,
             "estimates": rating.estimates.iter().map(|own| own.text.clone()).collect::<Vec<_>>(),
         }),
-        Err(why) => json!({ "none": why }),
+        Err(not) => json!({ "none": not.why, "fails": not.fails }),
     }
 }
 
@@ -235,6 +252,7 @@ fn rank_of(verdict: &Verdict) -> u8 {
         Standing::Misses(_) => 1,
         Standing::NotJudged(_) => 2,
         Standing::Holds => 3,
+        Standing::DoesNotApply(_) => 4,
     }
 }
 
@@ -368,7 +386,7 @@ fn limit_json(limit: Limit) -> Value {
 
 fn conditions_json(conditions: &Conditions) -> Value {
     json!({
-        "climate": conditions.climate.name,
+        "climate": conditions.climate.name.map_or_else(|| conditions.climate.to_string(), String::from),
         "exposure": conditions.exposure.words(),
         "salt": conditions.salt,
         "glue": conditions.glue.map(GlueClass::meant_for),
@@ -376,27 +394,40 @@ fn conditions_json(conditions: &Conditions) -> Value {
     })
 }
 
-/// Conditions by the words of a person: what is not said stays as usual.
+/// Conditions by the words of a person: what is not said stays as usual. The air is said by the site, or with the request.
 ///
 /// # Errors
 /// `unknown-word`, with the words there are.
 pub fn conditions(
-    climate: Option<&str>,
     covered: bool,
     salt: bool,
     glue: Option<&str>,
     preservative: Option<&str>,
 ) -> Result<Conditions, Diagnostic> {
     let usual = Conditions::default();
-    let climates = CLIMATES.map(|own: Climate| (own.name, own));
     Ok(Conditions {
-        climate: climate.map_or(Ok(usual.climate), |word| choose("climate", word, &climates))?,
+        climate: usual.climate,
         exposure: if covered { Exposure::Covered } else { Exposure::Exposed },
         salt,
         glue: glue.map(|word| choose("glue", word, &GLUES)).transpose()?,
         preservative: preservative
             .map_or(Ok(Preservative::None), |word| choose("preservative", word, &PRESERVATIVES))?,
     })
+}
+
+/// Refuses a climate that cannot be read.
+///
+/// # Errors
+/// `unknown-word`, with the examples there are and how air is written.
+pub(crate) fn readable_climate(word: &str) -> Result<(), Diagnostic> {
+    let Err(why) = Climate::read(word) else { return Ok(()) };
+    let names: Vec<&str> = CLIMATES.iter().filter_map(|own| own.name).collect();
+    let trouble = Diagnostic::error("unknown-word", why).at(Place::Named(String::from("--climate")));
+    let trouble = match did_you_mean(word, names.iter().copied()) {
+        Some(near) => trouble.help(format!("did you mean `{near}`?")),
+        None => trouble.help(format!("there are {}", names.join(", "))),
+    };
+    Err(trouble.help(format!("or {AIR_FORMAT}")))
 }
 
 const GLUES: [(&str, GlueClass); 7] = [

@@ -107,6 +107,8 @@ pub struct Request {
     pub site: Option<String>,
     /// File with the people.
     pub people: Option<String>,
+    /// The climate, over what the site says of it: an example by its name, or its air ("30..80% 5..30C").
+    pub climate: Option<String>,
     /// Catalogue files laid over all others, such as what the tape says of the boards.
     pub measured: Vec<String>,
     /// Measures of the papers.

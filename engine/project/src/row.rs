@@ -6,7 +6,7 @@ use crate::judged::rating_json;
 use crate::{Units, Workshop, diagnostics_json, fails};
 use serde_json::{Map, Value as Json, json};
 use slatwork_base::{Diagnostic, Severity};
-use slatwork_checks::Rating;
+use slatwork_checks::{NotRated, Rating};
 use slatwork_output::json::number;
 use slatwork_script::{Declared, ParameterKind, Value};
 use std::io::Write;
@@ -46,7 +46,7 @@ pub(crate) struct Variant {
     values: Vec<(String, Value)>,
     figures: Option<Figures>,
     /// What it is rated for, or why it is not; `None` where it cannot be built.
-    rating: Option<Result<Rating, String>>,
+    rating: Option<Result<Rating, NotRated>>,
     diagnostics: Vec<Diagnostic>,
 }
 
@@ -89,6 +89,14 @@ impl Variant {
         let wrong = self.diagnostics.iter().filter(|diagnostic| diagnostic.severity >= Severity::Failure);
         // The first of the worst: `max_by_key` alone would take the last.
         wrong.rev().max_by_key(|diagnostic| diagnostic.severity)
+    }
+
+    /// Why it is not rated in a few words, where it can be built: "swing-tilts fails".
+    fn not_rated(&self) -> String {
+        match &self.rating {
+            Some(Err(not)) => not.fails.map_or_else(|| not.why.clone(), |check| format!("{check} fails")),
+            Some(Ok(_)) | None => String::new(),
+        }
     }
 
     fn value(&self, name: &str) -> Option<&Value> {
@@ -147,7 +155,7 @@ impl<'w> RowWriter<'w> {
         }
         heading.push(String::from("status"));
         heading.extend(Figures::keys().map(String::from));
-        heading.extend(["rating_kg_per_place", "code", "trouble"].map(String::from));
+        heading.extend(["rating_kg_per_place", "not_rated", "code", "trouble"].map(String::from));
         heading
     }
 
@@ -176,6 +184,7 @@ impl<'w> RowWriter<'w> {
         }
         let rated = row.rating.as_ref().and_then(|rating| rating.as_ref().ok());
         fields.push(rated.map_or(String::new(), |rating| rating.per_place.to_string()));
+        fields.push(row.not_rated());
         let trouble = row.trouble();
         fields.push(trouble.map_or(String::new(), |trouble| trouble.code.to_string()));
         fields.push(trouble.map_or(String::new(), ToString::to_string));

@@ -78,6 +78,16 @@ impl<'a> SettingsFile<'a> {
         self.take(key, "words in quotes", |value| value.as_str().map(String::from))
     }
 
+    /// Words in quotes that mean something.
+    pub(crate) fn meaning<T>(
+        &self,
+        key: &'static str,
+        wanted: &str,
+        read: impl Fn(&str) -> Option<T>,
+    ) -> Option<T> {
+        self.take(key, wanted, |value| read(value.as_str()?))
+    }
+
     /// True or false.
     pub(crate) fn flag(&self, key: &'static str) -> Option<bool> {
         self.take(key, "true or false", |value| value.as_bool())

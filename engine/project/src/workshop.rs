@@ -1,11 +1,11 @@
 //! A design with everything that all its variants share: read and compiled once, used by any number of threads.
 
 use crate::built_in::Scripts;
-use crate::{Request, World, inputs};
+use crate::{Request, World, inputs, judged};
 use slatwork_base::{Diagnostic, Length, Outcome};
 use slatwork_catalog::Catalogue;
-use slatwork_checks::{Case, Rating, failures, rate};
-use slatwork_model::Model;
+use slatwork_checks::{Case, NotRated, Rating, failures, rate};
+use slatwork_model::{Model, Site};
 use slatwork_script::{
     Declared, ENDING, Inputs, Library, LooseScript, ParameterKind, Parameters, ScriptKind, Value,
 };
@@ -52,7 +52,8 @@ impl Workshop {
             Some((library, _)) => inputs::catalogue_with(world, library, &request.measured),
             None => inputs::catalogue(world, &request.measured),
         };
-        let site = read_with(world, request.site.as_deref(), inputs::read_site);
+        let site = read_with(world, request.site.as_deref(), inputs::read_site)
+            .then(|site| Outcome::from(in_air(site, request.climate.as_deref())));
         let people = read_with(world, request.people.as_deref(), inputs::read_people);
         let mut diagnostics = Vec::new();
         let (catalogue, site) = (keep(catalogue, &mut diagnostics), keep(site, &mut diagnostics));
@@ -112,14 +113,14 @@ impl Workshop {
     }
 
     /// What fails of all checks but those on making, with its script lines, and how heavy people may be.
-    pub(crate) fn judge(&self, made: &Made) -> (Vec<Diagnostic>, Result<Rating, String>) {
+    pub(crate) fn judge(&self, made: &Made) -> (Vec<Diagnostic>, Result<Rating, NotRated>) {
         let judged = || {
             let case = Case::new(&made.model, &self.inputs.catalogue);
             let failed = failures(&case).into_iter().map(|found| self.library.settle(found)).collect();
             (failed, rate(&case))
         };
-        catch_unwind(AssertUnwindSafe(judged))
-            .unwrap_or_else(|_| (vec![program_failed()], Err(program_failed().message)))
+        let unknown = || Err(NotRated { fails: None, why: program_failed().message });
+        catch_unwind(AssertUnwindSafe(judged)).unwrap_or_else(|_| (vec![program_failed()], unknown()))
     }
 
     fn try_to_make(&self, settings: &[(String, String)]) -> Outcome<Made> {
@@ -215,6 +216,13 @@ pub(crate) fn exact_text(value: &Value) -> String {
 
 fn exact_length(length: Length, decimals: u32) -> String {
     format!("{}mm", length.mm_text(decimals))
+}
+
+/// A site whose air is that of the request, where the request says any.
+fn in_air(site: Site, climate: Option<&str>) -> Result<Site, Diagnostic> {
+    let Some(said) = climate else { return Ok(site) };
+    judged::readable_climate(said)?;
+    Ok(Site { climate: Some(said.to_string()), ..site })
 }
 
 fn keep<T>(outcome: Outcome<T>, diagnostics: &mut Vec<Diagnostic>) -> Option<T> {

@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
-use slatwork_project::Units;
 use slatwork_project::calc::{CALCULATIONS, Setting, beam, board_feet, fastener, moisture};
+use slatwork_project::{Caution, Units};
 use std::collections::BTreeMap;
 
 /// The answer with its warnings.
@@ -688,7 +688,8 @@ fn leaves(value: &Value, at: &str, all: &mut Vec<String>) {
 /// Anything in place of any value of a good question: an answer without a figure that is none, or a refusal that says why.
 #[test]
 fn odd_values_are_answered_or_refused() {
-    let setting = Setting { catalogue: Catalogue::shared(), units: Units::Both };
+    let setting =
+        Setting { catalogue: Catalogue::shared(), units: Units::Both, accepted: &[Caution::Hanging].into() };
     let odd =
         [0, -1].map(|own| json!(own)).into_iter().chain([1e300, 1e-300, 1e9, 45.0].map(|own| json!(own)));
     let odd: Vec<Value> = odd
@@ -800,7 +801,8 @@ impl Keys {
 /// has is told wherever it stands. A swing's three layouts are told apart by what is in them.
 #[test]
 fn keys_of_all_helps_are_known() {
-    let setting = Setting { catalogue: Catalogue::shared(), units: Units::Inch };
+    let setting =
+        Setting { catalogue: Catalogue::shared(), units: Units::Inch, accepted: &[Caution::Hanging].into() };
     let mut known = Vec::new();
     for own in CALCULATIONS.iter().filter(|own| own.name != "swing") {
         // Lists of a load case stand by the case's name.

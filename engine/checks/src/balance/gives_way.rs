@@ -29,10 +29,15 @@ fn look(case: &Case) -> Vec<Verdict> {
         Err(Unanalysed::Unknown(why)) => return vec![Verdict::not_judged(FAULT, why)],
     };
     let seat = case.model.seat.iter().flat_map(|seat| seat.on.first()).map(|part| case.model.part(*part));
+    let posture = if case.model.hangs() {
+        "it comes to rest under its chains with each load"
+    } else {
+        "each foot bears in its middle"
+    };
     let verdict = Verdict::yes_or_no(FAULT, why.is_none(), Severity::Failure)
         .about(seat)
         .told(why.unwrap_or_else(|| String::from(CHECK.about)))
-        .assuming("each foot bears in its middle")
+        .assuming(posture)
         .under_loads(case, case.analysis().iter().flat_map(|own| &own.situations))
         .remedy(
             "Set feet or eyes farther apart, or the seat farther in; join what folds up.",

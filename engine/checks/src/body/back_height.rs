@@ -31,7 +31,7 @@ const LOUNGE: ((f64, f64), f64) = ((0.95, f64::INFINITY), 0.75);
 fn look(case: &Case) -> Vec<Verdict> {
     worst_place(case, FAULT, |sitting| {
         let Some(height) = sitting.back_height else {
-            return Some(Verdict::not_judged(FAULT, "there is no back"));
+            return Some(Verdict::does_not_apply(FAULT, "there is no back"));
         };
         Some(judged(case, sitting.style, height))
     })

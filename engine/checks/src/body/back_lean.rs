@@ -36,7 +36,7 @@ const SWING_LEAN: (f64, f64) = (15.0, 25.0);
 fn look(case: &Case) -> Vec<Verdict> {
     worst_as_it_rests(case, FAULT, |sitting| {
         let Some(included) = sitting.included() else {
-            return Some(Verdict::not_judged(FAULT, "a seat without a back has no such angle"));
+            return Some(Verdict::does_not_apply(FAULT, "there is no back"));
         };
         let verdict = sitting.style.angle(FAULT, "angle between seat and back", included, RANGES);
         Some(shape(with_lean(verdict, sitting), "let the back lean more or less"))

@@ -7,6 +7,7 @@ mod arm_height;
 mod back_height;
 mod back_lean;
 mod hard_to_rise;
+mod heavier_than_rated;
 mod hung;
 mod people;
 mod seat_depth;
@@ -25,7 +26,7 @@ pub(crate) use seat_fall::SWING_FALL;
 pub(crate) use sitting::{Sitting, Style};
 use slatwork_model::Part;
 
-pub(crate) const ALL: [&Check; 10] = [
+pub(crate) const ALL: [&Check; 11] = [
     &seat_height::CHECK,
     &seat_depth::CHECK,
     &too_narrow::CHECK,
@@ -36,6 +37,7 @@ pub(crate) const ALL: [&Check; 10] = [
     &slat_gap::CHECK,
     &hard_to_rise::CHECK,
     &sitter_slides::CHECK,
+    &heavier_than_rated::CHECK,
 ];
 
 /// The worst place: each is judged, and of those alike one verdict is enough. Without a seat there is nobody to judge.

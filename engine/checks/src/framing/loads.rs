@@ -145,6 +145,17 @@ impl About {
         }
     }
 
+    /// What that factor rests on, where it is not that of years; none where it is 1.
+    pub(crate) fn duration_sources(self) -> Vec<(&'static str, Status)> {
+        if self.duration() == 1.0 {
+            return Vec::new();
+        }
+        vec![
+            ("load duration factor 1.6 for ten minutes, NDS Table 2.3.2", Status::Read),
+            ("ten minutes in all for who stands on a seat and for moving it", Status::ProjectChoice),
+        ]
+    }
+
     /// Times its own weight that a piece bears.
     pub fn weight(self) -> f64 {
         if self == About::Dropped { DROPPED } else { 1.0 }

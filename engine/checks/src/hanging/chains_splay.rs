@@ -8,7 +8,7 @@
 //! # Example
 //! Hooks 6 ft apart over a seat of 4 ft, 3 ft below.
 //! # Remedy
-//! Hooks as far apart as the eyes.
+//! Hooks as far apart as the eyes; `hook_spacing` of the site says how far they are.
 
 use super::hung::suspensions;
 use super::{hung_part, with_hung};

@@ -4,7 +4,8 @@
 //! An eye bolt keeps 30 % of its rating at 45 degrees from its shank and 25 % at 90: one across a post is pulled at 90.
 //! # Method and source
 //! Ratings of the catalogue for the next greater angle, never interpolated (ASME B18.15 through makers' tables, read). Pulls of a full
-//! seat swung 30 degrees, and of one who drops into it. By half only: makers exclude uses where failure hurts people (project choice).
+//! seat swung 30 degrees, and of one who drops into it; of four chains at hooks of their own any two across from each other bear all
+//! (derived). By half only: makers exclude uses where failure hurts people (project choice).
 //! # Example
 //! A 3/8 in eye across a post: 1726 N, of which half, 863 N, against 1100 N.
 //! # Remedy
@@ -12,7 +13,7 @@
 
 use super::hung::Pulls;
 use super::line::{HALF, Link, between, links, shank};
-use super::{force, in_motion, peopled, with_hung};
+use super::{force, in_motion, peopled, shared, with_hung};
 use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Angle, Severity};
@@ -32,12 +33,12 @@ fn look(case: &Case) -> Vec<Verdict> {
         let links = links(case);
         let eyes = links.iter().filter(|link| link.is_eye() && link.rated().is_some());
         let each = eyes.flat_map(|link| pulls.iter().map(move |pull| judged(case, link, pull)));
-        worst(each).map(|verdict| in_motion(peopled(hung, verdict))).into_iter().collect()
+        worst(each).map(|verdict| shared(hung, in_motion(peopled(hung, verdict)))).into_iter().collect()
     })
 }
 
 fn judged(case: &Case, link: &Link<'_>, pulls: &Pulls<'_>) -> Verdict {
-    let newtons = pulls.of[link.chain];
+    let newtons = pulls.borne[link.chain];
     let pull = pulls.posture.chains[link.chain].pull;
     let angle = shank(case, link.suspension).map_or(Angle::deg(90.0), |shank| between(shank, pull));
     let name = &link.item.name;

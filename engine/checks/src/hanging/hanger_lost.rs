@@ -3,15 +3,17 @@
 //! # Why
 //! Hangers wear and break; the others must then hold, if only once.
 //! # Method and source
-//! The seat is let go anew without the chain; what remains of that side bears all of it, and a sudden load counts double; with a hook
-//! gone the other bears all, doubled (derived). Held against breaking: working load times the maker's factor, 4 for proof coil chain and
-//! 5 for eye bolts (read); an eye as pulled across. An end may drop by at most 450 mm (project choice).
+//! The seat is let go anew without the chain. What remains of its hook bears all of that; at four hooks the other three balance
+//! weight and moments, and where one of them would have to push, the two across from each other bear at least half each; with one of
+//! two hooks gone the other bears all. A sudden load counts double (derived). Held against breaking: working load times the maker's
+//! factor, 4 for proof coil chain and 5 for eye bolts (read); an eye as pulled across. An end may drop by at most 450 mm (project
+//! choice).
 //! # Example
 //! Two hooks under a ceiling: when one goes that end of the seat drops to the floor.
 //! # Remedy
 //! Heavier hardware, four hooks instead of two, safety loops, a lower seat.
 
-use super::hung::{Hung, Rested, State};
+use super::hung::{Hung, Rested, State, each_has_its_hook, on_any_two};
 use super::line::{Link, links};
 use super::{force, hung_part, peopled, told_metres, with_hung};
 use crate::statics::swing::Posture;
@@ -19,7 +21,7 @@ use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Angle, Severity};
 use slatwork_catalog::Status;
-use slatwork_solid::DVec3;
+use slatwork_solid::{DMat3, DVec3};
 
 const FAULT: &str = "hanger-lost";
 pub(super) const CHECK: Check = Check {
@@ -48,7 +50,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         both.map(|verdict| {
             peopled(hung, verdict)
                 .governed_by(state.name.clone())
-                .after("a sudden load counts double; the rest of a side bears all of it", Status::Derived)
+                .after("a sudden load counts double; what is left balances the seat", Status::Derived)
                 .after("breaking over working load as makers state it", Status::Read)
                 .remedy(
                     "take heavier hardware, hang it by four hooks, or add safety loops",
@@ -75,7 +77,7 @@ fn breaking(link: &Link<'_>) -> Option<f64> {
 
 type Full<'a> = (&'a State, &'a Posture);
 
-/// The chain whose loss is worst: what remains of its side bears all of that, the others what they bore, doubled.
+/// The chain whose loss is worst, each of the others bearing a sudden load.
 fn without_chain(
     case: &Case,
     hung: &Hung,
@@ -86,10 +88,7 @@ fn without_chain(
     let pairs = (0..count)
         .flat_map(|lost| (0..count).filter(move |left| *left != lost).map(move |left| (lost, left)));
     let losses = pairs.filter_map(|(lost, left)| {
-        let side: DVec3 =
-            fellows(hung, lost).map(|chain| posture.chains[chain].up * posture.chains[chain].tension).sum();
-        let is_fellow = hung.chains[left].hook_id == hung.chains[lost].hook_id;
-        let newtons = SUDDEN * if is_fellow { side.length() } else { posture.chains[left].tension };
+        let newtons = SUDDEN * bears(hung, posture, lost, left);
         Some((lost, nearest(links, left, newtons)?))
     });
     let (lost, (link, newtons, breaks)) =
@@ -110,6 +109,55 @@ fn without_chain(
             .about([case.model.part(link.suspension.part)]),
     )
 }
+
+/// What a chain bears once another is gone, N.
+fn bears(hung: &Hung, posture: &Posture, lost: usize, left: usize) -> f64 {
+    let is_fellow = hung.chains[left].hook_id == hung.chains[lost].hook_id;
+    if is_fellow {
+        let pull = |chain: usize| posture.chains[chain].up * posture.chains[chain].tension;
+        return fellows(hung, lost).map(pull).sum::<DVec3>().length();
+    }
+    if !each_has_its_hook(posture) {
+        return posture.chains[left].tension;
+    }
+    let rest = on_the_rest(hung, posture, lost);
+    rest.into_iter().find(|(chain, _)| *chain == left).map_or(0.0, |(_, newtons)| newtons)
+}
+
+/// What each of the others bears when one of chains at hooks of their own is gone and the seat has not yet moved, N.
+fn on_the_rest(hung: &Hung, posture: &Posture, lost: usize) -> Vec<(usize, f64)> {
+    let rest: Vec<usize> = (0..hung.chains.len()).filter(|chain| *chain != lost).collect();
+    let tensions: Vec<f64> = posture.chains.iter().map(|chain| chain.tension).collect();
+    let halves = on_any_two(posture, &tensions);
+    let arm = |chain: usize| posture.origin + posture.turn * hung.chains[chain].eye - posture.centre;
+    let weight: f64 = posture.chains.iter().map(|chain| chain.up.z * chain.tension).sum();
+    let balanced = <[usize; 3]>::try_from(rest.clone()).ok().and_then(|own| {
+        let pulls = three(own.map(arm), own.map(|chain| posture.chains[chain].up), weight)?;
+        Some((own, pulls))
+    });
+    match balanced {
+        Some((own, pulls)) if pulls.iter().all(|pull| *pull >= 0.0) => own.into_iter().zip(pulls).collect(),
+        Some((own, pulls)) => {
+            let pair = own.into_iter().zip(pulls).filter(|(_, pull)| *pull >= 0.0);
+            pair.map(|(chain, pull)| (chain, pull.max(halves[chain]))).collect()
+        }
+        None => rest.into_iter().map(|chain| (chain, halves[chain])).collect(),
+    }
+}
+
+/// Pulls of three chains that balance a weight and its moments about both level axes through its centre, one that would have to push
+/// less than nothing; none where they stand in one line. Arms from the centre, m; directions up, of length 1.
+fn three(arms: [DVec3; 3], up: [DVec3; 3], weight: f64) -> Option<[f64; 3]> {
+    let column = |at: usize| {
+        let moment = arms[at].cross(up[at]);
+        DVec3::new(up[at].z, moment.x, moment.y)
+    };
+    let all = DMat3::from_cols(column(0), column(1), column(2));
+    (all.determinant().abs() > IN_LINE).then(|| (all.inverse() * DVec3::new(weight, 0.0, 0.0)).to_array())
+}
+
+/// Twice the area between three eyes below which they stand in one line, m2 (project choice: 10 mm beside a line of 1 m).
+const IN_LINE: f64 = 0.01;
 
 fn becomes(after: &Rested) -> String {
     match after {
@@ -168,4 +216,45 @@ fn without_hook(case: &Case, hung: &Hung, links: &[Link<'_>], (state, posture): 
             .after("how far an end may drop", Status::ProjectChoice)
     });
     worst(std::iter::once(strength).chain(drops))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Four upright chains at the corners of 1.6 m by 0.46 m bear 3046 N, 0.607 of it in front.
+    const WEIGHT: f64 = 3046.0;
+    const FRONT: f64 = 0.607;
+
+    fn pulls(left: [(f64, f64); 3]) -> [f64; 3] {
+        // The weight lies so far behind the front eyes.
+        let centre = 0.46 * (1.0 - FRONT);
+        let arm = |(x, y): (f64, f64)| DVec3::new(x * 0.8, y * 0.46 - centre, -0.25);
+        three(left.map(arm), [DVec3::Z; 3], WEIGHT).expect("they stand apart")
+    }
+
+    /// By hand, rear right gone: the right half, 1523 N, on the front right; all of the rear, 1197 N, on the rear left; the rest of
+    /// the front on the front left.
+    #[test]
+    fn with_a_rear_chain_gone_the_others_balance_the_seat() {
+        let [front_left, front_right, rear_left] = pulls([(-1.0, 0.0), (1.0, 0.0), (-1.0, 1.0)]);
+        assert!((front_right - WEIGHT / 2.0).abs() < 1e-6, "{front_right}");
+        assert!((rear_left - WEIGHT * (1.0 - FRONT)).abs() < 1e-6, "{rear_left}");
+        assert!((front_left - WEIGHT * (FRONT - 0.5)).abs() < 1e-6, "{front_left}");
+    }
+
+    /// By hand, front right gone: the front left bears all of the front, and the rear left would have to push.
+    #[test]
+    fn with_a_front_chain_gone_the_other_bears_all_of_the_front() {
+        let [front_left, rear_left, rear_right] = pulls([(-1.0, 0.0), (-1.0, 1.0), (1.0, 1.0)]);
+        assert!((front_left - WEIGHT * FRONT).abs() < 1e-6, "{front_left}");
+        assert!((rear_right - WEIGHT / 2.0).abs() < 1e-6, "{rear_right}");
+        assert!((rear_left - WEIGHT * (0.5 - FRONT)).abs() < 1e-6 && rear_left < 0.0, "{rear_left}");
+    }
+
+    #[test]
+    fn three_in_one_line_balance_nothing() {
+        let arms = [-1.0, 0.0, 1.0].map(|x| DVec3::new(x, 0.0, 0.0));
+        assert_eq!(three(arms, [DVec3::Z; 3], WEIGHT), None);
+    }
 }

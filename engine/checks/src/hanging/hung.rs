@@ -54,8 +54,33 @@ pub(super) struct Pulls<'a> {
     /// In words.
     pub(super) name: String,
     pub(super) posture: &'a Posture,
-    /// Of each chain, N.
+    /// Of each chain at equilibrium, N.
     pub(super) of: Vec<f64>,
+    /// What each chain must bear, N: that, or what [`on_any_two`] asks.
+    pub(super) borne: Vec<f64>,
+}
+
+impl<'a> Pulls<'a> {
+    fn new(name: String, posture: &'a Posture, of: Vec<f64>) -> Pulls<'a> {
+        let two = if each_has_its_hook(posture) { on_any_two(posture, &of) } else { vec![0.0; of.len()] };
+        let borne = of.iter().zip(two).map(|(own, two)| own.max(two)).collect();
+        Pulls { name, posture, of, borne }
+    }
+}
+
+/// From so many hooks with a chain each on nobody knows which chains bear the seat: a link more or less in one decides it.
+const UNDETERMINED: usize = 4;
+
+/// Whether so many chains hang at hooks of their own that how they share the seat is not determined.
+pub(super) fn each_has_its_hook(posture: &Posture) -> bool {
+    let count = posture.chains.len();
+    count >= UNDETERMINED && posture.hooks.len() == count
+}
+
+/// What each chain bears when it and the one across from it bear all by themselves, each a half, N (derived).
+pub(super) fn on_any_two(posture: &Posture, of: &[f64]) -> Vec<f64> {
+    let all: f64 = posture.chains.iter().zip(of).map(|(chain, pull)| chain.up.z * pull).sum();
+    posture.chains.iter().map(|chain| all / 2.0 / chain.up.z).collect()
 }
 
 impl Hung {
@@ -143,12 +168,12 @@ impl Hung {
         let swung = self.full().map(|(state, posture)| {
             let swings = self.swings(state, posture);
             let of = posture.chains.iter().zip(swings.greatest).map(|(chain, most)| chain.tension * most);
-            Pulls { name: format!("{}, swung", state.name), posture, of: of.collect() }
+            Pulls::new(format!("{}, swung", state.name), posture, of.collect())
         });
         let dropped = self.drops.iter().filter_map(|state| {
             let posture = state.posture()?;
             let of = posture.chains.iter().map(|chain| chain.tension).collect();
-            Some(Pulls { name: state.name.clone(), posture, of })
+            Some(Pulls::new(state.name.clone(), posture, of))
         });
         swung.chain(dropped).collect()
     }

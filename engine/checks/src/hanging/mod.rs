@@ -95,6 +95,16 @@ fn in_motion(verdict: Verdict) -> Verdict {
         .after("30 degrees, and one who drops beside the others at rest", Status::ProjectChoice)
 }
 
+/// How chains at hooks of their own share the seat, where that is not determined.
+fn shared(hung: &Hung, verdict: Verdict) -> Verdict {
+    if !hung.full().any(|(_, posture)| hung::each_has_its_hook(posture)) {
+        return verdict;
+    }
+    verdict
+        .assuming("any two chains across from each other bear all, for a link more or less in one decides who bears")
+        .after("four chains at four hooks are statically indeterminate", Status::Derived)
+}
+
 /// A length in metres as both tapes read it.
 fn told_metres(metres: f64) -> String {
     both_tapes_whole(metres * 1e3)

@@ -5,8 +5,9 @@ use super::motion::AMPLITUDE;
 use super::weigh::MM;
 use crate::framing::{figures, grading};
 use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
+use crate::statics::swing::Posture;
 use crate::statics::wood::{Conditions as Used, Nominal, Service, adjust};
-use crate::{Case, Caution, Exposure};
+use crate::{Case, Caution, Exposure, WHY_WITHHELD};
 use slatwork_base::{Angle, both_tapes_whole};
 use slatwork_model::{Overhead, Runs};
 use slatwork_solid::DVec3;
@@ -60,9 +61,7 @@ const RATED: f64 = 2.0;
 /// Why nothing is told, in words.
 pub fn handed_over(case: &Case) -> Result<Handed, String> {
     if !case.accepted.contains(&Caution::Hanging) {
-        return Err(String::from(
-            "loads and places of the hooks are withheld: a qualified person must confirm what it hangs from. Accept that with --accept hanging",
-        ));
+        return Err(format!("loads and places of the hooks are withheld: {WHY_WITHHELD}"));
     }
     match case.hung() {
         None => Err(String::from("it does not hang")),
@@ -84,7 +83,8 @@ pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
         .iter()
         .map(|hook| {
             let share = -hook.force.z / whole;
-            let forces: Vec<DVec3> = pulls.iter().map(|own| on_hook(hung, own, &hook.hook)).collect();
+            let forces: Vec<DVec3> =
+                pulls.iter().map(|own| on_hook(hung, own.posture, &own.borne, &hook.hook)).collect();
             let most = |of: &dyn Fn(&DVec3) -> f64| forces.iter().map(of).fold(0.0, f64::max);
             let chain = hung.chains.iter().find(|chain| chain.hook_id == hook.hook);
             let at = chain.map_or(DVec3::ZERO, |chain| chain.hook / MM);
@@ -109,9 +109,9 @@ pub(super) fn handed(hung: &Hung) -> Result<Handed, String> {
 }
 
 /// Force of the chains on a hook, N.
-fn on_hook(hung: &Hung, pulls: &Pulls<'_>, hook: &str) -> DVec3 {
+fn on_hook(hung: &Hung, posture: &Posture, pulls: &[f64], hook: &str) -> DVec3 {
     let own = (0..hung.chains.len()).filter(|index| hung.chains[*index].hook_id == hook);
-    own.map(|index| -pulls.posture.chains[index].up * pulls.of[index]).sum()
+    own.map(|index| -posture.chains[index].up * pulls[index]).sum()
 }
 
 /// By side, and by end where a side has more than one.
@@ -178,7 +178,8 @@ fn strength(case: &Case, beam: &Overhead) -> Result<(f64, f64), String> {
     Ok((values.bending.value(), values.shear.value()))
 }
 
-/// Loads with their places on the beam, mm, in each moment that pulls on the hooks. A joist across the seat carries one side.
+/// Loads with their places on the beam, mm, in each moment that pulls on the hooks. A joist across the seat carries one side. All
+/// hooks of a beam together bear what hangs, once: as at equilibrium.
 fn loads(hung: &Hung, beam: &Overhead) -> Result<Vec<Vec<(f64, f64)>>, String> {
     let hooks = handed(hung)?.hooks;
     let first = hooks[0].at;
@@ -204,7 +205,8 @@ fn loads(hung: &Hung, beam: &Overhead) -> Result<Vec<Vec<(f64, f64)>>, String> {
     };
     let pulls = hung.pulls();
     let of = |hooks: &Vec<&HookPull>, pulls: &Pulls<'_>| {
-        hooks.iter().map(|hook| (on_hook(hung, pulls, &hook.id).z.abs(), place(hook))).collect()
+        let down = |hook: &HookPull| on_hook(hung, pulls.posture, &pulls.of, &hook.id).z.abs();
+        hooks.iter().map(|hook| (down(hook), place(hook))).collect()
     };
     Ok(carried.iter().flat_map(|hooks| pulls.iter().map(move |pulls| of(hooks, pulls))).collect())
 }

@@ -4,7 +4,8 @@
 //! The weakest piece is the rating of the line.
 //! # Method and source
 //! Ratings of the catalogue for a straight pull. Pulls of a full seat swung 30 degrees, and of one who drops into it; a ring bears all
-//! chains of its hook. By half only: makers exclude uses where failure hurts people (project choice).
+//! chains of its hook; of four chains at hooks of their own any two across from each other bear all (derived). By half only: makers
+//! exclude uses where failure hurts people (project choice).
 //! # Example
 //! 3/16 in chain, 3559 N, under 2100 N.
 //! # Remedy
@@ -12,7 +13,7 @@
 
 use super::hung::{Hung, Pulls};
 use super::line::{HALF, Link, links};
-use super::{force, in_motion, peopled, with_hung};
+use super::{force, in_motion, peopled, shared, with_hung};
 use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::Severity;
@@ -35,7 +36,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         let each = rated.flat_map(|(link, rating)| {
             pulls.iter().map(move |pull| judged(case, hung, (link, rating), pull))
         });
-        worst(each).map(|verdict| in_motion(peopled(hung, verdict))).into_iter().collect()
+        worst(each).map(|verdict| shared(hung, in_motion(peopled(hung, verdict)))).into_iter().collect()
     })
 }
 
@@ -43,7 +44,7 @@ fn judged(case: &Case, hung: &Hung, (link, rating): (&Link<'_>, Rating), pulls: 
     let newtons = if link.item.kind == HardwareKind::Ring {
         on_hook(hung, pulls, link.chain)
     } else {
-        pulls.of[link.chain]
+        pulls.borne[link.chain]
     };
     let half = HALF * rating.working_load_n;
     let measure = Measure::new("pull", newtons, Limit::AtMost(half), Unit::Force);
@@ -67,5 +68,5 @@ fn judged(case: &Case, hung: &Hung, (link, rating): (&Link<'_>, Rating), pulls: 
 fn on_hook(hung: &Hung, pulls: &Pulls<'_>, chain: usize) -> f64 {
     let hook = &hung.chains[chain].hook_id;
     let own = (0..hung.chains.len()).filter(|index| hung.chains[*index].hook_id == *hook);
-    own.map(|index| pulls.posture.chains[index].up * pulls.of[index]).sum::<DVec3>().length()
+    own.map(|index| pulls.posture.chains[index].up * pulls.borne[index]).sum::<DVec3>().length()
 }

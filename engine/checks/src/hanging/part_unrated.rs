@@ -7,7 +7,8 @@
 //! # Example
 //! A welded ring, of which the catalogue knows its size alone.
 //! # Remedy
-//! Enter what is stamped on it in a catalogue of your own, or take rated hardware.
+//! Enter what is stamped on the piece in a catalogue of your own: under `[[hardware]]` its id, `like` = the same id, and `ratings =
+//! [{ newton = 9000 }]`, with `up_to = "90deg"` for a pull at an angle. Or take rated hardware.
 
 use super::line::{Link, links};
 use crate::{Case, Check, Look, Verdict, Way};

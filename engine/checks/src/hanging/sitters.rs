@@ -145,10 +145,9 @@ impl Sitters {
     }
 }
 
-/// The mass of the use level, or of the heaviest person named if that is more: whoever is named, others sit down as well.
+/// The mass of the use level: whoever is named, others sit down as well, and who is heavier is told by `heavier-than-rated`.
 fn mass_each(case: &Case) -> f64 {
-    let named = case.model.people.named.iter().map(|person| person.mass);
-    named.fold(case.usual_level().mass, f64::max) * case.loads
+    case.level().mass
 }
 
 fn weight_of(sitting: &Sitting) -> DVec3 {

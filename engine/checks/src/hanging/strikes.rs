@@ -4,7 +4,8 @@
 //! A wooden seat with people in it hits hard, and who stands behind it is caught against the wall.
 //! # Method and source
 //! Every corner turned about the hooks by 30 degrees each way, and 300 mm more in front and behind, and to each side (project
-//! choice). The site says how far from the line of the hooks the nearest hard thing stands.
+//! choice). The site says how far from the line of the hooks the nearest hard thing stands: `clear_front`, `clear_rear`; and beside
+//! each end of the seat: `clear_side`.
 //! # Example
 //! A wall 30 in behind hooks that hold a seat 5 ft 6 in below.
 //! # Remedy

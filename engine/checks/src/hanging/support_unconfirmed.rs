@@ -6,15 +6,15 @@
 //! # Method and source
 //! Forces of the chains on each hook at their worst, and the level pull of a pendulum swung 30 degrees (derived). A beam is bent and
 //! sheared as a simple span (NDS, published values, duration 1.0) as if it carried nothing else and could not tip: where that is too
-//! much already it is ruled out, else a qualified person must say. Loads and places are told to who accepts that.
+//! much already it is ruled out, else a qualified person must say. The site describes it under `[[beam]]`.
 //! # Example
 //! A 2x8 joist over 12 ft under one side of a seat for three.
 //! # Remedy
-//! A beam that a qualified person has chosen.
+//! A beam that a qualified person has chosen. Their figures, the loads and places of the hooks, are told with `--accept hanging`.
 
 use super::hung::Hung;
 use super::overhead::{Beam, Handed, beam, handed_over};
-use super::{force, hung_part, in_motion, peopled, told_metres, with_hung};
+use super::{force, hung_part, in_motion, peopled, shared, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
@@ -38,7 +38,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         let beams = case.model.site.beams.iter().map(|own| judged(case, hung, own));
         let all = std::iter::once(own).chain(beams);
         all.map(|verdict| {
-            in_motion(peopled(hung, verdict))
+            shared(hung, in_motion(peopled(hung, verdict)))
                 .about(hung_part(case))
                 .remedy("ask a qualified person to confirm member, bearings and fixing", [Way::Place])
         })

@@ -4,7 +4,8 @@
 //! A seat drawn level hangs otherwise: its weight comes to rest under the hooks, and people lean. Tilted forward they slide off.
 //! # Method and source
 //! Fall as drawn and tilt at equilibrium, for every seating: from 2 to 15 degrees bearable (project choice, as for body checks), to a side
-//! at most 5 (project choice). Five degrees beyond that people slide off, which fails. Level when empty is told, not judged. Who leans forward has the feet on the floor: counted down to level.
+//! at most 5 (project choice). Five degrees beyond that people slide off, which fails. Level when empty is told, not judged. Who
+//! leans forward has the feet on the floor: counted down to level.
 //! # Example
 //! Chains hung from a hook far behind the seat.
 //! # Remedy

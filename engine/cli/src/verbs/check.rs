@@ -5,7 +5,7 @@ use crate::Exit;
 use crate::arguments::Common;
 use crate::terminal::{Stopped, Terminal};
 use clap::Args;
-use slatwork_project::{check, check_with_remedies, conditions, with_stack};
+use slatwork_project::{Request, check, check_with_remedies, conditions, with_stack};
 
 /// Put one design under every check: making, strength, balance, hanging, body, fit and weather.
 ///
@@ -16,8 +16,9 @@ use slatwork_project::{check, check_with_remedies, conditions, with_stack};
 pub struct Check {
     #[command(flatten)]
     design: Design,
-    /// Air of the place: temperate, damp coast, dry inland, humid south
-    #[arg(long, value_name = "NAME")]
+    /// Air of the place, over what the site says: temperate, damp coast, dry inland, humid south; or its relative humidity, with
+    /// temperatures if they are known: "30..80%", "30..80% 5..30C"
+    #[arg(long, value_name = "NAME|AIR")]
     climate: Option<String>,
     /// It stands under a roof that keeps rain off
     #[arg(long)]
@@ -41,10 +42,11 @@ pub struct Check {
 
 impl Check {
     pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
-        let (climate, glue) = (self.climate.as_deref(), self.glue.as_deref());
-        let conditions = conditions(climate, self.covered, self.salt, glue, self.preservative.as_deref())
-            .map_err(|trouble| vec![trouble])?;
+        let (glue, preservative) = (self.glue.as_deref(), self.preservative.as_deref());
+        let conditions =
+            conditions(self.covered, self.salt, glue, preservative).map_err(|trouble| vec![trouble])?;
         let (world, request) = (common.world(), self.design.request(common, Vec::new()));
+        let request = Request { climate: self.climate.clone(), ..request };
         let look = if self.remedies { check_with_remedies } else { check };
         let outcome = with_stack(|| look(&world, &request, conditions)).map_err(|trouble| vec![trouble])?;
         let Some(judged) = outcome.value else { return Err(outcome.diagnostics) };

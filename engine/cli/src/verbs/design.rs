@@ -49,6 +49,7 @@ impl Design {
             settings: self.settings.clone(),
             site: self.site.clone(),
             people: self.people.clone(),
+            climate: None,
             measured: self.measured.clone(),
             units: common.units.into(),
             only,

@@ -3,7 +3,7 @@
 use crate::Exit;
 use crate::terminal::{Stopped, Terminal};
 use clap::Args;
-use serde_json::{Map, json};
+use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, did_you_mean};
 use slatwork_project::explain::{Explanation, all, explanation};
 use slatwork_project::{schema, schema_names};
@@ -25,11 +25,7 @@ impl Explain {
         }
         let own = explanation(code).ok_or_else(|| vec![unknown(code)])?;
         if terminal.is_json() {
-            let fields =
-                [("code", own.code), ("meaning", own.meaning), ("why", own.why), ("remedy", own.remedy)];
-            let body: Map<_, _> =
-                fields.into_iter().map(|(key, text)| (key.to_string(), json!(text))).collect();
-            terminal.print_document("explanation", body)?;
+            terminal.print_document("explanation", document(own))?;
         } else {
             terminal.print(&words(own))?;
         }
@@ -38,7 +34,18 @@ impl Explain {
 }
 
 fn words(own: &Explanation) -> String {
-    format!("{}\n\n  {}\n\nWhy: {}\n\nWhat to do: {}\n", own.code, own.meaning, own.why, own.remedy)
+    let told: String = own.told().into_iter().map(|(title, text)| format!("\n{title}: {text}\n")).collect();
+    format!("{}\n\n  {}\n{told}", own.code, own.meaning)
+}
+
+/// Keys after the titles; of all that can be done, `remedy`.
+fn document(own: &Explanation) -> Map<String, Value> {
+    let key = |title: &str| {
+        if title == "What to do" { String::from("remedy") } else { title.to_lowercase().replace(' ', "_") }
+    };
+    let first =
+        [("code", own.code), ("meaning", own.meaning)].map(|(key, text)| (key.to_string(), json!(text)));
+    first.into_iter().chain(own.told().into_iter().map(|(title, text)| (key(title), json!(text)))).collect()
 }
 
 fn every(terminal: &Terminal) -> Result<Exit, Stopped> {

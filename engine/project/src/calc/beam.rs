@@ -182,6 +182,17 @@ impl Question {
         }
     }
 
+    /// Sizes that are none, before values are looked up by them.
+    fn sizes(&self) -> Given {
+        let mut given = Given::new();
+        for (what, size) in [("breadth in mm", self.breadth), ("depth in mm", self.depth)] {
+            if let Some(size) = size {
+                given.positive(what, size.0);
+            }
+        }
+        given
+    }
+
     /// What is said twice and would be passed over in silence.
     fn said_twice(&self) -> Result<(), Diagnostic> {
         let refused = |message, help| Err(incomplete(message, help));
@@ -300,6 +311,10 @@ pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
 }
 
 fn answer_by(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
+    question.sizes().settle_with(|| answer_of(question, catalogue))
+}
+
+fn answer_of(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
     match question.said_twice().and_then(|()| Member::read(question, catalogue)) {
         Ok(member) => member.then(|member| {
             let part = question.deflection_part.unwrap_or(USUAL_DEFLECTION);

@@ -14,6 +14,7 @@ use slatwork_checks::statics::dowel::{
     self, A36, A653_GRADE_33, Bearing, Dowel, Freedom, Joint, KINDS, Kind, Lateral, Material, Penetration,
     Shear, Wetness,
 };
+use slatwork_checks::statics::given::Given;
 use slatwork_checks::statics::group::{self, Distances, GrainLoad, Placing, Row, SideMember};
 use slatwork_checks::statics::withdrawal::{self, Grain, PULLERS, Puller, Together, Way};
 use slatwork_checks::statics::wood::{Adjusted, Factor, Warmth};
@@ -372,15 +373,37 @@ pub struct WithdrawalAnswer {
 
 /// Answers. Every trouble is told; an error leaves no answer.
 pub fn answer(question: &Question, catalogue: &Catalogue) -> Outcome<Answer> {
+    if let Some(faults) = size_faults(question) {
+        return faults;
+    }
     let (question, chosen) = with_length(question, catalogue);
     let mut outcome = match Joined::read(&question, catalogue) {
         Ok(joined) => told_once(joined.then(|joined| joined.answer())),
         Err(trouble) => Outcome::failed(trouble),
     };
-    outcome.diagnostics.extend(chosen);
+    // What was chosen for an answer that is none misleads.
+    outcome.diagnostics.extend(chosen.filter(|_| outcome.value.is_some()));
     let used = outcome.value.as_ref().and_then(|answer| answer.utilisation);
     outcome.diagnostics.extend(used.and_then(|share| over_capacity("the joint", share)));
     outcome
+}
+
+/// Sizes that are none, before anything is chosen by them.
+fn size_faults(question: &Question) -> Option<Outcome<Answer>> {
+    let mut given = Given::new();
+    for (what, size) in [
+        ("thickness of the side member in mm", question.side.thickness),
+        ("thickness of the main member in mm", question.main.thickness),
+        ("length of the fastener in mm", question.fastener.length),
+        ("penetration in mm", question.penetration),
+    ] {
+        if let Some(size) = size {
+            given.positive(what, size.0);
+        }
+    }
+    given.not_negative("gap in mm", question.gap.0);
+    let found = given.settle(|| ());
+    found.value.is_none().then_some(Outcome { value: None, diagnostics: found.diagnostics })
 }
 
 /// The question with a length where it gives none, and a note of that: the longest of the catalogue that stays in the main

@@ -9,12 +9,14 @@ use super::{Answered, Calculation, Findings, Setting, document, told};
 use crate::calc;
 use serde::Serialize;
 use slatwork_base::{Angle, Diagnostic, Outcome, Severity};
+use slatwork_checks::Caution;
 use slatwork_checks::statics::given::Given;
 use slatwork_checks::statics::hang::{HungAt, Run, hook_loads, one_link};
 use slatwork_checks::statics::swing::{
     Chain, Mass, Pendulum, Posture, Rest, STANDARD_GRAVITY, Suspended, settle,
 };
 use slatwork_solid::DVec3;
+use std::collections::BTreeSet;
 
 /// The calculation as it is called.
 pub(super) const CALCULATION: Calculation = Calculation {
@@ -52,7 +54,7 @@ pub fn question(asked: &calc::Question) -> Outcome<Question> {
 
 fn answered(asked: &calc::Question, setting: &Setting<'_>) -> Outcome<Answered> {
     question(asked).then(|question| {
-        answer(&question).map(|answer| Answered {
+        answer(&question, setting.accepted).map(|answer| Answered {
             text: told::hang(&question, &answer, setting.units),
             document: document(&answer),
         })
@@ -101,8 +103,8 @@ pub struct Answer {
     pub rear: ChainAnswer,
     /// How it hangs loaded.
     pub hangs: Hangs,
-    /// What each hook bears, greatest first.
-    pub hooks: Vec<HookAnswer>,
+    /// What each hook bears, greatest first; nothing until somebody accepts the caution of what hangs.
+    pub hooks: Option<Vec<HookAnswer>>,
     /// How the seat turns when both rear chains are hung one link shorter, degrees, rear down.
     pub rear_link_shorter_deg: Option<f64>,
     /// The same of both front chains.
@@ -228,8 +230,13 @@ impl Question {
     }
 }
 
-/// Answers. Every trouble is told; an error leaves no answer.
-pub fn answer(question: &Question) -> Outcome<Answer> {
+/// Answers; what the hooks bear to who accepts the caution of what hangs. Every trouble is told; an error leaves no answer.
+pub fn answer(question: &Question, accepted: &BTreeSet<Caution>) -> Outcome<Answer> {
+    let all = all_of(question);
+    if accepted.contains(&Caution::Hanging) { all } else { all.map(|all| Answer { hooks: None, ..all }) }
+}
+
+fn all_of(question: &Question) -> Outcome<Answer> {
     question.given().settle_with(|| {
         if question.hook_height.0 <= question.eye_height.0 {
             return Outcome::failed(incomplete(
@@ -342,7 +349,7 @@ impl<'a> Hanging<'a> {
             front: self.chain(posture, self.front, self.runs[0], "front", factor),
             rear: self.chain(posture, self.rear, self.runs[1], "rear", factor),
             hangs: Hangs { tilt_deg: rounded(posture.tilt.as_deg()), eye_height_mm: rounded(drop) },
-            hooks: hooks(posture, factor),
+            hooks: Some(hooks(posture, factor)),
             rear_link_shorter_deg: self.link_effect("rear"),
             front_link_shorter_deg: self.link_effect("front"),
             dynamic_factor: rounded(factor),

@@ -37,6 +37,8 @@ use crate::{Units, diagnostics_json};
 use serde_json::{Map, Value};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
+use slatwork_checks::Caution;
+use std::collections::BTreeSet;
 
 /// A question: an object by its keys.
 pub type Question = Map<String, Value>;
@@ -48,6 +50,8 @@ pub struct Setting<'a> {
     pub catalogue: &'a Catalogue,
     /// Measures of the text.
     pub units: Units,
+    /// Cautions that somebody accepted.
+    pub accepted: &'a BTreeSet<Caution>,
 }
 
 /// An answer.

@@ -16,6 +16,8 @@ mod swing;
 mod timber;
 mod weather;
 
+use slatwork_checks::headings;
+
 /// One diagnostic explained.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Explanation {
@@ -23,10 +25,27 @@ pub struct Explanation {
     pub code: &'static str,
     /// What is wrong.
     pub meaning: &'static str,
-    /// Why it matters, or how it comes about.
-    pub why: &'static str,
-    /// What to do.
-    pub remedy: &'static str,
+    more: More,
+}
+
+/// Where the rest is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum More {
+    /// Why it matters, or how it comes about; and what to do.
+    Here { why: &'static str, remedy: &'static str },
+    /// At the top of the file of its check, and nowhere else.
+    WithItsCheck,
+}
+
+impl Explanation {
+    /// All that is told of it under titles: of a check what it checks, why, its method and sources, an example and a remedy; of
+    /// others why and what to do.
+    pub fn told(&self) -> Vec<(&'static str, &'static str)> {
+        match self.more {
+            More::Here { why, remedy } => vec![("Why", why), ("What to do", remedy)],
+            More::WithItsCheck => headings(self.code).map_or(Vec::new(), |own| own.titled().to_vec()),
+        }
+    }
 }
 
 /// A row of a table.
@@ -36,7 +55,12 @@ const fn row(
     why: &'static str,
     remedy: &'static str,
 ) -> Explanation {
-    Explanation { code, meaning, why, remedy }
+    Explanation { code, meaning, more: More::Here { why, remedy } }
+}
+
+/// A row of a check.
+const fn check(code: &'static str, meaning: &'static str) -> Explanation {
+    Explanation { code, meaning, more: More::WithItsCheck }
 }
 
 /// The tables, in the order in which a design meets them.
@@ -80,9 +104,17 @@ mod tests {
         codes.dedup();
         assert_eq!(codes.len(), count, "a code is explained twice");
         for own in all() {
-            for text in [own.meaning, own.why, own.remedy] {
-                assert!(text.ends_with('.') && text.len() > 10, "{}: {text:?}", own.code);
+            let told = own.told();
+            for text in told.iter().map(|(_, text)| *text).chain([own.meaning]) {
+                assert!(text.ends_with('.') && text.len() >= 10, "{}: {text:?}", own.code);
             }
+            let count = if headings(own.code).is_some() { 5 } else { 2 };
+            assert_eq!(
+                told.len(),
+                count,
+                "{}: the file of a check tells why and what to do, and no other place",
+                own.code
+            );
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Swings: how they hang and what they ask in motion.
 
-use super::{Explanation, row};
+use super::{Explanation, check, row};
 
 #[rustfmt::skip]
 pub(super) const ROWS: &[Explanation] = &[
@@ -28,9 +28,7 @@ pub(super) const ROWS: &[Explanation] = &[
     row("no-rest-found", "No posture at rest was found.",
         "The search ends after a number of steps; chains pulled nearly straight between far hooks, or figures of very different size, take more.",
         "Look at the lengths and places again."),
-    row("swing-turns-over", "The seat turns over with this load.",
-        "The load lies outside the chains, so that a pair of them falls slack, or too high above the eyes: the weight then turns the seat instead of holding it.",
-        "Set the eyes farther out or higher, or lengthen the chains; test with the worst load, one person leaning back at the edge."),
+    check("swing-turns-over", "The seat turns over with this load."),
     row("swing-tilts-far", "The seat hangs so slanted that a sitter slides off.",
         "The load is far from the middle of the eyes, or the chains differ in length. 30 degrees is a project choice, after the friction of cloth on wood.",
         "Move the eyes under the load, or change the chains by a few links."),

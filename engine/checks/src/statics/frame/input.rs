@@ -8,6 +8,11 @@ use slatwork_solid::DVec3;
 /// Shortest member, metres: a thousandth of a millimetre is no piece of wood, and its stiffness would drown all others.
 const SHORTEST: f64 = 1e-6;
 
+/// Greatest modulus, Pa, ten times that of diamond; and greatest area, m2, or moment, m4, where joints count as short stiff bars:
+/// beyond, the figure is a slip, and the frame would be blamed for what it drowns (project choice).
+const STIFFEST: f64 = 1e13;
+const LARGEST: f64 = 1e15;
+
 /// How far a load may stand beyond a member's end, as a share of its length: the rounding of figures read from a file.
 const PAST_THE_END: f64 = 1e-9;
 
@@ -106,8 +111,13 @@ fn section_faults(member: &Member, of: &str, found: &mut Vec<Diagnostic>) {
         figures.extend(section.shear_area_z.map(|area| ("Az", area)));
     }
     for (name, value) in figures {
+        let most = if matches!(name, "E" | "G") { STIFFEST } else { LARGEST };
         if !(value > 0.0 && value.is_finite()) {
             found.push(unfit(of, name, &format!("is {value}; it must be above 0")));
+        } else if value > most {
+            let why = format!("is {value:e}; it must be at most {most:e}");
+            found
+                .push(unfit(of, name, &why).help("give it in Pa, m2 or m4: the unit is most likely another"));
         }
     }
 }

@@ -109,6 +109,12 @@ pub(super) fn metres(text: &str) -> Result<f64, String> {
     text.parse::<Length>().map(Length::as_metre).map_err(|error| error.to_string())
 }
 
+/// A number without a unit, for clap.
+pub(super) fn number(text: &str) -> Result<f64, String> {
+    let number = text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
+    number.ok_or_else(|| String::from("write a number, such as 0.55 or 240"))
+}
+
 /// An angle in degrees, for clap.
 pub(super) fn degrees(text: &str) -> Result<f64, String> {
     text.parse::<slatwork_base::Angle>().map(slatwork_base::Angle::as_deg).map_err(|error| error.to_string())

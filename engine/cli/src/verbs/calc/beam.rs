@@ -1,7 +1,7 @@
 //! `slatwork calc beam`.
 
 use super::Question;
-use super::asked::{Asked, File, force, length};
+use super::asked::{Asked, File, force, length, number};
 use crate::arguments::Common;
 use crate::terminal::Stopped;
 use clap::Args;
@@ -54,7 +54,7 @@ pub(super) struct Beam {
     #[arg(long, value_name = "LENGTH", value_parser = length)]
     unbraced: Option<String>,
     /// Deflection allowed, as the part of the span: 240 for span/240 (when left out)
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = number, allow_hyphen_values = true)]
     deflection: Option<f64>,
     /// Over 19 % moisture in use: outdoors it is
     #[arg(long)]

@@ -1,7 +1,7 @@
 //! `slatwork calc fastener`.
 
 use super::Question;
-use super::asked::{Asked, File, degrees, force, length};
+use super::asked::{Asked, File, degrees, force, length, number};
 use crate::arguments::Common;
 use crate::terminal::Stopped;
 use clap::Args;
@@ -49,13 +49,13 @@ pub(super) struct Fastener {
     #[arg(long, value_name = "WOOD", conflicts_with = "main_gravity")]
     main_wood: Option<String>,
     /// Specific gravity of both members, oven-dry, in place of a wood
-    #[arg(long, value_name = "NUMBER", conflicts_with_all = ["side_gravity", "main_gravity"])]
+    #[arg(long, value_name = "NUMBER", value_parser = number, allow_hyphen_values = true, conflicts_with_all = ["side_gravity", "main_gravity"])]
     gravity: Option<f64>,
     /// Specific gravity of the side member
-    #[arg(long, value_name = "NUMBER", conflicts_with = "side_steel")]
+    #[arg(long, value_name = "NUMBER", value_parser = number, allow_hyphen_values = true, conflicts_with = "side_steel")]
     side_gravity: Option<f64>,
     /// Specific gravity of the main member
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = number, allow_hyphen_values = true)]
     main_gravity: Option<f64>,
     /// The side member is a steel plate: A36, or "A653 Grade 33"
     #[arg(long, value_name = "STEEL")]

@@ -1,7 +1,7 @@
 //! `slatwork calc frame`.
 
 use super::Question;
-use super::asked::{Asked, File, force, length};
+use super::asked::{Asked, File, force, length, number};
 use crate::arguments::Common;
 use crate::terminal::Stopped;
 use clap::Args;
@@ -36,7 +36,7 @@ pub(super) struct Frame {
     #[arg(long, value_name = "FORCE", value_parser = force)]
     push: Option<f64>,
     /// Stiffness of a joint between leg and rail, N m a radian; rigid when left out
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = number, allow_hyphen_values = true)]
     joint: Option<f64>,
 }
 

@@ -7,7 +7,8 @@ use crate::terminal::Stopped;
 use clap::Args;
 use serde_json::json;
 use slatwork_base::Length;
-use slatwork_project::{World, read_site};
+use slatwork_project::{Caution, World, read_site};
+use std::collections::BTreeSet;
 
 /// Hanging a seat at a place: which link, how it hangs, what each hook bears.
 ///
@@ -63,6 +64,9 @@ pub(super) struct Hang {
     /// How far it will be swung; 20deg when left out
     #[arg(long, value_name = "ANGLE", value_parser = degrees)]
     swing: Option<f64>,
+    /// A caution that you accept, so that what the hooks bear is told: hanging
+    #[arg(long = "accept", value_name = "NAME", value_parser = Caution::named)]
+    accepted: Vec<Caution>,
 }
 
 impl Hang {
@@ -87,6 +91,10 @@ impl Question for Hang {
 
     fn file(&self) -> &File {
         &self.file
+    }
+
+    fn accepted(&self) -> BTreeSet<Caution> {
+        self.accepted.iter().copied().collect()
     }
 
     fn ask(&self, asked: &mut Asked, common: &Common) -> Result<(), Stopped> {

@@ -21,7 +21,8 @@ use asked::{Asked, File};
 use clap::{Args, Subcommand};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_project::calc::{Answered, Calculation, Setting, calculation};
-use slatwork_project::{catalogue, with_stack};
+use slatwork_project::{Caution, catalogue, with_stack};
+use std::collections::BTreeSet;
 
 /// Answer one shop question.
 #[derive(Debug, Args)]
@@ -63,6 +64,11 @@ trait Question {
     /// The file that is named, if one is.
     fn file(&self) -> &File;
 
+    /// The cautions that are accepted.
+    fn accepted(&self) -> BTreeSet<Caution> {
+        BTreeSet::new()
+    }
+
     /// Writes the flags over what the file asks.
     fn ask(&self, asked: &mut Asked, common: &Common) -> Result<(), Stopped>;
 }
@@ -88,7 +94,7 @@ fn answer<Q: Question>(question: &Q, common: &Common, terminal: &Terminal) -> Re
     let own = calculation(Q::NAME).ok_or_else(|| vec![Diagnostic::error("unknown-verb", Q::NAME)])?;
     let mut asked = question.file().read(common)?;
     question.ask(&mut asked, common)?;
-    let Outcome { value, diagnostics } = answered(own, &asked, question.file(), common)?;
+    let Outcome { value, diagnostics } = answered(own, &asked, question, common)?;
     let diagnostics =
         if question.file().is_named() { asked.located(diagnostics) } else { in_flags(diagnostics, Q::NAME) };
     let Some(answered) = value else { return Err(diagnostics) };
@@ -111,16 +117,16 @@ fn in_flags(diagnostics: Vec<Diagnostic>, name: &str) -> Vec<Diagnostic> {
     diagnostics.into_iter().map(|trouble| by_flags::by_flags(trouble, &has)).collect()
 }
 
-fn answered(
+fn answered<Q: Question>(
     own: &Calculation,
     asked: &Asked,
-    file: &File,
+    question: &Q,
     common: &Common,
 ) -> Result<Outcome<Answered>, Stopped> {
-    let world = common.world();
+    let (world, file, accepted) = (common.world(), question.file(), question.accepted());
     let work = || {
         catalogue(&world, &file.measured).then(|catalogue| {
-            let setting = Setting { catalogue: &catalogue, units: common.units.into() };
+            let setting = Setting { catalogue: &catalogue, units: common.units.into(), accepted: &accepted };
             own.answer(asked.question(), &setting)
         })
     };

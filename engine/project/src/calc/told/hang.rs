@@ -3,6 +3,7 @@
 use crate::Units;
 use crate::calc::hang::{Answer, ChainAnswer, Question};
 use crate::calc::sheet::{HANGING, Sheet, degrees, figure};
+use slatwork_checks::WHY_WITHHELD;
 
 const HOW: &str = "Chains without stretch, weight as given, swung as one body about the hooks; no jerk and no running start in it. A hook bears \
                    sideways too when chains lean: look for its rating at that angle.";
@@ -33,7 +34,13 @@ pub(in crate::calc) fn hang(question: &Question, answer: &Answer, units: Units) 
         "What each hook bears: at rest, and swung to {swing}, {} times that",
         figure(answer.dynamic_factor)
     ));
-    for hook in &answer.hooks {
+    let Some(hooks) = &answer.hooks else {
+        sheet.say(&format!("Withheld: {WHY_WITHHELD}."));
+        sheet.part(HOW);
+        sheet.say(HANGING);
+        return sheet.finish();
+    };
+    for hook in hooks {
         let words = format!(
             "{} at rest, {} swung, {} from straight down",
             sheet.force(hook.at_rest.n),
