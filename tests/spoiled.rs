@@ -480,7 +480,7 @@ fn holes_marked_from_another_board_are_bored_before_the_two_meet() {
         (
             "job.join(\"knock-down\", one, rail);",
             "Hold `post` and `post 2` in place and mark `rail` through the holes; take them away again and bore `rail` at the marks: \
-             9/32\" for 1/4 bolt 5 1/2\" and 10 mm for barrel nut.",
+             9/32\" for 1/4 bolt 5 1/2\".",
             "Set 4 barrel nuts 1/4 in in their holes.",
         ),
         (

@@ -72,7 +72,9 @@ impl Condition {
     /// Whether a name stands in the text.
     pub fn mentions(&self, name: &str) -> bool {
         let is_word = |c: char| c.is_alphanumeric() || c == '_';
-        self.text.split(|c: char| !is_word(c)).any(|word| word == name)
+        // Every other stretch between quotation marks is a text, whose words are no names.
+        let code = self.text.split('"').step_by(2);
+        code.flat_map(|code| code.split(|c: char| !is_word(c))).any(|word| word == name)
     }
 
     /// Whether it holds for these values.

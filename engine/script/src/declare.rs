@@ -152,7 +152,10 @@ pub(crate) fn subject() -> Subject {
     let mut subject = Subject::new(
         "Describing a design",
         "`describe(f)` gives the title and declares the parameters, in the order in which people see them. Ranges, \
-         steps and choices are checked before `build(job, p)` runs, which reads a value as `p.width`.",
+         steps and choices are checked before `build(job, p)` runs, which reads a value as `p.width`. A joint of your \
+         own, in joints/NAME.rhai, is described by `describe(j)` in the same words; `cut(job, a, b, o)` makes it \
+         between the boards `a` and `b` and reads its options as `o.width`. A catalogue, in catalogues/NAME.rhai, has \
+         its title from `describe(c)` and its entries from `items(c)`.",
     );
     subject.type_word::<Declaration>("description");
     subject.type_word::<Declaring>("parameter");

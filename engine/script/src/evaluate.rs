@@ -129,9 +129,9 @@ fn make_joint(library: &Library, run: &Run, job: &Job, joint: &ScriptedJoint) ->
     Err(Diagnostic::error(
         "joint-gives-a-value",
         format!(
-            "`cut` of joint `{}` ends with a value ({}), and nothing is read from it",
+            "`cut` of joint `{}` ends with {}, and nothing is read from it",
             joint.kind,
-            given.type_name()
+            crate::host::with_article(crate::errors::plain_type(given.type_name()))
         ),
     )
     .help("a joint works on the boards by what it calls: end `cut` with a call or with `()`"))

@@ -127,6 +127,8 @@ struct Key {
 pub(crate) fn hardware_lines(model: &Model, catalogue: &Catalogue) -> Vec<HardwareLine> {
     let mut lines: IndexMap<Key, HardwareLine> = IndexMap::new();
     let mut add = |item: &str, each: Option<Length>, metal: Option<Metal>, count: usize, purpose: &str| {
+        // Chains that differ by less than a link are one.
+        let each = whole_links(catalogue, item, each).map_or(each, |(_, each)| Some(each));
         let key = Key { item: item.to_string(), each, metal };
         let line = lines.entry(key).or_insert_with(|| new_line(catalogue, item, each, metal));
         line.count += count;
@@ -160,18 +162,18 @@ fn purpose(joint: &Joint) -> &str {
     joint.within.as_deref().unwrap_or(&joint.kind)
 }
 
+/// How many links a chain of some length has, and how long they are: it hangs by whole links, to the first one at or beyond the
+/// length asked for.
+fn whole_links(catalogue: &Catalogue, item: &str, each: Option<Length>) -> Option<(usize, Length)> {
+    let pitch = catalogue.find_hardware(item).and_then(Hardware::chain)?.pitch;
+    let links = (each?.as_mm() / pitch.as_mm() - 1e-6).ceil() as usize;
+    Some((links, Length::mm(pitch.as_mm() * links as f64)))
+}
+
 fn new_line(catalogue: &Catalogue, item: &str, each: Option<Length>, metal: Option<Metal>) -> HardwareLine {
     let chain = catalogue.find_hardware(item).and_then(Hardware::chain);
     let by_length = chain.is_some();
-    // A chain hangs by whole links: the first one at or beyond the length asked for.
-    let links = chain.zip(each).map(|(chain, each)| {
-        let count = each.as_mm() / chain.pitch.as_mm();
-        (count - 1e-6).ceil() as usize
-    });
-    let each = match (chain, links) {
-        (Some(chain), Some(links)) => Some(Length::mm(chain.pitch.as_mm() * links as f64)),
-        _ => each,
-    };
+    let links = whole_links(catalogue, item, each).map(|(links, _)| links);
     HardwareLine {
         item: item.to_string(),
         name: counter_name(catalogue, item, metal),

@@ -179,7 +179,8 @@ impl Framing {
     fn support(&mut self, case: &Case) {
         for point in self.ground.points().to_vec() {
             let Some(near) = self.node_near(case, point) else { continue };
-            let name = format!("ground of `{}`", case.model.part(point.part).name);
+            let word = if matches!(self.ground, Ground::Feet(_)) { "foot" } else { "eye" };
+            let name = format!("{word} of {}", case.model.part(point.part).name);
             self.frame.nodes.push(Node { name: name.clone(), at: point.at / METRE });
             let own = self.frame.nodes.len() - 1;
             let above = point.at + DVec3::Z * (TIE_LENGTH / 2.0);

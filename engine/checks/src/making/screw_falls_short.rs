@@ -16,7 +16,7 @@ use super::{fastenings, finding, words};
 use crate::{Case, Check, Look};
 use slatwork_base::{Diagnostic, Severity, both_tapes};
 use slatwork_catalog::{FastenerKind, Status};
-use slatwork_model::joints::{Drive, Fastening, choose};
+use slatwork_model::joints::{Drive, Fastening, choose, rules};
 use slatwork_model::{Joint, Part, PartId};
 use slatwork_solid::{Placed, Shape, Solid, along, build};
 
@@ -44,21 +44,34 @@ fn look(case: &Case) -> Vec<Diagnostic> {
             (have < need - 0.05).then(|| {
                 let part = case.model.part(last);
                 let longer = one.length.as_mm() + need - have;
-                let message = format!(
-                    "the {} reaches {} where {} are needed",
-                    words(case, joint, one),
-                    both_tapes(have),
-                    both_tapes(need)
-                );
+                let reached = if have > 0.0 {
+                    format!("reaches {} where", both_tapes(have))
+                } else {
+                    format!("does not reach `{}`, where", part.name)
+                };
+                let message =
+                    format!("the {} {reached} {} are needed", words(case, joint, one), both_tapes(need));
                 let or = match one.drive {
                     Drive::Mallet => "",
                     _ => ", sink its head (`sink`), or drive it from the other part (`from`)",
                 };
-                finding(Severity::Failure, CHECK.fault, message, joint, part)
-                    .help(format!("take one of {} or more{or}", both_tapes(longer)))
+                let help = match longest(one) {
+                    Some(most) if longer > most => format!(
+                        "`{}` is too thin for it: drive it from the other part (`from`), take a thinner screw, or bolt them",
+                        part.name
+                    ),
+                    _ => format!("take one of {} or more{or}", both_tapes(longer)),
+                };
+                finding(Severity::Failure, CHECK.fault, message, joint, part).help(help)
             })
         })
         .collect()
+}
+
+/// The longest screw or nail whose tip stays inside the part that holds it, mm.
+fn longest(one: &Fastening) -> Option<f64> {
+    let inside = matches!(one.drive, Drive::Driver | Drive::Hammer);
+    one.layers.last().filter(|_| inside).map(|last| last.to - rules::LEAST_WOOD)
 }
 
 /// The part that holds a fastener, and what it has there and needs, mm.

@@ -57,17 +57,26 @@ fn severity(found: Nearness) -> Option<Severity> {
     }
 }
 
+/// What a distance is held against: what fails is held against the least, all else against what is advised.
+fn asked(severity: Severity, least: f64, advised: f64) -> String {
+    let advised = both_tapes(advised);
+    match severity {
+        Severity::Failure => format!("at least {} are needed and {advised} advised", both_tapes(least)),
+        _ => format!("{advised} are advised"),
+    }
+}
+
 fn edge(case: &Case, joint: &Joint, one: &Fastening, layer: &Layer) -> Option<Diagnostic> {
     let diameter = one.diameter.as_mm();
     let severity = severity(rules::edge(diameter, layer.edge))?;
     let part = case.model.part(layer.part);
     let advised = rules::advised(diameter).edge * diameter;
     let message = format!(
-        "the {} stands {} from an edge of `{}`, where {} are advised",
+        "the {} stands {} from an edge of `{}`, where {}",
         words(case, joint, one),
         both_tapes(layer.edge),
         part.name,
-        both_tapes(advised)
+        asked(severity, rules::least(diameter).edge * diameter, advised)
     );
     let help = "take a thinner fastener or fewer, or let the parts meet on a larger face";
     Some(finding(severity, "too-near-edge", message, joint, part).help(help))
@@ -79,11 +88,11 @@ fn end(case: &Case, joint: &Joint, one: &Fastening, layer: &Layer) -> Option<Dia
     let part = case.model.part(layer.part);
     let advised = rules::advised(diameter).end * diameter;
     let message = format!(
-        "the {} stands {} from an end of `{}`, where {} are advised",
+        "the {} stands {} from an end of `{}`, where {}",
         words(case, joint, one),
         both_tapes(layer.end),
         part.name,
-        both_tapes(advised)
+        asked(severity, rules::least(diameter).end * diameter, advised)
     );
     let help = "let the part run farther over the joint, or take a thinner fastener";
     Some(finding(severity, "too-near-end", message, joint, part).help(help))

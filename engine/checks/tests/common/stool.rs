@@ -40,6 +40,16 @@ pub(crate) fn changed_stool(
     level: UseLevel,
     change: impl FnOnce(&mut Bench, &[BoardId]),
 ) -> Model {
+    stool_on(17.0, slat, level, change)
+}
+
+/// The same on legs so many inches long.
+pub(crate) fn stool_on(
+    legs: f64,
+    slat: &str,
+    level: UseLevel,
+    change: impl FnOnce(&mut Bench, &[BoardId]),
+) -> Model {
     let people = People { use_level: level, ..People::default() };
     let mut bench = Bench::new(Catalogue::shared().clone(), "trial", "white oak", Site::default(), people);
     let join = |bench: &mut Bench, kind: &str, a, b| {
@@ -53,7 +63,7 @@ pub(crate) fn changed_stool(
     place(&mut bench, right, "flush", "up", left, "up", 0.0);
     for (bearer, inner, outer) in [(left, "right", "left"), (right, "left", "right")] {
         for end in ["front", "rear"] {
-            let leg = board(&mut bench, "leg", "2x4", 17.0, ("up", "right"));
+            let leg = board(&mut bench, "leg", "2x4", legs, ("up", "right"));
             place(&mut bench, leg, "against", inner, bearer, outer, 0.0);
             place(&mut bench, leg, "flush", end, bearer, end, 0.0);
             place(&mut bench, leg, "flush", "up", bearer, "up", 0.0);

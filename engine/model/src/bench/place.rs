@@ -470,7 +470,7 @@ impl Bench {
                 return Err(Diagnostic::error(
                     "never-meets",
                     format!(
-                        "`{name}` runs along the {} of `{}` and never meets it",
+                        "`{name}` runs along the {} side of `{}` and never meets it",
                         side.direction.word(),
                         self.name(side.item)
                     ),
@@ -484,10 +484,13 @@ impl Bench {
             (false, true) => Ok((second, first, (sides.1, sides.0))),
             _ => Err(Diagnostic::error(
                 "sides-look-the-same-way",
-                format!("both sides given to `{name}` look the same way"),
+                format!("both sides given to `{name}` lie before the same end of it"),
             )
             .at_origin(origin)
-            .help("name the two sides that face each other across the room it fills")),
+            .help(
+                "name the two sides that face each other across the room it fills, or turn it with `.lie(..)` or `.turn(..)` so \
+                 that each end looks at one",
+            )),
         }
     }
 

@@ -91,7 +91,7 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
         solid: straight.as_ref().unwrap_or(&part.solid),
         size: wood,
         holes: &holes,
-        notes: &row.map_or(Vec::new(), notes),
+        notes: &row.map_or(Vec::new(), |row| notes(row, reading)),
         tape: paper.units.tape(),
         papers: &[false, true].map(|large| size(paper.units, large)),
     })
@@ -124,7 +124,7 @@ fn bored(row: &HoleRow, own: &Hole, size: DVec3) -> Hole {
 }
 
 /// What the views do not show: notches and springing as the cut list has them, what is done later, the softened edges.
-fn notes(row: &CutRow) -> Vec<String> {
+fn notes(row: &CutRow, reading: Reading) -> Vec<String> {
     // Where nothing is left over to saw off, or ripped, the list has no rough size either.
     let is_ripped = row.steps.iter().any(|step| step.work == Work::Rip);
     let rough = (row.rough_length > row.length || (row.rough_width != row.width && is_ripped))
@@ -140,7 +140,10 @@ fn notes(row: &CutRow) -> Vec<String> {
             work => Some(format!("{}: {}", work.word(), step.when)),
         }
     });
-    let soft = row.softened.iter().map(|soft| format!("round over the {}", edges_words(&soft.edges)));
+    let soft = row
+        .softened
+        .iter()
+        .map(|soft| format!("round over the {} to {}", edges_words(&soft.edges), reading.text(soft.radius)));
     let mut notes: Vec<String> = parts.into_iter().chain(rough).chain(told).chain(soft).collect();
     notes.dedup();
     notes

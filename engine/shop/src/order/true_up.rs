@@ -141,12 +141,13 @@ impl<'a> Plane<'a> {
         (boards.len() >= 4).then_some(Plane { model, boards, low, high, axes: [one, other], normal })
     }
 
-    /// Where a corner is, the first to the last of the turn, in a plane that stands: `upper left`; nothing in one that lies.
-    fn corner_words(&self, corner: usize) -> Vec<&'static str> {
+    /// Where a corner is, the first to the last of the turn, in a plane that stands: `upper left`. In one that lies only where its
+    /// board has more than one of the corners.
+    fn corner_words(&self, corner: usize, is_only: bool) -> Vec<&'static str> {
         let [one, other] = self.axes;
         let at = [if [0, 3].contains(&corner) { -one } else { one }, if corner < 2 { -other } else { other }];
         let stands = at.into_iter().any(|axis| axis.z.abs() > STANDS);
-        let mut words: Vec<&str> = at.into_iter().filter(|_| stands).map(side_word).collect();
+        let mut words: Vec<&str> = at.into_iter().filter(|_| stands || !is_only).map(side_word).collect();
         // Up and down first.
         words.sort_by_key(|word| !["upper", "lower"].contains(word));
         words
@@ -227,7 +228,8 @@ impl<'a> Plane<'a> {
         let is_one = ONE_SIDE.contains(&sides);
         let name = |index: usize| {
             let name = &self.model.parts[outer[index].part].name;
-            let mut words = self.corner_words(index);
+            let is_only = outer.iter().filter(|own| own.part == outer[index].part).count() == 1;
+            let mut words = self.corner_words(index, is_only);
             words.extend((!is_one).then(|| side_word(looks(index))));
             if words.is_empty() {
                 format!("`{name}`")

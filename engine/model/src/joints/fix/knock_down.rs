@@ -152,8 +152,8 @@ impl<'c> Taken<'c> {
         let mouth = middle + face * thickness;
         let half = self.by.lengths.first().map_or(6.5, |length| length.as_mm() / 2.0);
         let cross = step(self.outer_diameter().as_mm() / 2.0, thickness + half);
-        let marked = When::MarkedFrom { parts: vec![seam.first.name.clone()] };
-        Some(bore(part, mouth, -face, cross, String::from("barrel nut"), marked))
+        // It lies on another face than the one the bolt's hole is marked on.
+        Some(bore(part, mouth, -face, cross, String::from("barrel nut"), When::AtBench))
     }
 }
 
