@@ -851,6 +851,69 @@ fn bolts_by_the_edge_that_they_push_to_are_found() {
     assert!(of(&as_it_comes(BENCH, &[]), "hung-end-splits").is_fine());
 }
 
+/// The stool's legs held by one peg or bolt each, set from their outer faces.
+fn stool_held_by(fastener: &str) -> Vec<Verdict> {
+    let spot = "spot: #{ on: leg.side(pair[2]), from: [[leg.side(\"up\"), 2.75.inch], [leg.side(\"front\"), 1.75.inch]] }";
+    let held = format!("leg, pair[0], #{{ fastener: \"{fastener}\", {spot} }})");
+    as_it_comes(&spoil(&stool(LEG, "single fastener", ""), "leg, pair[0])", &held), &[])
+}
+
+fn unjudged<'a>(verdicts: &'a [Verdict], check: &str) -> Option<&'a str> {
+    let own = verdicts.iter().filter(|own| own.check == check);
+    own.filter(|own| matches!(own.standing, Standing::NotJudged(_))).map(|own| own.told.as_str()).next()
+}
+
+/// The standard has no value for a peg of wood: what hangs on one is told, and not passed.
+#[test]
+fn a_joint_without_a_value_is_not_passed_in_silence() {
+    let pegged = stool_held_by("dowel_1_2");
+    let told = unjudged(&pegged, "fastener-sheared").expect("it is told");
+    assert!(
+        told.contains("dowel between `leg") && told.contains("no value for a dowel or peg of wood"),
+        "{told}"
+    );
+    assert!(told.contains("4 joints are held like this"), "{told}");
+    for verdicts in [
+        stool_held_by("hex_bolt_3_8"),
+        as_it_comes(BENCH, &[]),
+        as_it_comes(SWING, &[]),
+        as_it_comes(ADIRONDACK, &[]),
+    ] {
+        for check in ["fastener-sheared", "fastener-pulled", "fastener-overworked"] {
+            assert_eq!(unjudged(&verdicts, check), None);
+        }
+    }
+}
+
+/// Nobody publishes what a threaded insert holds: its bolt is judged across its axis, and along it not judged.
+#[test]
+fn what_an_insert_holds_is_not_judged() {
+    let found = as_it_comes(&stool(LEG, "knock-down", ""), &[]);
+    let told = unjudged(&found, "fastener-pulled").expect("it is told");
+    assert!(told.contains("what a threaded insert holds in wood"), "{told}");
+    assert_eq!(unjudged(&found, "fastener-sheared"), None);
+}
+
+/// No table has the bending yield of stainless steel, and heads pulled through wet wood are recalled: oak takes the one, and pine,
+/// which takes coated screws, does not.
+#[test]
+fn what_fasteners_rest_on_beside_the_standard_is_said() {
+    let memory = |settings: &[(&str, &str)], check: &str, word: &str| {
+        let found = as_it_comes(SWING, settings);
+        let own = found.iter().find(|own| own.check == check).expect("it is judged");
+        assert!(!own.is_firm());
+        let sources = own.sources.iter().filter(|source| source.text.contains(word));
+        sources.map(|source| source.status).collect::<Vec<_>>()
+    };
+    let from_memory = [slatwork::catalog::Status::FromMemory];
+    let pine = [("wood", "southern pine")];
+    assert_eq!(memory(&[], "fastener-sheared", "stainless steel"), from_memory);
+    assert_eq!(memory(&pine, "fastener-sheared", "stainless steel"), []);
+    assert_eq!(memory(&pine, "fastener-overworked", "stainless steel"), []);
+    assert_eq!(memory(&pine, "fastener-pulled", "heads pulled through wet wood"), from_memory);
+    assert_eq!(memory(&[], "fastener-pulled", "stainless steel"), [], "it is not bent");
+}
+
 #[test]
 fn screws_at_the_very_end_of_a_slat_are_found_to_tear_out() {
     let outward = |model: &mut Model| {

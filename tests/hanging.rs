@@ -4,7 +4,8 @@
 use slatwork::base::{Length, maths};
 use slatwork::catalog::Catalogue;
 use slatwork::checks::{
-    Case, Caution, Conditions, Exposure, SUBJECTS, Seated, Standing, Verdict, handed_over, judge, seatings,
+    Case, Caution, Conditions, Exposure, SUBJECTS, Seated, Standing, Verdict, handed_over, judge, rate,
+    seatings,
 };
 use slatwork::model::{Overhead, Runs, Site, UseLevel};
 use slatwork::{Memory, Model, Request, Workshop};
@@ -162,6 +163,39 @@ fn eyes_that_are_too_thin_or_unrated_are_found() {
         "nothing is rated over 45 degrees"
     );
     assert!(fails(&metric, "eye-overloaded"));
+}
+
+/// White oak No.2, wet, Fv 220 psi x 0.97 = 1.4713 MPa: half an inch of wood over an eye in a post of 1 1/2 in tears out at 1.4713 x
+/// 38.1 x 12.7 = 711.9 N, less than its chain pulls; three inches hold, and no rating goes beyond what the wood takes.
+#[test]
+fn an_eye_near_the_end_of_its_post_tears_out() {
+    let near = spoil(SWING, "else { 3.inch };", "else { inch(\"1/2\") };");
+    let (model, catalogue) = made(&near, &[], "", |_| ());
+    let case = Case::new(&model, &catalogue);
+    let verdicts = hanging(&case);
+    let torn = of(&verdicts, "eye-tears-out");
+    assert!(torn.fails() && torn.told.contains("tears out along the grain of `"), "{torn:?}");
+    let pull = found(of(&verdicts, "eye-overloaded"));
+    assert!(found(torn) > 0.95 * pull && pull > 1500.0, "{torn:?} {pull}");
+    let bears = torn.measure.as_ref().expect("a figure").capacity();
+    assert!((bears - 711.9).abs() < 0.5, "{bears}");
+    match rate(&case) {
+        Ok(rating) => {
+            let lighter = case.with_loads(rating.per_place / 115.0);
+            assert!(!fails(&hanging(&lighter), "eye-tears-out"), "{rating:?}");
+        }
+        Err(why) => assert!(why.contains("it fails without people"), "{why}"),
+    }
+    for width in ["4ft", "5ft", "66in"] {
+        for wood in ["white oak", "southern pine"] {
+            let sound = verdicts_of_usual(width, wood);
+            assert!(of(&sound, "eye-tears-out").is_fine(), "{sound:#?}");
+        }
+    }
+}
+
+fn verdicts_of_usual(width: &str, wood: &str) -> Vec<Verdict> {
+    verdicts(SWING, &[("width", width), ("wood", wood)], |_| ())
 }
 
 /// Nothing is interpolated: a pull a hair off the shank takes the figure for 45 degrees, one over 45 that for 90.

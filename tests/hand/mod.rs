@@ -2,6 +2,7 @@
 //! NDS is NDS-2018; what is not said to be from memory was read.
 
 mod bending;
+mod distances;
 mod fastener;
 
 use slatwork::catalog::Catalogue;
