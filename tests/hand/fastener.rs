@@ -1,7 +1,7 @@
 //! A screw or bolt across its axis, and across and along it: how a joint shares its load, yield modes, withdrawal, both together.
 
 use super::distances::{InMember, group_action};
-use super::{Hand, INCH, POUND, situations};
+use super::{ACROSS, Hand, INCH, POUND, WET_ACROSS, situations};
 use slatwork::catalog::{Catalogue, FastenerKind};
 use slatwork::checks::Verdict;
 use slatwork::checks::framing::{Analysis, Tie, TieForces};
@@ -11,11 +11,6 @@ use std::f64::consts::PI;
 
 /// CM of screws and bolts in wood that is wet in service, across and along (NDS Table 11.3.3; of a head pulled through from memory).
 const WET: f64 = 0.7;
-/// CM of Fc across the grain (NDS Supplement Table 4A).
-const WET_ACROSS: f64 = 0.67;
-/// Fc across the grain of No.2, psi (NDS Supplement Tables 4A and 4B).
-const ACROSS: [(&str, f64); 2] = [("white oak", 800.0), ("southern pine", 565.0)];
-
 /// One fastener under one load case.
 struct Loaded<'a> {
     analysis: &'a Analysis<'a>,

@@ -436,17 +436,24 @@ mod tests {
         capacity.geometry
     }
 
-    /// One bolt 3/8 in thick in the middle of post and rail, whose end is 2 in behind it: 5.33 D. Pushed toward that, 5 D are full in
-    /// oak and 7 D in pine; away from it or across the grain 4 D. Before the post's edges it has 2 3/4 in, more than 4 D.
+    /// One bolt 3/8 in thick, 2 in before the rear end of the rail: 5.33 D. Pushed toward that, 5 D are full in oak and 7 D in pine;
+    /// away from it or across the grain 4 D. Before the post's edges it has no less.
     #[test]
     fn a_bolt_counts_by_the_end_that_it_pushes_to() {
-        let one = || JointOrder {
-            count: Some(1),
-            fastener: Some(String::from("carriage_bolt_3_8")),
-            ..JointOrder::default()
+        let at = |wood: &str, off: f64| {
+            let at = vec![(Length::ZERO, Length::mm(off))];
+            let fastener = Some(String::from("carriage_bolt_3_8"));
+            crossed(wood, Some(0.0), JointOrder { at, fastener, ..JointOrder::default() })
         };
-        let made = |wood| crossed(wood, Some(-19.05), one());
-        let (oak, pine) = (made("white oak"), made("southern pine"));
+        let before_end = |model: &Model| {
+            model.part_named("rail").expect("a rail").placed().bounds().max.y
+                - model.joints[0].fastenings[0].head.y
+        };
+        let near_end = |wood: &str| {
+            let both = [19.05, -19.05].map(|off| at(wood, off));
+            both.into_iter().find(|model| (before_end(model) - 50.8).abs() < 1e-6).expect("one is")
+        };
+        let (oak, pine) = (near_end("white oak"), near_end("southern pine"));
         // What pushes the post to the front pushes the rail to the rear.
         for (model, wanted) in [(&oak, 1.0), (&pine, 2.0 / 0.375 / 7.0)] {
             let toward = geometry(model, -500.0, 0.0);

@@ -164,6 +164,9 @@ fn judged(
             None => lines.push((joint, share, worked)),
         }
     }
+    if let Some(why) = analysis.falls().filter(|_| lines.is_empty()) {
+        return vec![Verdict::not_judged(fault, why)];
+    }
     lines.sort_by(|a, b| b.1.total_cmp(&a.1));
     let failing = lines.iter().take_while(|(_, share, _)| *share > 1.0).count();
     let verdict = |(joint, share, worked): &(&Joint, f64, Worked)| {

@@ -10,7 +10,7 @@
 //! distances, wet service and angle to the grain (NDS-2018 chapter 12, read), shoulder and nut seated so that it does not rock. Along
 //! the shank: Fc across the grain under a washer (NDS-2018 3.10, read).
 //! # Example
-//! An eye half an inch below the top of a 2x4 post: 700 N, and its chain pulls 1900.
+//! An eye half an inch below the top of a 2x4 post: the wood over it shears at 700 N, and its chain pulls 1900.
 //! # Remedy
 //! Set the eye farther from the end or the edge, or take a thicker board.
 
@@ -47,6 +47,8 @@ const IN_END_GRAIN: f64 = core::f64::consts::FRAC_1_SQRT_2;
 const HOLE_PLAY: f64 = 25.4 / 16.0;
 /// So far from an end wood beside a washer helps it, mm: 3 in (NDS 3.10.4, read).
 const FROM_END: f64 = 76.2;
+/// What becomes of an eye that the standard gives nothing.
+const TOO_NEAR: &str = "sits nearer to an end or an edge than a bolt may, and counts for nothing";
 /// Pulls under this need no strength, N: what rounding leaves of none.
 const PULLS: f64 = 1.0;
 
@@ -138,9 +140,12 @@ impl<'a> Eye<'a> {
         if across.abs() > PULLS {
             ways.push(way("splits the wood across the grain", across.abs(), self.split(across)));
         }
-        let beside = (with * with + across * across).sqrt();
-        if beside > PULLS {
-            ways.push(way("sinks into the wood under its shank", beside, self.crushed(with, across)));
+        let (beside, geometry) = ((with * with + across * across).sqrt(), self.geometry(with, across));
+        if beside > PULLS && geometry > 0.0 {
+            let crushed = self.crushed(with, across).map(|crushed| crushed * geometry);
+            ways.push(way("sinks into the wood under its shank", beside, crushed));
+        } else if beside > PULLS {
+            ways.push(way(TOO_NEAR, beside, None));
         }
         if out.abs() > PULLS {
             ways.push(way("pulls its washer into the wood", out.abs(), self.washered()));
@@ -184,7 +189,7 @@ impl<'a> Eye<'a> {
         let crushed = modes.iter().find(|own| own.mode == Mode::Im)?.value;
         let used = self.timber.service;
         let wet = wet_service(Wetness { made: Service::Dry, used }, self.diameter, Freedom::Free).value;
-        Some(crushed * wet * self.geometry(with, across))
+        Some(crushed * wet)
     }
 
     /// CΔ: the lesser of that of the pull along the grain and of that across it.
@@ -220,15 +225,17 @@ impl<'a> Eye<'a> {
         let pull = pulls.posture.chains[link.chain].pull * pulls.of[link.chain];
         let share = |way: &Giving| if way.bears > 0.0 { way.load / way.bears } else { f64::INFINITY };
         let nearest = self.ways(pull).into_iter().reduce(|a, b| if share(&b) > share(&a) { b } else { a });
-        let nearest = nearest.unwrap_or(Giving { how: "pulls on nothing", load: 0.0, bears: f64::INFINITY });
-        let told = format!(
-            "the {} pulls its eye with {}; it {} of `{}` at {}",
+        let nearest = nearest.unwrap_or(Giving { how: "bears nothing", load: 0.0, bears: f64::INFINITY });
+        let mut told = format!(
+            "the {} pulls its eye in `{}` with {}; it {}",
             link.suspension.name,
+            self.part.name,
             force(nearest.load),
             nearest.how,
-            self.part.name,
-            force(nearest.bears)
         );
+        if nearest.bears > 0.0 {
+            told += &format!(" at {}", force(nearest.bears));
+        }
         let measure =
             Measure::new("pull on the wood", nearest.load, Limit::AtMost(nearest.bears), Unit::Force);
         Verdict::measured(FAULT, measure, Severity::Failure)
