@@ -16,7 +16,7 @@ const POUND: f64 = 4.448_222;
 /// CM of Fc across the grain (NDS Supplement Table 4A).
 const WET_ACROSS: f64 = 0.67;
 /// Fc across the grain of No.2, psi (NDS Supplement Tables 4A and 4B).
-const ACROSS: [(&str, f64); 2] = [("white oak", 800.0), ("southern pine", 565.0)];
+const ACROSS: [(&str, f64); 2] = [("white oak", 800.0), ("southern pine loblolly", 565.0)];
 
 /// A ratio by hand.
 pub(crate) struct Hand {
