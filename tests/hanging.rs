@@ -100,7 +100,7 @@ fn of_what_stands_it_is_said_that_it_does_not_hang() {
     for own in &all {
         assert_eq!(own.standing, Standing::DoesNotApply(String::from("it does not hang")), "{own:?}");
     }
-    assert_eq!(all.len(), 14, "each check has its say");
+    assert_eq!(all.len(), 15, "each check has its say");
 }
 
 /// Each chain of its own hook, straight above its eye.
@@ -218,6 +218,36 @@ fn eyes_that_are_too_thin_or_unrated_are_found() {
         "nothing is rated over 45 degrees"
     );
     assert!(fails(&metric, "eye-overloaded"));
+}
+
+/// White oak No.2, wet, Fv 220 psi x 0.97 = 1.4713 MPa: 1 3/4 in of wood over an eye in a post of 1 1/2 in tears out at 1.4713 x 38.1 x
+/// 44.45 = 2491.7 N. Half an inch is less than the 2 1/2 diameters that a bolt must have, and holds nothing: no rating is given. Three
+/// inches, as it comes, hold.
+#[test]
+fn an_eye_near_the_end_of_its_post_tears_out() {
+    let under = |inches: &str| {
+        made(&spoil(SWING, "else { 3.inch };", &format!("else {{ inch(\"{inches}\") }};")), &[], "", |_| ())
+    };
+    let (model, catalogue) = under("1 3/4");
+    let heavier = Case::new(&model, &catalogue).with_loads(2.5);
+    let verdicts = hanging(&heavier);
+    let torn = of(&verdicts, "eye-tears-out");
+    assert!(torn.fails() && torn.told.contains("tears out along the grain"), "{torn:?}");
+    assert!((torn.measure.as_ref().expect("a figure").capacity() - 2491.7).abs() < 0.5, "{torn:?}");
+    let (model, catalogue) = under("1/2");
+    let near = Case::new(&model, &catalogue);
+    let verdicts = hanging(&near);
+    assert!(of(&verdicts, "eye-tears-out").fails());
+    assert!(of(&verdicts, "eye-tears-out").told.contains("nearer to an end or an edge"), "{verdicts:#?}");
+    assert!(rate(&near).is_err());
+    for (width, wood) in [("4ft", "white oak"), ("5ft", "southern pine"), ("66in", "southern pine")] {
+        let sound = verdicts_of_usual(width, wood);
+        assert!(of(&sound, "eye-tears-out").is_fine(), "{sound:#?}");
+    }
+}
+
+fn verdicts_of_usual(width: &str, wood: &str) -> Vec<Verdict> {
+    verdicts(SWING, &[("width", width), ("wood", wood)], |_| ())
 }
 
 /// Nothing is interpolated: a pull a hair off the shank takes the figure for 45 degrees, one over 45 that for 90.

@@ -1,6 +1,7 @@
 //! A screw or bolt across its axis, and across and along it: how a joint shares its load, yield modes, withdrawal, both together.
 
-use super::{Hand, INCH, POUND, situations};
+use super::distances::{InMember, group_action};
+use super::{ACROSS, Hand, INCH, POUND, WET_ACROSS, situations};
 use slatwork::catalog::{Catalogue, FastenerKind};
 use slatwork::checks::Verdict;
 use slatwork::checks::framing::{Analysis, Tie, TieForces};
@@ -10,17 +11,14 @@ use std::f64::consts::PI;
 
 /// CM of screws and bolts in wood that is wet in service, across and along (NDS Table 11.3.3; of a head pulled through from memory).
 const WET: f64 = 0.7;
-/// CM of Fc across the grain (NDS Supplement Table 4A).
-const WET_ACROSS: f64 = 0.67;
-/// Fc across the grain of No.2, psi (NDS Supplement Tables 4A and 4B).
-const ACROSS: [(&str, f64); 2] = [("white oak", 800.0), ("southern pine", 565.0)];
-
 /// One fastener under one load case.
 struct Loaded<'a> {
     analysis: &'a Analysis<'a>,
     catalogue: &'a Catalogue,
     tie: &'a Tie,
     one: &'a Fastening,
+    /// Which of the tie's fasteners.
+    at: usize,
     /// Across its axis along and across the patch, and along it, N.
     lateral: [f64; 2],
     axial: f64,
@@ -41,7 +39,8 @@ pub(super) fn worst(analysis: &Analysis, catalogue: &Catalogue, verdict: &Verdic
                 for (at, own) in tie.fasteners.iter().enumerate() {
                     let one = &analysis.model.joints[tie.joint].fastenings[*own];
                     let (lateral, axial) = (across(tie, &forces, at), pulled(tie, &forces, at));
-                    let hand = Loaded { analysis, catalogue, tie, one, lateral, axial, duration }.hand(both);
+                    let hand =
+                        Loaded { analysis, catalogue, tie, one, at, lateral, axial, duration }.hand(both);
                     if found.as_ref().is_none_or(|worst| hand.ratio > worst.ratio) {
                         found = Some(hand);
                     }
@@ -212,16 +211,40 @@ impl Loaded<'_> {
             if tabled * part < direct.1 { (word, tabled * part) } else { direct }
         };
         let end = if main.in_end { 0.67 } else { 1.0 };
-        let far = |at: usize| (self.layer(at).end / INCH / (4.0 * self.nominal())).min(1.0);
-        let geometry = if self.nominal() < 0.25 - 1e-9 { 1.0 } else { far(0).min(far(1)) };
-        let value = z * self.duration * WET * end * geometry;
+        let (group, geometry) = if self.nominal() < 0.25 - 1e-9 {
+            (1.0, 1.0)
+        } else {
+            self.distances(side.length.min(main.length), &mut lines)
+        };
+        let value = z * self.duration * WET * group * geometry * end;
         lines.push(format!("Z = {z:.1} lb, mode {mode} (NDS Table 12.3.1A)"));
         lines.push(format!(
-            "Z' = Z CD CM Ceg C\u{394} = {z:.1} x {:.2} x {WET} x {end} x {geometry:.3} = {value:.1} lb = {:.0} N",
+            "Z' = Z CD CM Cg C\u{394} Ceg = {z:.1} x {:.2} x {WET} x {group:.3} x {geometry:.3} x {end} = {value:.1} lb = {:.0} N",
             self.duration,
             value * POUND
         ));
         (value * POUND, lines)
+    }
+
+    /// Cg, and CΔ in the member where it is least; what a bolt does to the side member, it does the other way to the main one.
+    fn distances(&self, bears: f64, lines: &mut Vec<String>) -> (f64, f64) {
+        let push: DVec3 = self.tie.axes[1] * self.lateral[0] + self.tie.axes[2] * self.lateral[1];
+        let [side, main] = [(0, push), (1, -push)].map(|(member, push)| {
+            let part = self.analysis.model.part(self.tie.parts[member]);
+            InMember {
+                part,
+                layer: self.layer(member),
+                one: self.one,
+                tie: self.tie,
+                at: self.at,
+                push,
+                hardwood: self.catalogue.species(&part.species).expect("it is known").hardwood,
+                slender: bears / self.nominal(),
+            }
+        });
+        let [of_side, of_main] = [&side, &main].map(InMember::geometry);
+        lines.extend([of_side.1, of_main.1]);
+        (group_action(self.analysis, [&side, &main]), of_side.0.min(of_main.0))
     }
 
     /// W', N, with its lines.

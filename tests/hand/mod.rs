@@ -2,6 +2,8 @@
 //! NDS is NDS-2018; what is not said to be from memory was read.
 
 mod bending;
+mod crushed;
+mod distances;
 mod fastener;
 
 use slatwork::catalog::Catalogue;
@@ -11,6 +13,10 @@ use slatwork::checks::framing::Analysis;
 const INCH: f64 = 25.4;
 /// N in a pound.
 const POUND: f64 = 4.448_222;
+/// CM of Fc across the grain (NDS Supplement Table 4A).
+const WET_ACROSS: f64 = 0.67;
+/// Fc across the grain of No.2, psi (NDS Supplement Tables 4A and 4B).
+const ACROSS: [(&str, f64); 2] = [("white oak", 800.0), ("southern pine loblolly", 565.0)];
 
 /// A ratio by hand.
 pub(crate) struct Hand {
@@ -30,6 +36,7 @@ pub(crate) fn of(analysis: &Analysis, catalogue: &Catalogue, verdict: &Verdict) 
         "fastener-sheared" => fastener::worst(analysis, catalogue, verdict, false),
         "fastener-overworked" => fastener::worst(analysis, catalogue, verdict, true),
         "slat-breaks" => bending::of_slat(analysis, verdict),
+        "wood-crushed" => crushed::of(analysis, verdict),
         other => panic!("no calculation by hand is written for {other}"),
     }
 }

@@ -13,6 +13,7 @@
 //! | `cautions.rs` | [`Caution`]: what must be accepted before certain figures are told |
 //! | `gaps.rs` | gaps between neighbours of a run |
 //! | `held.rs` | which parts joints hold together |
+//! | `beside.rs` | how far wood reaches beside what goes through it |
 //! | `rating.rs` | [`Rating`]: how heavy people may be |
 //! | `body/` | whether people sit well: heights, depth, width, angles, shares of a population |
 //! | `weather/` | whether it fits wet and dry, lasts outdoors, and traps or hurts nobody |
@@ -26,6 +27,7 @@
 
 mod applies;
 mod balance;
+mod beside;
 mod body;
 mod cautions;
 mod conditions;
@@ -77,8 +79,8 @@ pub struct Case<'a> {
     sittings: OnceCell<Vec<Option<Sitting>>>,
     /// The piece under load, worked out when first asked for.
     analysis: OnceCell<Result<Analysis<'a>, Unanalysed>>,
-    /// Its hardest worked fasteners, worked out when first asked for.
-    hardest: OnceCell<Vec<fixing::Hardest>>,
+    /// What becomes of its fasteners, worked out when first asked for.
+    fasteners: OnceCell<fixing::Looked>,
     /// How it hangs, worked out when first asked for.
     hung: OnceCell<Option<Result<Hung, String>>>,
     /// What it is rated for, worked out when first asked for.
@@ -97,7 +99,7 @@ impl<'a> Case<'a> {
             on_threads: false,
             sittings: OnceCell::new(),
             analysis: OnceCell::new(),
-            hardest: OnceCell::new(),
+            fasteners: OnceCell::new(),
             hung: OnceCell::new(),
             rating: OnceCell::new(),
         }
@@ -109,7 +111,7 @@ impl<'a> Case<'a> {
         Case {
             conditions: conditions.at(&self.model.site),
             analysis: OnceCell::new(),
-            hardest: OnceCell::new(),
+            fasteners: OnceCell::new(),
             hung: OnceCell::new(),
             rating: OnceCell::new(),
             ..self
@@ -154,10 +156,10 @@ impl<'a> Case<'a> {
         self.analysis.get_or_init(|| analyse(self))
     }
 
-    /// The hardest worked fasteners of each joint, or why that cannot be told.
-    fn hardest(&self) -> Result<&[fixing::Hardest], &str> {
+    /// What becomes of the fasteners of all joints, or why that cannot be told.
+    fn fasteners(&self) -> Result<&fixing::Looked, &str> {
         let analysis = self.analysis()?;
-        Ok(self.hardest.get_or_init(|| fixing::hardest(self, analysis)))
+        Ok(self.fasteners.get_or_init(|| fixing::looked(self, analysis)))
     }
 
     /// The same where somebody has accepted cautions.

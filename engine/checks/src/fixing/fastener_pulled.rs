@@ -3,7 +3,7 @@
 //! # Why
 //! A seat that is leaned on sideways or back pries its joints open.
 //! # Method and source
-//! The joint opens about its closed edge; withdrawal and pull-through by NDS-2018 12.2, read. The standard gives screws in end grain nothing: they are taken at three quarters (Wood Handbook, from memory), and the verdict says so.
+//! The joint opens about its closed edge; withdrawal and pull-through by NDS-2018 12.2, read. The standard gives screws in end grain nothing: they are taken at three quarters (Wood Handbook, from memory), and the verdict says so. What no source gives, as the hold of a threaded insert, is not judged.
 //! # Example
 //! A rail held by two screws in end grain, pried by its own leg.
 //! # Remedy

@@ -1,6 +1,7 @@
 //! Whether joints carry what the frame hands them, fastener by fastener.
 //!
-//! `forces.rs` shares the load of a joint among its fasteners; `capacity.rs` says what each may carry.
+//! `forces.rs` shares the load of a joint among its fasteners; `capacity.rs` says what each may carry, by the wood round it
+//! (`room.rs`) and the row that it stands in (`rows.rs`). What has no value is told (`unvalued.rs`).
 
 mod capacity;
 mod fastener_overworked;
@@ -8,7 +9,10 @@ mod fastener_pulled;
 mod fastener_sheared;
 mod forces;
 mod glue_line_shears;
+mod room;
 mod row_tears_out;
+mod rows;
+mod unvalued;
 mod wood_crushed;
 
 use crate::framing::{Analysis, Tie, is_worse};
@@ -19,6 +23,7 @@ use forces::{Pull, Sharing};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_model::Joint;
+use unvalued::Unvalued;
 
 pub(crate) const ALL: [&Check; 6] = [
     &fastener_sheared::CHECK,
@@ -57,9 +62,10 @@ impl Worked {
     fn share(&self, by: By) -> f64 {
         let values = (self.capacity.lateral * self.duration, self.capacity.axial * self.duration);
         let loads = (self.pull.shear(), self.pull.axial);
+        let part = |load: f64, value: f64| if load > 0.0 { load / value } else { 0.0 };
         match by {
-            By::Shear => loads.0 / values.0,
-            By::Pull => loads.1 / values.1,
+            By::Shear => part(loads.0, values.0),
+            By::Pull => part(loads.1, values.1),
             By::Both => utilisation(self.capacity.together, loads, values).value.unwrap_or(f64::INFINITY),
         }
     }
@@ -74,35 +80,48 @@ impl Worked {
 }
 
 /// The hardest worked fastener by each way to judge it, with its share.
-pub(crate) type Hardest = [Option<(f64, Worked)>; 3];
+type Hardest = [Option<(f64, Worked)>; 3];
 
-/// The hardest worked fasteners of each joint, over all load cases and stiffnesses of joints; glued joints have none.
-pub(crate) fn hardest(case: &Case, analysis: &Analysis) -> Vec<Hardest> {
-    let mut found = vec![Hardest::default(); case.model.joints.len()];
+/// What becomes of the fasteners of all joints.
+#[derive(Debug)]
+pub(crate) struct Looked {
+    /// The hardest worked ones of each joint, over all load cases and stiffnesses of joints; glued joints have none.
+    hardest: Vec<Hardest>,
+    /// Those that carry load and have no value.
+    unvalued: Vec<Unvalued>,
+}
+
+/// Looks at every fastener under every load case.
+pub(crate) fn looked(case: &Case, analysis: &Analysis) -> Looked {
+    let mut looked =
+        Looked { hardest: vec![Hardest::default(); case.model.joints.len()], unvalued: Vec::new() };
     for (index, tie) in analysis.ties().iter().enumerate().filter(|(_, tie)| !tie.glued) {
         let timbers = &analysis.models[0].framing.timbers;
-        let held: Vec<Option<Held>> =
+        let held: Vec<Result<Held, String>> =
             (0..tie.fasteners.len()).map(|at| Held::of(case, timbers, tie, at)).collect();
         for model in &analysis.models {
             let tie = &model.framing.ties[index];
             let sharing = Sharing::of(tie);
             for (situation, own) in analysis.situations.iter().enumerate() {
                 let Some(forces) = model.tie_forces(index, situation) else { continue };
-                for (held, pull) in held.iter().zip(sharing.pulls(&forces)) {
-                    let Some(held) = held else { continue };
+                for (at, (held, pull)) in held.iter().zip(sharing.pulls(&forces)).enumerate() {
+                    unvalued::look(case, &mut looked.unvalued, (index, tie, at), held, &pull);
+                    let Ok(held) = held else { continue };
                     let duration = own.about.duration();
                     let least = Worked { tie: index, situation, pull, capacity: held.least, duration };
-                    look_harder(&mut found[tie.joint], tie, held, least);
+                    look_harder(&mut looked.hardest[tie.joint], tie, held, least);
                 }
             }
         }
     }
-    found
+    looked
 }
 
 /// Takes a fastener in where it is worked harder. What it carries at the least tells most of them apart.
 fn look_harder(hardest: &mut Hardest, tie: &Tie, held: &Held, least: Worked) {
-    for (by, most) in [By::Shear, By::Pull, By::Both].into_iter().zip(hardest) {
+    let known = |by: By| by == By::Shear || held.no_pull.is_none();
+    let each = [By::Shear, By::Pull, By::Both].into_iter().zip(hardest);
+    for (by, most) in each.filter(|(by, _)| known(*by)) {
         let harder = |share: f64| most.as_ref().is_none_or(|(most, _)| is_worse(share, *most));
         if !harder(least.share_at_most(by)) || !harder(least.share(by)) {
             continue;
@@ -128,11 +147,11 @@ fn judged(
     told: fn(&Worked, &str) -> String,
     ways: &[Way],
 ) -> Vec<Verdict> {
-    let (analysis, hardest) = match (case.analysis(), case.hardest()) {
-        (Ok(analysis), Ok(hardest)) => (analysis, hardest),
+    let (analysis, looked) = match (case.analysis(), case.fasteners()) {
+        (Ok(analysis), Ok(looked)) => (analysis, looked),
         (Err(why), _) | (_, Err(why)) => return vec![Verdict::not_judged(fault, why)],
     };
-    let joints = case.model.joints.iter().zip(hardest);
+    let joints = case.model.joints.iter().zip(&looked.hardest);
     let mut lines: Vec<(&Joint, f64, Worked)> = Vec::new();
     for (joint, hardest) in joints {
         if by == By::Both && fails_alone(hardest) {
@@ -144,6 +163,9 @@ fn judged(
             Some(_) => {}
             None => lines.push((joint, share, worked)),
         }
+    }
+    if let Some(why) = analysis.falls().filter(|_| lines.is_empty()) {
+        return vec![Verdict::not_judged(fault, why)];
     }
     lines.sort_by(|a, b| b.1.total_cmp(&a.1));
     let failing = lines.iter().take_while(|(_, share, _)| *share > 1.0).count();
@@ -157,24 +179,42 @@ fn judged(
             .at(joint.origin)
             .told(told(worked, &name))
             .governed_by(analysis.situations[worked.situation].name.clone());
-        founded(verdict, case, analysis, worked)
+        founded(verdict, case, analysis, (by, worked))
             .remedy("Set one more fastener, or a thicker or longer one.", ways)
     };
-    lines.iter().take(failing.max(1)).map(verdict).collect()
+    let unvalued = unvalued::told(case, analysis, &looked.unvalued, fault, by);
+    lines.iter().take(failing.max(1)).map(verdict).chain(unvalued).collect()
 }
 
 /// Adds what every verdict on fasteners rests on.
-fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, worked: &Worked) -> Verdict {
-    let verdict = verdict
+fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, (by, worked): (By, &Worked)) -> Verdict {
+    let mut verdict = verdict
         .assuming("joints at half and at twice their reckoned stiffness as well")
-        .after("NDS-2018 chapters 11 and 12", Status::Read)
-        .under_loads(case, [&analysis.situations[worked.situation]]);
-    if !worked.capacity.in_end_grain {
-        return verdict;
+        .after("NDS-2018 chapters 11 and 12", Status::Read);
+    let (capacity, beyond) = (&worked.capacity, &worked.capacity.beyond);
+    if by != By::Pull && beyond.thick {
+        verdict = verdict.after(
+            "distances by the way a bolt pushes: along and across the grain by Hankinson's formula, edges in proportion",
+            Status::ProjectChoice,
+        );
     }
-    verdict
-        .assuming("screws in end grain hold three quarters as much as in side grain; the standard gives them nothing")
-        .after("Wood Handbook chapter 8, end grain", Status::FromMemory)
+    if by != By::Pull && capacity.group < 1.0 {
+        verdict = verdict.after("NDS-2018 11.3.6, members across a row", Status::FromMemory);
+    }
+    if by != By::Pull && beyond.stainless {
+        verdict = verdict
+            .assuming("stainless fasteners bend as those of common steel do; the standard has no figure for them, the maker may")
+            .after("bending yield strength of stainless steel, taken as of common steel", Status::FromMemory);
+    }
+    if by != By::Shear && beyond.head_in_wet {
+        verdict = verdict.after("NDS-2018 Table 11.3.3, heads pulled through wet wood", Status::FromMemory);
+    }
+    if by != By::Shear && beyond.in_end_grain {
+        verdict = verdict
+            .assuming("screws in end grain hold three quarters as much as in side grain; the standard gives them nothing")
+            .after("Wood Handbook chapter 8, end grain", Status::FromMemory);
+    }
+    verdict.under_loads(case, [&analysis.situations[worked.situation]])
 }
 
 /// A load in N and what there is to meet it.

@@ -50,11 +50,16 @@ impl Link<'_> {
     }
 }
 
-/// Direction from the wood out along the shank of the eye that a chain hangs by.
-pub(super) fn shank(case: &Case, suspension: &Suspension) -> Option<DVec3> {
+/// The eye that a chain hangs by, from its middle to where it leaves the wood.
+pub(super) fn eye(case: &Case, suspension: &Suspension) -> Option<(DVec3, DVec3)> {
     let starts_here = |axis: &(DVec3, DVec3)| axis.0.distance(suspension.eye) < SAME_PLACE;
     let eyes = case.model.hardware.iter().filter(|own| suspension.line.first() == Some(&own.item));
-    let (from, to) = eyes.filter_map(|own| own.axis).find(starts_here)?;
+    eyes.filter_map(|own| own.axis).find(starts_here)
+}
+
+/// Direction from the wood out along the shank of the eye that a chain hangs by.
+pub(super) fn shank(case: &Case, suspension: &Suspension) -> Option<DVec3> {
+    let (from, to) = eye(case, suspension)?;
     (from - to).try_normalize()
 }
 

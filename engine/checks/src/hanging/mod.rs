@@ -17,6 +17,7 @@
 mod chain_slack;
 mod chains_splay;
 mod eye_overloaded;
+mod eye_tears_out;
 mod hanger_lost;
 mod hangs_high;
 mod hangs_low;
@@ -45,7 +46,7 @@ use slatwork_base::both_tapes_whole;
 use slatwork_catalog::Status;
 use slatwork_model::Part;
 
-pub(crate) const ALL: [&Check; 14] = [
+pub(crate) const ALL: [&Check; 15] = [
     &turns_over::CHECK,
     &tilts::CHECK,
     &chain_slack::CHECK,
@@ -53,6 +54,7 @@ pub(crate) const ALL: [&Check; 14] = [
     &part_refused::CHECK,
     &part_unrated::CHECK,
     &eye_overloaded::CHECK,
+    &eye_tears_out::CHECK,
     &part_overloaded::CHECK,
     &hanger_lost::CHECK,
     &links_tilt_seat::CHECK,

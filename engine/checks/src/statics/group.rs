@@ -248,23 +248,23 @@ impl Placing {
         }
     }
 
-    /// Distance between rows, diameters (NDS Table 12.5.1D, read).
-    fn between_rows(&self) -> f64 {
+    /// Distance between rows, diameters: that of the stockiest fasteners at the least (NDS Table 12.5.1D, read).
+    fn between_rows(&self) -> (f64, f64) {
         if self.load == GrainLoad::Across {
-            (5.0 * self.slenderness.clamp(2.0, 6.0) + 10.0) / 8.0
+            (2.5, (5.0 * self.slenderness.clamp(2.0, 6.0) + 10.0) / 8.0)
         } else {
-            1.5
+            (1.5, 1.5)
         }
     }
 
     /// Distance to an edge that is not loaded, diameters: slender ones along the grain also want half the way between rows (NDS
     /// Table 12.5.1C, read).
-    fn edge(&self, between_rows: Option<f64>) -> f64 {
+    fn edge(&self, between_rows: Option<f64>) -> (f64, f64) {
         match between_rows {
             Some(rows) if self.load != GrainLoad::Across && self.slenderness > 6.0 => {
-                (rows / self.diameter / 2.0).max(1.5)
+                (LEAST_EDGE, (rows / self.diameter / 2.0).max(LEAST_EDGE))
             }
-            _ => 1.5,
+            _ => (LEAST_EDGE, LEAST_EDGE),
         }
     }
 }
@@ -306,20 +306,25 @@ pub struct Geometry {
     pub distances: Vec<Distance>,
 }
 
+/// Nearer to an edge than this a fastener has no value whichever way it is loaded, diameters (NDS Table 12.5.1C, read).
+const LEAST_EDGE: f64 = 1.5;
+/// Full distance to a loaded edge, diameters (NDS Table 12.5.1C, read).
+const LOADED_EDGE: f64 = 4.0;
+
 /// CΔ of fasteners 1/4 in and thicker: the smallest of actual over full distance; under the least there is none (NDS Tables
-/// 12.5.1A to D, read). Thinner ones take 1, and only advice against splitting.
+/// 12.5.1A to D, read). For edges and for rows side by side the standard has but the full distance: that they lose in proportion
+/// down to the least that it has for any of them is a project choice. Thinner ones take 1, and only advice against splitting.
 pub fn geometry(placing: &Placing, there: &Distances) -> Outcome<Geometry> {
     let mut given = Given::new();
     given
         .positive("diameter", placing.diameter)
         .positive("bearing length over diameter", placing.slenderness);
-    let alike = |diameters| (diameters, diameters);
     let rows = [
         ("end", there.end, placing.end()),
         ("in row", there.in_row, (3.0, 4.0)),
-        ("loaded edge", there.loaded_edge, alike(4.0)),
-        ("edge", there.edge, alike(placing.edge(there.between_rows))),
-        ("between rows", there.between_rows, alike(placing.between_rows())),
+        ("loaded edge", there.loaded_edge, (LEAST_EDGE, LOADED_EDGE)),
+        ("edge", there.edge, placing.edge(there.between_rows)),
+        ("between rows", there.between_rows, placing.between_rows()),
     ];
     let mut distances = Vec::new();
     for (of, there, (least, full)) in rows {

@@ -10,6 +10,7 @@ pub(super) const ROWS: &[Explanation] = &[
     check("hanging-part-refused", "Something in the load path is known to open or break."),
     check("hanging-part-unrated", "Nobody knows what something in the load path bears."),
     check("eye-overloaded", "An eye on the piece is pulled with more than half of what it is rated at, at that angle."),
+    check("eye-tears-out", "The wood round an eye gives way: it tears out of the end of its board, splits it, or sinks in."),
     check("hanging-part-overloaded", "Chain, link or ring is pulled with more than half of its working load."),
     check("hanger-lost", "When one chain or hook gives way, the others break as well, or an end drops far."),
     check("links-tilt-seat", "Hung by whole links the seat hangs off its drawing."),
