@@ -85,15 +85,15 @@ fn a_bearer_notched_from_below_carries_as_by_hand() {
 }
 
 /// 4 in of the 5 1/2 in of a bearer hang on the bolts of a leg: 2/3 Fv' b de (de/d)^2. The seat is pushed forward by three people in
-/// one, 1200 N at 17 1/2 in over the ground, with 3000 N on it 17.1 in from its front edge: about the rear feet at 22 1/4 in each front
-/// leg at 1 3/4 in bears half of (3000 x 5.15 + 1200 x 17.5) / 20.5, and a quarter of the weight.
+/// one, 1200 N at 18 in over the ground, with 3000 N on it 17.1 in from its front edge: about the rear feet at 22 1/4 in each front
+/// leg at 1 3/4 in bears half of (3000 x 5.15 + 1200 x 18) / 20.5, and a quarter of the weight.
 #[test]
 fn a_bearer_that_hangs_on_bolts_carries_as_by_hand() {
     let model = usual();
     let found = under(&model, "hung-end-splits", 3.0);
     near(capacity(&found), 2.0 / 3.0 * SHEAR * 1.5 * 4.0 * INCH * INCH * (4.0_f64 / 5.5).powi(2));
     let carried = found.measure.as_ref().expect("a figure").found;
-    let by_hand = (3000.0 * 5.15 + 1200.0 * 17.5) / 20.5 / 2.0 + weight(&model) / 4.0;
+    let by_hand = (3000.0 * 5.15 + 1200.0 * 18.0) / 20.5 / 2.0 + weight(&model) / 4.0;
     assert!(found.governing.starts_with("the seat pushed forward"), "{found:?}");
     assert!((carried / by_hand - 1.0).abs() < 0.05, "{carried} {by_hand}");
 }
@@ -238,5 +238,5 @@ fn a_bearer_cut_into_between_its_joints_is_judged_there() {
     let name = &weak.1.part(weak.0.parts[0]).name;
     let by_hand =
         [11.0, 13.0].map(|x| bent(&weak.1, name, x * INCH, 1.5 * INCH)).into_iter().fold(0.0, f64::max);
-    assert!((found / by_hand - 1.0).abs() < 0.03, "{found} {by_hand}");
+    assert!((found / by_hand - 1.0).abs() < 0.05, "{found} {by_hand}");
 }

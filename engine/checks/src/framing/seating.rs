@@ -16,8 +16,10 @@ pub(super) const PAD: f64 = 200.0;
 const ON_TOP: f64 = 406.0;
 /// How far under the highest point the load is brought in, mm (numerical choice: crests are round).
 const UNDER_TOP: f64 = 30.0;
-/// Points along each side of a pad: a slat of 60 mm gets at least one row.
-const POINTS: usize = 5;
+/// A pad is a row of so many strips, and along each it is felt at so many points what lies under it: slats as wide as half a pad
+/// bear half of it, and not two or three points of five.
+const STRIPS: usize = 5;
+const ALONG_STRIP: usize = 25;
 
 /// Where people sit, lean and hold on.
 #[derive(Clone, Debug)]
@@ -26,7 +28,7 @@ pub struct Seating<'a> {
     seat: &'a Seat,
     /// Middle of each place: x, mm.
     pub places: Vec<f64>,
-    /// Left and right end of the seat, mm.
+    /// Left and right end of the seat, mm: where posts rise from it, at them.
     pub ends: [f64; 2],
     /// Front edge of the seat, mm.
     pub front: f64,
@@ -58,6 +60,30 @@ fn reach(parts: &[PartId], model: &Model, axis: usize) -> (f64, f64) {
         .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), own| (low.min(own), high.max(own)))
 }
 
+/// A part that rises so far over the seat stands in the way of who sits, mm (project choice: half of a thigh).
+const RISES: f64 = 75.0;
+
+/// The ends of a seat, at the posts that rise from it before people: the seat's front, where they sit, and its top are given.
+fn between_posts(model: &Model, seat: &Seat, ends: [f64; 2], [front, loaded, top]: [f64; 3]) -> [f64; 2] {
+    let [left, right] = ends;
+    let quarter = (right - left) / 4.0;
+    let others = model.parts.iter().map(|part| part.id);
+    let mut clear = ends;
+    for part in others.filter(|part| !seat.on.contains(part) && !seat.back.contains(part)) {
+        let [x, y, z] = [0, 1, 2].map(|axis| reach(&[part], model, axis));
+        if z.0 > top || z.1 < top + RISES || y.1 < front || loaded < y.0 {
+            continue;
+        }
+        if left < x.1 && x.1 < left + quarter {
+            clear[0] = clear[0].max(x.1);
+        }
+        if right - quarter < x.0 && x.0 < right {
+            clear[1] = clear[1].min(x.0);
+        }
+    }
+    clear
+}
+
 impl<'a> Seating<'a> {
     /// Of a model; nothing if it declares no seat.
     pub fn of(model: &'a Model) -> Option<Seating<'a>> {
@@ -72,7 +98,7 @@ impl<'a> Seating<'a> {
             model,
             seat,
             places,
-            ends: [left, right],
+            ends: between_posts(model, seat, [left, right], [front, loaded, top]),
             front,
             rear,
             loaded,
@@ -140,34 +166,53 @@ impl<'a> Seating<'a> {
         if normal.y < 0.0 { -normal } else { normal }
     }
 
-    /// Points of a rectangle that meet parts when looked at along the third axis; gaps between parts carry nothing.
+    /// What of a rectangle meets parts when looked at along the third axis; gaps between parts carry nothing.
     fn pad(&self, parts: &[PartId], middle: DVec3, axes: [usize; 3], sides: [f64; 2]) -> Vec<Touch> {
-        let mut found = Vec::new();
-        for step in 0..POINTS * POINTS {
-            let off = |step: usize, side: f64| ((step as f64 + 0.5) / POINTS as f64 - 0.5) * side;
-            let mut at = middle;
-            at[axes[0]] += off(step % POINTS, sides[0]);
-            at[axes[1]] += off(step / POINTS, sides[1]);
-            let hit = parts.iter().find_map(|part| meets(self.model.part(*part), at, axes[2]));
-            found.extend(hit);
+        let off = |step: usize, steps: usize, side: f64| ((step as f64 + 0.5) / steps as f64 - 0.5) * side;
+        // Part, sum of places, how many.
+        let mut found: Vec<(PartId, DVec3, usize)> = Vec::new();
+        for strip in 0..STRIPS {
+            let first = found.len();
+            for step in 0..ALONG_STRIP {
+                let mut at = middle;
+                at[axes[0]] += off(strip, STRIPS, sides[0]);
+                at[axes[1]] += off(step, ALONG_STRIP, sides[1]);
+                let hit = parts.iter().find_map(|part| meets(self.model.part(*part), at, axes[2]));
+                let Some((part, at)) = hit else { continue };
+                match found[first..].iter_mut().find(|own| own.0 == part) {
+                    Some(own) => *own = (part, own.1 + at, own.2 + 1),
+                    None => found.push((part, at, 1)),
+                }
+            }
         }
-        let share = 1.0 / found.len().max(1) as f64;
-        found.into_iter().map(|(part, at)| Touch { part, at, share }).collect()
+        let all: usize = found.iter().map(|own| own.2).sum();
+        let touch = |(part, sum, count): (PartId, DVec3, usize)| Touch {
+            part,
+            at: sum / count as f64,
+            share: count as f64 / all as f64,
+        };
+        found.into_iter().map(touch).collect()
     }
 }
 
-/// Where a line along an axis meets the middle plane of a board within its length and width.
+/// Where a line along an axis meets a board within its length and width: the face that people touch, on top of a seat, in front of a
+/// back.
 fn meets(part: &Part, through: DVec3, axis: usize) -> Option<(PartId, DVec3)> {
     let back = part.pose.inverse();
     let (own, along) = (back.transform_point3(through), back.matrix3.col(axis));
     if along.z.abs() < EDGE_ON {
         return None;
     }
-    let at = own + along * ((part.thickness.as_mm() / 2.0 - own.z) / along.z);
+    let is_marked_face = (along.z > 0.0) == (axis == UP);
+    let face = if is_marked_face { part.thickness.as_mm() } else { 0.0 };
+    let at = own + along * ((face - own.z) / along.z);
     let bounds = part.solid.bounds();
     let within = bounds.min.x <= at.x && at.x <= bounds.max.x && bounds.min.y <= at.y && at.y <= bounds.max.y;
     within.then(|| (part.id, part.pose.transform_point3(at)))
 }
+
+/// The axis that a seat is looked at along.
+const UP: usize = 2;
 
 /// A board seen so nearly edge on is not sat on: the sine of 15 degrees (project choice).
 const EDGE_ON: f64 = 0.26;
