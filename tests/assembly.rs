@@ -645,3 +645,12 @@ fn halves_of_a_lap_lie_on_the_floors_of_their_notches() {
     let told = "`arm` on `upright`: the floor of its notch in the back face on the floor of the notch in the marked face";
     assert!(said.iter().any(|own| own.starts_with(told)), "{said:#?}");
 }
+
+/// A frame that lies has its corners told where one board has two of them.
+#[test]
+fn corners_of_a_lying_frame_are_told_where_a_board_has_two() {
+    let said = words(&planned("garden_bench", &[]));
+    let told = "from the left front corner of `front rail` to `side rail 2` and from the right front corner of `front rail` to \
+                `side rail`";
+    assert!(said.iter().any(|own| own.contains(told)), "{said:#?}");
+}

@@ -610,6 +610,8 @@ fn a_leg_turned_over_is_countersunk_from_the_other_side() {
     let (of_leg, of_slat) = holes.split_once("\nC  slat").expect("both are bored");
     assert!(of_leg.contains("In leg 2, countersunk from the other side."), "{holes}");
     assert!(!of_slat.contains("other side"), "{holes}");
+    let cut_list = one_line(&text(&pair, "cutlist.txt"));
+    assert!(cut_list.contains("(in leg 2 from the other side)"), "{cut_list}");
     let (leg, slat) = (sheet(&pair, "drawings/B_leg.svg"), sheet(&pair, "drawings/C_slat.svg"));
     assert!(leg.contains("in leg 2 from the other side"), "{leg}");
     assert!(slat.contains("countersunk") && !slat.contains("other side"), "{slat}");

@@ -576,3 +576,28 @@ fn bolts_of_an_arm_block_keep_off_the_screws_of_lengthwise_slats() {
         assert!(outcome.value.is_some() && found.is_empty(), "{point:?}: {found:?}");
     }
 }
+
+/// No length of screw both reaches far enough into 3/4 in and stays inside: the remedy asks for no longer one. What fails for its
+/// distance tells the least, and what is advised beside it.
+#[test]
+fn remedies_of_thin_boards_and_near_edges_can_be_followed() {
+    let found = |code: &str, body: &str| {
+        let script = family(body);
+        let world = Memory::of([("families/spoiled.rhai", script.as_str())]);
+        let outcome = slatwork::with_stack(|| build(&world, &Request::new("spoiled"))).expect("a deep stack");
+        let own =
+            outcome.diagnostics.into_iter().find(|own| own.code == code && own.severity == Severity::Failure);
+        own.unwrap_or_else(|| panic!("{code} is not found"))
+    };
+    let thin = found(
+        "screw-falls-short",
+        "let thin = job.board(\"thin\", #{ stock: \"1x4\", length: 20.inch }).lie(\"rear\", \"up\");\n\
+         thin.against(\"up\", slat.side(\"down\")).flush(\"front\", bearer.side(\"front\")).against(\"left\", bearer.side(\"right\"));\n\
+         job.join(\"slat to bearer\", slat, bearer);\n\
+         job.join(\"slat to bearer\", slat, thin, #{ length: inch(\"1 1/4\") });",
+    );
+    assert!(thin.help[0].starts_with("`thin` is too thin for it"), "{thin:?}");
+    let near =
+        found("too-near-edge", "job.join(\"slat to bearer\", slat, bearer, #{ at: [[17.mm, 0.mm]] });");
+    assert!(near.message.contains("at least") && near.message.contains("advised"), "{near:?}");
+}

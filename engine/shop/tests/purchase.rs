@@ -123,7 +123,7 @@ fn the_bill_counts_wood_hardware_edges_and_surface() {
     let mut piece = model(vec![slat("slat 1"), slat("slat 2")]);
     piece.hardware = vec![
         hardware("chain_3_16", 2, Some(Length::inch(60.0))),
-        hardware("chain_3_16", 1, Some(Length::inch(60.0))),
+        hardware("chain_3_16", 1, Some(Length::inch(60.2))),
         hardware("some_eye", 4, None),
     ];
     piece.joints = vec![joint("screwed", 0, 1, "wood_screw_8", 2), joint("screwed", 1, 0, "wood_screw_8", 3)];

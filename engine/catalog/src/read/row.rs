@@ -408,21 +408,21 @@ impl<'f, 'a> Row<'f, 'a> {
             .collect()
     }
 
-    /// Reports the keys that are missing, and every key that was not asked for.
+    /// Reports every key that was not asked for, then those that are missing: mostly one is the other, misspelt.
     pub(super) fn finish(self) {
-        let missing: Vec<String> = self.missing.borrow().iter().map(|key| format!("`{key}`")).collect();
         let asked = self.asked.borrow();
+        for (key, _, place) in self.tables() {
+            if !asked.contains(&key) {
+                self.file.report(unknown_key(key, self.kind, &asked).at(place));
+            }
+        }
+        let missing: Vec<String> = self.missing.borrow().iter().map(|key| format!("`{key}`")).collect();
         if !missing.is_empty() {
             let message = format!("this {} has no {}", self.kind, missing.join(", "));
             let trouble = Diagnostic::error("missing-key", message);
             let like =
                 if asked.contains(&"like") { ", or `like = \"..\"` to take it from another" } else { "" };
             self.report(trouble.help(format!("add a line `{} = ..`{like}", self.missing.borrow()[0])));
-        }
-        for (key, _, place) in self.tables() {
-            if !asked.contains(&key) {
-                self.file.report(unknown_key(key, self.kind, &asked).at(place));
-            }
         }
     }
 }

@@ -21,7 +21,10 @@ impl Man {
         for verb in &self.verb {
             own = own.find_subcommand(verb).ok_or_else(|| vec![unknown(verb)])?;
         }
-        let page = Page::new(own.clone());
+        let title = std::iter::once("slatwork").chain(self.verb.iter().map(String::as_str));
+        let page = Page::new(own.clone())
+            .title(title.collect::<Vec<_>>().join("-"))
+            .source(concat!("slatwork ", env!("CARGO_PKG_VERSION")));
         let mut text = Vec::new();
         page.render(&mut text).map_err(|error| {
             vec![Diagnostic::error("result-not-printed", format!("the page cannot be made: {error}"))]

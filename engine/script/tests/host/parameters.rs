@@ -175,6 +175,9 @@ fn conditions_stand_alone_too() {
     assert_eq!(holds(200.0, 170.0), Ok(false));
     assert_eq!(holds(300.0, 190.0), Ok(false));
     assert!(condition.mentions("rating") && !condition.mentions("rat"));
+    let hung = Condition::compile("--keep", "hung_at == \"arm posts\" || arms", ["hung_at", "arms", "posts"]);
+    let hung = hung.expect("it compiles");
+    assert!(hung.mentions("arms") && !hung.mentions("posts"), "a word in quotation marks is no name");
     let told = [
         Condition::compile("--keep", "ratign >= 250.kg", ["rating", "cost"]).expect_err("a slip"),
         Condition::compile("--keep", "rating >= 250.kg; true", ["rating"]).expect_err("two statements"),
