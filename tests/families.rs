@@ -173,7 +173,7 @@ fn presets_of_the_bench_seat_as_many_as_they_say() {
         let request = Request { preset: Some(preset.to_string()), ..Request::new("garden_bench") };
         let workshop = Workshop::open(&Memory::default(), &request).value.expect("it compiles");
         let made = workshop.make(&[]).value.expect("it is built");
-        made.model.seat.expect("a seat").places
+        made.model.seat.as_ref().expect("a seat").places
     };
     let found = slatwork::with_stack(|| ["for one", "for two", "for three", "for four"].map(places));
     assert_eq!(found.expect("a deep stack"), [1, 2, 3, 4]);
