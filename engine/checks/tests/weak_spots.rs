@@ -5,7 +5,7 @@
 
 use slatwork_base::{Length, Origin};
 use slatwork_catalog::Catalogue;
-use slatwork_checks::framing::{About, Analysis, Situation, Tongue, analyse};
+use slatwork_checks::framing::{About, Analysis, Situation, Solved, Tongue, analyse};
 use slatwork_checks::{Case, Verdict, judge};
 use slatwork_model::bench::{Direction, NotchOrder};
 use slatwork_model::{Model, UseLevel};
@@ -14,7 +14,7 @@ use slatwork_solid::DVec3;
 #[path = "common/stool.rs"]
 mod made;
 
-use made::{changed_stool, stool};
+use made::{changed_stool, stool, stool_on};
 
 const INCH: f64 = 25.4;
 const SHEAR: f64 = 220.0 * 0.97 * 0.006_894_757;
@@ -85,15 +85,15 @@ fn a_bearer_notched_from_below_carries_as_by_hand() {
 }
 
 /// 4 in of the 5 1/2 in of a bearer hang on the bolts of a leg: 2/3 Fv' b de (de/d)^2. The seat is pushed forward by three people in
-/// one, 1200 N at 18 in over the ground, with 3000 N on it 17.1 in from its front edge: about the rear feet at 22 1/4 in each front
-/// leg at 1 3/4 in bears half of (3000 x 5.15 + 1200 x 18) / 20.5, and a quarter of the weight.
+/// one, 1500 N at 18 in over the ground, with 3000 N on it 17.1 in from its front edge: about the rear feet at 22 1/4 in each front
+/// leg at 1 3/4 in bears half of (3000 x 5.15 + 1500 x 18) / 20.5, and a quarter of the weight.
 #[test]
 fn a_bearer_that_hangs_on_bolts_carries_as_by_hand() {
     let model = usual();
     let found = under(&model, "hung-end-splits", 3.0);
     near(capacity(&found), 2.0 / 3.0 * SHEAR * 1.5 * 4.0 * INCH * INCH * (4.0_f64 / 5.5).powi(2));
     let carried = found.measure.as_ref().expect("a figure").found;
-    let by_hand = (3000.0 * 5.15 + 1200.0 * 18.0) / 20.5 / 2.0 + weight(&model) / 4.0;
+    let by_hand = (3000.0 * 5.15 + 1500.0 * 18.0) / 20.5 / 2.0 + weight(&model) / 4.0;
     assert!(found.governing.starts_with("the seat pushed forward"), "{found:?}");
     assert!((carried / by_hand - 1.0).abs() < 0.05, "{carried} {by_hand}");
 }
@@ -124,7 +124,8 @@ fn a_leg_that_catches_hangs_on_its_bolts_as_by_hand() {
 /// Two screws in a slat 1 in thick, each a row of its own: Fv' t s, s from the end that it is pulled to.
 #[test]
 fn a_screw_tears_out_of_a_slat_as_by_hand() {
-    let model = usual();
+    // On low legs, whose bolts tear out less than these.
+    let model = stool_on(10.0, "5/4x4", UseLevel::Domestic, |_, _| ());
     let found = verdict(&model, "row-tears-out");
     let slat = found.parts[0];
     let screws =
@@ -198,15 +199,14 @@ fn a_piece_is_dragged_no_harder_than_it_stands() {
     near(up[1] + up[3], 0.05 * weight(&model) / 2.0);
 }
 
-/// The stress at a place of a bearer from the moments of the frame: M / (b d2 / 6) on edge and M / (d b2 / 6) flat, d what is left
+/// The stress at a place of a bearer from the moments of the frame at each stiffness of its joints: M / (b d2 / 6) on edge and M / (d b2 / 6) flat, d what is left
 /// there.
 fn bent(model: &Model, part: &str, x: f64, left: f64) -> f64 {
     let case = Case::new(model, Catalogue::shared());
     let analysis = analyse(&case).expect("it stands");
     let part = model.part_named(part).expect("it is there").id;
     let (wide, edge) = (1.5 * INCH, left);
-    let stress = |situation: usize| {
-        let solved = &analysis.models[0];
+    let stress = |solved: &Solved, situation: usize| {
         let chain = solved.framing.chain(part).expect("it is held");
         let (bar, share) = chain.bar(x);
         let along = solved.along(bar, situation).expect("it stands");
@@ -214,7 +214,9 @@ fn bent(model: &Model, part: &str, x: f64, left: f64) -> f64 {
         let bent = moment.z / (wide * edge * edge / 6.0) + moment.y / (edge * wide * wide / 6.0);
         bent / analysis.situations[situation].about.duration()
     };
-    (0..analysis.situations.len()).map(stress).fold(0.0, f64::max)
+    let situations = 0..analysis.situations.len();
+    let all = analysis.models.iter().flat_map(|solved| situations.clone().map(move |at| stress(solved, at)));
+    all.fold(0.0, f64::max)
 }
 
 /// Cut in its middle to 1 1/2 in of 5 1/2 in, between joints, a bearer is judged by what is left there.
@@ -236,7 +238,7 @@ fn a_bearer_cut_into_between_its_joints_is_judged_there() {
     assert!(share(&weak.0) > 5.0 * share(&whole.0), "{:?}\n{:?}", weak.0, whole.0);
     let found = weak.0.measure.as_ref().expect("a figure").found;
     let name = &weak.1.part(weak.0.parts[0]).name;
-    let by_hand =
-        [11.0, 13.0].map(|x| bent(&weak.1, name, x * INCH, 1.5 * INCH)).into_iter().fold(0.0, f64::max);
-    assert!((found / by_hand - 1.0).abs() < 0.05, "{found} {by_hand}");
+    let along = (0..=8).map(|quarter| (11.0 + 0.25 * f64::from(quarter)) * INCH);
+    let by_hand = along.map(|x| bent(&weak.1, name, x, 1.5 * INCH)).fold(0.0, f64::max);
+    assert!((found / by_hand - 1.0).abs() < 0.01, "{found} {by_hand}");
 }

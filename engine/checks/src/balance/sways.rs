@@ -5,7 +5,7 @@
 //! # Method and source
 //! The frame of the whole piece, joints at half their reckoned stiffness too; 100 lb sideways on an arm (BIFMA X5.4-2012 section 9,
 //! read second-hand), a person beside it; the arm moves at most 15 mm (project choice). Where it stands, the seat pushed to either
-//! side, its feet catching (EN 12520 and EN 16139, from memory); it moves at most 10 mm (project choice: about the same lean). What hangs swings
+//! side, its feet catching (EN 16139, from memory); it moves at most 10 mm (project choice: about the same lean). What hangs swings
 //! aside as a whole: there an arm counts as it moves against the seat. Play of bolt holes is not in it.
 //! # Example
 //! Legs held by two screws each into the end of a rail.
@@ -56,14 +56,16 @@ fn look(case: &Case) -> Vec<Verdict> {
         .told(format!("`{}` moves {}{against} when it is pushed", part.name, both_tapes(worst.moved)))
         .governed_by(situation.name.clone())
         .assuming("joints at half and at twice their reckoned stiffness as well; no play in bolt holes")
-        .after("BIFMA X5.4-2012 section 9, at second hand", Status::Read)
         .after(both_tapes(worst.most), Status::ProjectChoice)
         .under_loads(case, [situation])
         .remedy(
             "Spread the fasteners of legs and arm posts farther apart, or brace them.",
             [Way::Place, Way::Fasteners, Way::Section],
         );
-    vec![verdict]
+    vec![match situation.about {
+        About::Arm => verdict.after("BIFMA X5.4-2012 section 9, at second hand", Status::Read),
+        _ => verdict,
+    }]
 }
 
 /// What each arm and the seat do when they are pushed sideways themselves.

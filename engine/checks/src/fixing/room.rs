@@ -2,7 +2,7 @@
 
 use crate::beside::{Free, free, grain_and_across, nearer};
 use crate::framing::Tie;
-use crate::statics::group::{Distances, GrainLoad, Placing, geometry};
+use crate::statics::group::{Distances, GrainLoad, Placing, geometry_in_proportion};
 use slatwork_model::Part;
 use slatwork_model::joints::{Fastening, Layer};
 use slatwork_solid::DVec3;
@@ -89,7 +89,7 @@ impl Standing<'_> {
     fn factor(&self, load: GrainLoad, there: &Distances) -> f64 {
         let (diameter, hardwood) = (self.fastening.diameter.as_mm(), self.hardwood);
         let placing = Placing { diameter, hardwood, load, slenderness: self.slenderness };
-        geometry(&placing, there).value.map_or(0.0, |found| found.factor)
+        geometry_in_proportion(&placing, there).value.map_or(0.0, |found| found.factor)
     }
 
     fn in_side_grain(&self, [ends, edges]: [Free; 2], axes: [DVec3; 2]) -> [[f64; 2]; 2] {

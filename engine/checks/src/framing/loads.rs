@@ -20,8 +20,8 @@ pub struct Level {
     pub arm: f64,
     /// Sideways on an arm: functional, heavy the proof load (BIFMA X5.4-2012 section 9, read second-hand).
     pub arm_aside: f64,
-    /// At the seat of a piece that stands, to the side and forward, its feet catching (domestic EN 12520, contract EN 16139 level 1,
-    /// heavy level 2, each from memory).
+    /// At the seat of a piece that stands, to the side and forward, its feet catching (EN 16139, heavy by its level 2, from memory; that it
+    /// holds at home, too, project choice).
     pub legs: [f64; 2],
     /// Down on the place beside which the seat is pushed (EN 1728, from memory).
     pub beside_push: f64,
@@ -43,7 +43,7 @@ impl Level {
                 front: 1300.0,
                 arm: 700.0,
                 arm_aside: 445.0,
-                legs: [300.0, 400.0],
+                legs: [400.0, 500.0],
                 beside_push: 1_000.0,
                 back_top: None,
                 mass: 115.0,
@@ -166,7 +166,7 @@ impl About {
         match self {
             About::Dragged => ("350 N of who drags it, at one foot", Status::CommonPractice),
             About::Lifted => ("lifted by its own weight alone", Status::ProjectChoice),
-            About::Pushed => ("pushes on legs of EN 12520 and EN 16139", Status::FromMemory),
+            About::Pushed => ("pushes on legs of EN 16139", Status::FromMemory),
             About::OnBack => ("BIFMA X5.4-2012 section 6, at second hand", Status::Read),
             About::Dropped => ("let drop: a multiple of its own weight", Status::ProjectChoice),
             _ => ("load levels of EN 581-2 and project loads", Level::status(level)),

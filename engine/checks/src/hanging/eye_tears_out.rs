@@ -7,7 +7,8 @@
 //! Pulls of a full seat swung 30 degrees, and of one who drops into it, on the board under the eye alone. Along its grain: Fv' t s,
 //! s the distance to the end that it is pulled to, and Ft' of the net section (NDS-2018 Appendix E, E.2-1 read, the rest from memory). Across it: (2/3 Fv' b
 //! de) (de/d)^2 less than 5 d from an end, else 2/3 Fv' b de (NDS-2018 3.4.3.3, from memory). Under the shank: yield mode I with its
-//! distances, wet service and angle to the grain (NDS-2018 chapter 12, read), shoulder and nut seated so that it does not rock. Along
+//! distances, wet service and angle to the grain (NDS-2018 chapter 12, read; that edges nearer than the full distance count in
+//! proportion, where the standard has no lesser one, project choice), shoulder and nut seated so that it does not rock. Along
 //! the shank: Fc across the grain under a washer (NDS-2018 3.10, read).
 //! # Example
 //! An eye half an inch below the top of a 2x4 post: the wood over it shears at 700 N, and its chain pulls 1900.
@@ -23,7 +24,7 @@ use crate::statics::beam::{End, Section, shear_capacity};
 use crate::statics::dowel::{
     Bearing, Crossing, Dowel, Freedom, Joint, Material, Mode, Shear, Wetness, wet_service, yield_modes,
 };
-use crate::statics::group::{Distances, GrainLoad, Placing, TearOut, geometry, tear_out};
+use crate::statics::group::{Distances, GrainLoad, Placing, TearOut, geometry_in_proportion, tear_out};
 use crate::statics::wood::{Service, bearing_area};
 use crate::verdict::worst;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
@@ -197,7 +198,7 @@ impl<'a> Eye<'a> {
         let factor = |load: GrainLoad, there: Distances| {
             let slenderness = self.thickness / self.diameter;
             let placing = Placing { diameter: self.diameter, hardwood: self.hardwood, load, slenderness };
-            geometry(&placing, &there).value.map_or(0.0, |found| found.factor)
+            geometry_in_proportion(&placing, &there).value.map_or(0.0, |found| found.factor)
         };
         let (end, edge) = (usize::from(with > 0.0), usize::from(across > 0.0));
         let toward = Distances { end: self.ends[end], edge: nearer(self.edges), ..Distances::default() };
@@ -247,6 +248,7 @@ impl<'a> Eye<'a> {
             .after("NDS-2018 3.10, 12.3 and 12.5", Status::Read)
             .after("NDS-2018 3.4.3.3 and Appendix E", Status::FromMemory)
             .after("that the board under the eye takes all of its pull", Status::ProjectChoice)
+            .after("edges nearer than the full distance in proportion", Status::ProjectChoice)
             .resting_on(self.timber.source.clone())
             .remedy(
                 "set the eye farther from the end or the edge, or take a thicker board",

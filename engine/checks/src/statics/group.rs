@@ -248,23 +248,28 @@ impl Placing {
         }
     }
 
-    /// Distance between rows, diameters: that of the stockiest fasteners at the least (NDS Table 12.5.1D, read).
-    fn between_rows(&self) -> (f64, f64) {
+    /// Full distance between rows, diameters (NDS Table 12.5.1D, read).
+    fn between_rows(&self) -> f64 {
         if self.load == GrainLoad::Across {
-            (2.5, (5.0 * self.slenderness.clamp(2.0, 6.0) + 10.0) / 8.0)
+            (5.0 * self.slenderness.clamp(2.0, 6.0) + 10.0) / 8.0
         } else {
-            (1.5, 1.5)
+            1.5
         }
     }
 
-    /// Distance to an edge that is not loaded, diameters: slender ones along the grain also want half the way between rows (NDS
+    /// The same of the stockiest fasteners, diameters.
+    fn least_between_rows(&self) -> f64 {
+        Placing { slenderness: 0.0, ..*self }.between_rows()
+    }
+
+    /// Full distance to an edge that is not loaded, diameters: slender ones along the grain also want half the way between rows (NDS
     /// Table 12.5.1C, read).
-    fn edge(&self, between_rows: Option<f64>) -> (f64, f64) {
+    fn edge(&self, between_rows: Option<f64>) -> f64 {
         match between_rows {
             Some(rows) if self.load != GrainLoad::Across && self.slenderness > 6.0 => {
-                (LEAST_EDGE, (rows / self.diameter / 2.0).max(LEAST_EDGE))
+                (rows / self.diameter / 2.0).max(LEAST_EDGE)
             }
-            _ => (LEAST_EDGE, LEAST_EDGE),
+            _ => LEAST_EDGE,
         }
     }
 }
@@ -306,25 +311,37 @@ pub struct Geometry {
     pub distances: Vec<Distance>,
 }
 
-/// Nearer to an edge than this a fastener has no value whichever way it is loaded, diameters (NDS Table 12.5.1C, read).
+/// Full distance to an edge that is not loaded, diameters (NDS Table 12.5.1C, read).
 const LEAST_EDGE: f64 = 1.5;
 /// Full distance to a loaded edge, diameters (NDS Table 12.5.1C, read).
 const LOADED_EDGE: f64 = 4.0;
 
-/// CΔ of fasteners 1/4 in and thicker: the smallest of actual over full distance; under the least there is none (NDS Tables
-/// 12.5.1A to D, read). For edges and for rows side by side the standard has but the full distance: that they lose in proportion
-/// down to the least that it has for any of them is a project choice. Thinner ones take 1, and only advice against splitting.
+/// CΔ of fasteners 1/4 in and thicker: the smallest of actual over full distance; under the least there is none, and for edges and
+/// rows side by side the least is the full one (NDS Tables 12.5.1A to D, read). Thinner ones take 1, and only advice against
+/// splitting.
 pub fn geometry(placing: &Placing, there: &Distances) -> Outcome<Geometry> {
+    geometry_by(placing, there, |_, full| full)
+}
+
+/// The same where edges and rows side by side lose in proportion as ends do, down to the least that the standard has for any of
+/// them (project choice: it has but the full distance).
+pub fn geometry_in_proportion(placing: &Placing, there: &Distances) -> Outcome<Geometry> {
+    geometry_by(placing, there, |least, _| least)
+}
+
+/// `least` picks, for edges and rows side by side, of the least that the standard has for any and the full distance.
+fn geometry_by(placing: &Placing, there: &Distances, least: fn(f64, f64) -> f64) -> Outcome<Geometry> {
     let mut given = Given::new();
     given
         .positive("diameter", placing.diameter)
         .positive("bearing length over diameter", placing.slenderness);
+    let beside = |lowest: f64, full: f64| (least(lowest, full), full);
     let rows = [
         ("end", there.end, placing.end()),
         ("in row", there.in_row, (3.0, 4.0)),
-        ("loaded edge", there.loaded_edge, (LEAST_EDGE, LOADED_EDGE)),
-        ("edge", there.edge, placing.edge(there.between_rows)),
-        ("between rows", there.between_rows, placing.between_rows()),
+        ("loaded edge", there.loaded_edge, beside(LEAST_EDGE, LOADED_EDGE)),
+        ("edge", there.edge, beside(LEAST_EDGE, placing.edge(there.between_rows))),
+        ("between rows", there.between_rows, beside(placing.least_between_rows(), placing.between_rows())),
     ];
     let mut distances = Vec::new();
     for (of, there, (least, full)) in rows {

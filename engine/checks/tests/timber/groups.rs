@@ -106,38 +106,40 @@ fn distances_short_of_full_cost_strength() {
     near(value(group::geometry(&thin, &close)).factor, 1.0, 0.0);
 }
 
-/// NDS Table 12.5.1C (read): a loaded edge 4 D off is full, one that is not from 1-1/2 D on. Between them in proportion, nearer than
-/// 1-1/2 D nothing.
+/// NDS Table 12.5.1C (read): a loaded edge 4 D off is full, one that is not from 1-1/2 D on; nearer there is no value. By the
+/// project's choice between them in proportion, and nearer than 1-1/2 D nothing.
 #[test]
 fn a_loaded_edge_costs_strength_within_four_diameters() {
     let geometry = |loaded: f64| {
         let placing = Placing { diameter: 10.0, hardwood: true, load: GrainLoad::Across, slenderness: 3.0 };
         let distances = Distances { loaded_edge: Some(loaded), edge: Some(15.0), ..Distances::default() };
-        group::geometry(&placing, &distances)
+        (group::geometry(&placing, &distances), group::geometry_in_proportion(&placing, &distances))
     };
+    near(value(geometry(40.0).0).factor, 1.0, 0.0);
+    assert_eq!(geometry(39.9).0.diagnostics[0].code, "distance-too-small");
     for (edge, wanted) in [(50.0, 1.0), (40.0, 1.0), (20.0, 0.5), (15.0, 0.375)] {
-        near(value(geometry(edge)).factor, wanted, 1e-12);
+        near(value(geometry(edge).1).factor, wanted, 1e-12);
     }
-    assert_eq!(geometry(14.9).diagnostics[0].code, "distance-too-small");
+    assert_eq!(geometry(14.9).1.diagnostics[0].code, "distance-too-small");
 }
 
 /// NDS Tables 12.5.1C and D (read): rows across the grain want 2.5 D at l/D 2, 3.75 D at 4, 5 D at 6 and more, along it 1.5 D; slender
 /// ones along the grain stand half the way between rows from the edge.
 #[test]
 fn rows_and_edges_keep_their_distance() {
-    let full = |load, slenderness, of: &str, between: f64| {
+    let least = |load, slenderness, of: &str, between: f64| {
         let placing = Placing { diameter: 10.0, hardwood: false, load, slenderness };
         let there = Distances { between_rows: Some(between), edge: Some(500.0), ..Distances::default() };
         let found = value(group::geometry(&placing, &there)).distances;
-        found.into_iter().find(|distance| distance.of == of).unwrap().full
+        found.into_iter().find(|distance| distance.of == of).unwrap().least
     };
     for (slenderness, wanted) in [(1.0, 25.0), (2.0, 25.0), (4.0, 37.5), (6.0, 50.0), (9.0, 50.0)] {
-        near(full(GrainLoad::Across, slenderness, "between rows", 60.0), wanted, 1e-12);
+        near(least(GrainLoad::Across, slenderness, "between rows", 60.0), wanted, 1e-12);
     }
-    near(full(GrainLoad::Away, 9.0, "between rows", 60.0), 15.0, 1e-12);
-    near(full(GrainLoad::Away, 9.0, "edge", 60.0), 30.0, 1e-12);
-    near(full(GrainLoad::Away, 9.0, "edge", 20.0), 15.0, 1e-12);
-    near(full(GrainLoad::Away, 4.0, "edge", 60.0), 15.0, 1e-12);
+    near(least(GrainLoad::Away, 9.0, "between rows", 60.0), 15.0, 1e-12);
+    near(least(GrainLoad::Away, 9.0, "edge", 60.0), 30.0, 1e-12);
+    near(least(GrainLoad::Away, 9.0, "edge", 20.0), 15.0, 1e-12);
+    near(least(GrainLoad::Away, 4.0, "edge", 60.0), 15.0, 1e-12);
 }
 
 /// NDS Appendix E by hand: two rows of two, 38 mm thick, s 50 mm: a row 2 x 1.2 x 38 x 50 = 4560 N.

@@ -17,6 +17,6 @@ pub(super) const KIND: JointKind = JointKind {
 };
 
 fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
-    screwed_into_end::is_not_meant(seam)?;
+    screwed_into_end::refuse_end_grain(seam)?;
     fix::screws(seam, shop, FastenerKind::WoodScrew, Count::ByLength)
 }

@@ -21,7 +21,7 @@ fn fasten(seam: &Seam, shop: &mut Shop) -> Result<Fixed, Diagnostic> {
 }
 
 /// Refuses end grain to a joint whose name speaks of faces and edges: screws would hold there, but by another rule.
-pub(super) fn is_not_meant(seam: &Seam) -> Result<(), Diagnostic> {
+pub(super) fn refuse_end_grain(seam: &Seam) -> Result<(), Diagnostic> {
     let Some(ends) = seam.patch.on_end.iter().position(|on_end| *on_end) else { return Ok(()) };
     let [own, other] = if ends == 0 { [seam.first, seam.second] } else { [seam.second, seam.first] };
     Err(Diagnostic::new(

@@ -26,5 +26,5 @@ pub(super) const ROWS: &[Explanation] = &[
     check("tips-forward", "The piece tips forward."),
     check("tips-sideways", "The piece tips sideways."),
     check("feet-slide", "The feet slide when people push the piece sideways or lean back in it."),
-    check("frame-sways", "The frame racks: an arm that is pushed sideways moves too far."),
+    check("frame-sways", "The frame racks: an arm or the seat moves too far when it is pushed."),
 ];
