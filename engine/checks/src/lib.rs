@@ -73,6 +73,8 @@ pub struct Case<'a> {
     pub accepted: BTreeSet<Caution>,
     /// Loads of people as a share of those of the use level.
     loads: f64,
+    /// Whether the use level alone says how heavy people are, and nobody who is named.
+    by_level_alone: bool,
     /// Whether the frame is solved on several threads.
     on_threads: bool,
     /// How people sit, worked out when first asked for.
@@ -96,6 +98,7 @@ impl<'a> Case<'a> {
             conditions: Conditions::default().at(&model.site),
             accepted: BTreeSet::new(),
             loads: 1.0,
+            by_level_alone: false,
             on_threads: false,
             sittings: OnceCell::new(),
             analysis: OnceCell::new(),
@@ -124,6 +127,7 @@ impl<'a> Case<'a> {
         Case {
             accepted: self.accepted.clone(),
             loads,
+            by_level_alone: self.by_level_alone,
             on_threads: self.on_threads,
             sittings: self.sittings.clone(),
             ..Case::new(self.model, self.catalogue).under(self.conditions)
@@ -135,6 +139,17 @@ impl<'a> Case<'a> {
     #[must_use]
     pub fn on_threads(self) -> Self {
         Case { on_threads: true, ..self }
+    }
+
+    /// The same with people as heavy as the use level says, whoever is named.
+    fn by_level_alone(&self) -> Case<'a> {
+        Case { by_level_alone: true, ..self.with_loads(self.loads) }
+    }
+
+    /// Mass of the heaviest person named, kg; nothing where nobody counts.
+    fn heaviest_named(&self) -> f64 {
+        let named = self.model.people.named.iter().filter(|_| !self.by_level_alone);
+        named.map(|person| person.mass).fold(0.0, f64::max)
     }
 
     /// Loads of the use level.

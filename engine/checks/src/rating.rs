@@ -117,6 +117,9 @@ pub fn rate(case: &Case) -> Result<Rating, NotRated> {
 }
 
 pub(crate) fn worked_out(case: &Case) -> Result<Rating, NotRated> {
+    // Masses are tried, so that nobody who is named may count for more.
+    let alone = (case.heaviest_named() > case.usual_level().mass).then(|| case.by_level_alone());
+    let case = alone.as_ref().unwrap_or(case);
     let usual = Tried::of(case);
     refused(case, &usual.verdicts)?;
     let places = case.model.seat.as_ref().map_or(0, |seat| seat.places.max(1));

@@ -145,9 +145,9 @@ impl Sitters {
     }
 }
 
-/// The mass of the use level: whoever is named, others sit down as well, and who is heavier is told by `heavier-than-rated`.
+/// The mass of the use level, or of the heaviest person named if that is more: whoever is named, others sit down as well.
 fn mass_each(case: &Case) -> f64 {
-    case.level().mass
+    case.usual_level().mass.max(case.heaviest_named()) * case.loads
 }
 
 fn weight_of(sitting: &Sitting) -> DVec3 {
