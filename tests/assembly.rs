@@ -654,3 +654,39 @@ fn corners_of_a_lying_frame_are_told_where_a_board_has_two() {
                 `side rail`";
     assert!(said.iter().any(|own| own.contains(told)), "{said:#?}");
 }
+
+/// Two stiles and two rails, tenoned and glued: a person spreads, closes and clamps them in one go, and waits once.
+#[test]
+fn a_glued_frame_is_closed_in_one_go() {
+    let plan = scripted(
+        "let left = job.board(\"left stile\", #{ stock: \"2x4\", length: 30.inch }).lie(\"up\", \"front\").at(0.mm, 0.mm, 0.mm);\n\
+         let right = job.board(\"right stile\", #{ stock: \"2x4\", length: 30.inch }).lie(\"up\", \"front\").at(20.inch, 0.mm, 0.mm);\n\
+         let low = job.board(\"lower rail\", #{ stock: \"2x4\" }).lie(\"right\", \"front\").between(left.side(\"right\"), right.side(\"left\")).at(\"rear\", 0.mm).at(\"up\", 4.inch);\n\
+         let high = job.board(\"upper rail\", #{ stock: \"2x4\" }).lie(\"right\", \"front\").between(left.side(\"right\"), right.side(\"left\")).at(\"rear\", 0.mm).at(\"up\", 22.inch);\n\
+         job.join_all(\"mortise and tenon\", [low, high], [left, right], #{ tenon: 1.5.inch });",
+    );
+    let glued: Vec<&slatwork::shop::AssemblyStep> =
+        plan.steps.iter().filter(|step| step.cure_minutes > 0).collect();
+    let told: Vec<&str> = plan.steps.iter().map(|step| step.title.as_str()).collect();
+    assert_eq!(glued.len(), 1, "{told:?}");
+    assert_eq!(glued[0].joints.len(), 4);
+}
+
+/// A brace laid flat over a corner runs across its rail at 45 degrees: where its edge crosses is told once, and from the rail's end.
+#[test]
+fn a_slanting_edge_is_told_once() {
+    let plan = scripted(
+        "let post = job.board(\"post\", #{ stock: \"2x6\", length: 30.inch }).lie(\"up\", \"front\").at(0.mm, 0.mm, 0.mm);\n\
+         let rail = job.board(\"rail\", #{ stock: \"2x6\", length: 30.inch }).lie(\"right\", \"front\").against(\"left\", post.side(\"right\")).flush(\"front\", post.side(\"front\")).flush(\"up\", post.side(\"up\"));\n\
+         let brace = job.board(\"brace\", #{ stock: \"1x4\", length: 16.inch }).lie(\"right\", \"front\").turn(\"rear\", 45.deg).against(\"rear\", rail.side(\"front\")).at(\"right\", 1.inch).at(\"up\", 18.inch);\n\
+         job.join(\"screwed face to face\", brace, rail);\n\
+         job.join(\"screwed face to face\", brace, post);",
+    );
+    let lines: Vec<&String> = plan.steps.iter().flat_map(|step| &step.text).collect();
+    let on_rail =
+        lines.iter().find(|line| line.contains("`brace` on `rail`") || line.contains("`rail` on `brace`"));
+    let on_rail = on_rail.unwrap_or_else(|| panic!("{lines:?}"));
+    let told: Vec<&str> = on_rail.split(", its ").collect();
+    assert!(told.iter().enumerate().all(|(at, own)| !told[..at].contains(own)), "{on_rail}");
+    assert!(on_rail.contains("datum end") || on_rail.contains("far end"), "{on_rail}");
+}

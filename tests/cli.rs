@@ -260,6 +260,50 @@ fn the_built_in_families_build() {
     }
 }
 
+/// A ledge, and what is done to it.
+fn ledge(done: &str) -> Place {
+    let script = format!(
+        "fn describe(f) {{ f.title = \"Ledge\"; }}\n\
+         fn build(job, p) {{\n\
+         let a = job.board(\"ledge\", #{{ stock: \"2x4\", length: 20.inch }}).lie(\"right\", \"up\").at(0.mm, 0.mm, 0.mm);\n\
+         {done}\n\
+         }}\n"
+    );
+    Place::with(&[("ledge.rhai", &script)])
+}
+
+#[test]
+fn a_line_beyond_a_board() {
+    for (height, is_cut) in [("3.5.inch", false), ("4.5.inch", false), ("3.inch", true)] {
+        let saw = format!("a.saw(\"rear\", straight(20.inch).moved(0.mm, {height}), \"edge\");");
+        let run = ledge(&saw).run(&["build", "ledge.rhai", "--only", "cutlist"]);
+        assert_eq!(run.code() == 0, is_cut, "{height}: {}", run.err());
+    }
+    let trim = "job.trim([a], #{ line: \"straight\", from: a.side(\"left\"), to: a.side(\"right\"),\n\
+                level: [a.side(\"rear\"), 1.inch], rise: 0.mm, waste: \"rear\", what: \"edge\" });";
+    insta::assert_snapshot!(ledge(trim).run(&["build", "ledge.rhai", "--only", "cutlist"]).refused());
+}
+
+/// A group goes by one direction as a board does.
+#[test]
+fn a_group_is_placed_along_one_direction() {
+    const PAIR: &str = r#"
+fn describe(f) { f.title = "Pair"; }
+fn build(job, p) {
+    let group = job.group("low");
+    let board = group.board("ledge", #{ stock: "1x4", length: 20.inch }).lie("right", "up");
+    group.at("right", 3.inch);
+    group.at("up", 5.inch);
+    group.at("rear", 0.inch);
+}
+"#;
+    let place = Place::with(&[("pair.rhai", PAIR)]);
+    place.run(&["build", "pair.rhai", "--only", "shapes,cutlist", "--out", "out"]).fine();
+    let places = place.get("out/places.csv");
+    assert!(places.contains(",76.2,"), "{places}");
+    assert!(places.contains(",127.0,") || places.contains(",127,"), "{places}");
+}
+
 // ---- what bad input gets ----------------------------------------------------------------------------------------
 
 #[test]
@@ -270,6 +314,13 @@ fn an_unknown_parameter() {
 #[test]
 fn a_value_out_of_range() {
     insta::assert_snapshot!(tray().run(&["build", "tray", "--set", "width=5ft"]).refused());
+}
+
+#[test]
+fn a_parameter_that_is_set_twice() {
+    insta::assert_snapshot!(
+        tray().run(&["build", "tray", "--set", "width=20in", "--set", "width=22in"]).refused()
+    );
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use crate::built_in::Scripts;
 use crate::{Request, World, inputs, judged};
-use slatwork_base::{Diagnostic, Length, Outcome};
+use slatwork_base::{Diagnostic, Length, Outcome, Place};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::{Case, NotRated, Rating, failures, rate};
 use slatwork_model::{Model, Site};
@@ -81,6 +81,7 @@ impl Workshop {
             Some(name) => preset_settings(&self.declared, name)?,
             None => Vec::new(),
         };
+        refuse_twice(&request.settings)?;
         base.extend(request.settings.iter().cloned());
         Ok(base)
     }
@@ -185,6 +186,19 @@ impl Workshop {
         let failed = diagnostics.iter().any(Diagnostic::is_error);
         Outcome { value: made.value.filter(|_| !failed), diagnostics }
     }
+}
+
+/// One parameter cannot be two things; that the later one counts would be a guess.
+fn refuse_twice(settings: &[(String, String)]) -> Result<(), Diagnostic> {
+    let twice = settings.iter().enumerate().find_map(|(index, (name, value))| {
+        let (_, first) = settings[..index].iter().find(|(earlier, _)| earlier == name)?;
+        Some((name, first, value))
+    });
+    let Some((name, first, second)) = twice else { return Ok(()) };
+    let message = format!("`{name}` is set twice: to {first} and to {second}");
+    Err(Diagnostic::error("set-twice", message)
+        .at(Place::Named(String::from("--set")))
+        .help("keep the one that you mean"))
 }
 
 fn program_failed() -> Diagnostic {

@@ -408,21 +408,23 @@ impl<'f, 'a> Row<'f, 'a> {
             .collect()
     }
 
-    /// Reports every key that was not asked for, then those that are missing: mostly one is the other, misspelt.
+    /// Reports every key that was not asked for, and those that are missing; a misspelt one is not missing as well.
     pub(super) fn finish(self) {
         let asked = self.asked.borrow();
+        let mut missing = self.missing.borrow().clone();
         for (key, _, place) in self.tables() {
             if !asked.contains(&key) {
                 self.file.report(unknown_key(key, self.kind, &asked).at(place));
+                missing.retain(|own| did_you_mean(key, asked.iter().copied()) != Some(*own));
             }
         }
-        let missing: Vec<String> = self.missing.borrow().iter().map(|key| format!("`{key}`")).collect();
         if !missing.is_empty() {
-            let message = format!("this {} has no {}", self.kind, missing.join(", "));
+            let names: Vec<String> = missing.iter().map(|key| format!("`{key}`")).collect();
+            let message = format!("this {} has no {}", self.kind, names.join(", "));
             let trouble = Diagnostic::error("missing-key", message);
             let like =
                 if asked.contains(&"like") { ", or `like = \"..\"` to take it from another" } else { "" };
-            self.report(trouble.help(format!("add a line `{} = ..`{like}", self.missing.borrow()[0])));
+            self.report(trouble.help(format!("add a line `{} = ..`{like}", missing[0])));
         }
     }
 }

@@ -179,11 +179,18 @@ fn judged(
             .at(joint.origin)
             .told(told(worked, &name))
             .governed_by(analysis.situations[worked.situation].name.clone());
-        founded(verdict, case, analysis, (by, worked))
-            .remedy("Set one more fastener, or a thicker or longer one.", ways)
+        founded(verdict, case, analysis, (by, worked)).remedy(help(by, worked), ways)
     };
     let unvalued = unvalued::told(case, analysis, &looked.unvalued, fault, by);
     lines.iter().take(failing.max(1)).map(verdict).chain(unvalued).collect()
+}
+
+/// What helps a fastener that is worked too hard; where its distances leave it no value, more of the same would not.
+fn help(by: By, worked: &Worked) -> &'static str {
+    if by != By::Pull && worked.capacity.geometry <= 0.0 {
+        return "Set it farther from the ends and edges of both parts, and farther from its neighbours, or take thinner ones.";
+    }
+    "Set one more fastener, or a thicker or longer one."
 }
 
 /// Adds what every verdict on fasteners rests on.

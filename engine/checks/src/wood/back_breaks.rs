@@ -9,7 +9,7 @@
 //! # Example
 //! Two stiles of 38 x 63 mm behind three places.
 //! # Remedy
-//! Take thicker stiles or rails, or set one more stile.
+//! Take thicker boards in the back, or set one more of them.
 
 use super::roles::Role;
 use super::worst_bending;
@@ -26,7 +26,7 @@ pub(super) const CHECK: Check = Check {
             Role::Back,
             |_| true,
             (
-                "Take thicker stiles or rails, or set one more stile.",
+                "Take thicker boards in the back, or set one more of them.",
                 &[Way::Section, Way::Bearers, Way::Wood],
             ),
         )

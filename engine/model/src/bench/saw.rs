@@ -54,6 +54,23 @@ pub(super) const FAIR: f64 = 0.02;
 /// A straight cut this little out of square (as a sine) is square: finer than any mitre gauge.
 const OUT_OF_SQUARE: f64 = 1e-4;
 
+/// A line that takes less than this off a board misses it, mm2: a hair's breadth along an inch.
+const LEAST_TAKEN: f64 = 1.0;
+
+/// What a line leaves of an outline; why it does not, in words.
+fn whole_or_sawn(profile: &Profile, line: &Path, keep: Keep) -> Result<Profile, String> {
+    clip(profile, line, keep).map_err(|fault| fault.to_string())
+}
+
+/// What a line leaves of an outline that it takes something off.
+fn sawn(profile: &Profile, line: &Path, keep: Keep) -> Result<Profile, String> {
+    let left = whole_or_sawn(profile, line, keep)?;
+    if profile.area().abs() - left.area().abs() < LEAST_TAKEN {
+        return Err(String::from("all of it lies on the side that stays"));
+    }
+    Ok(left)
+}
+
 impl Bench {
     /// Gives a board a closed outline on its wide face: u along the grain from the low end, v across from the low edge.
     pub fn shape(
@@ -176,7 +193,7 @@ impl Bench {
             }
             None => edge_rectangle(size.x, size.z),
         };
-        let outline = clip(&profile, &line, keep).map_err(|fault| {
+        let outline = sawn(&profile, &line, keep).map_err(|fault| {
             Diagnostic::error(
                 "line-misses-board",
                 format!("that line does not cut `{}`: {fault}", draft.name),
@@ -249,7 +266,9 @@ impl Bench {
         let to_left = (end - start).perp().dot(DVec2::new(local.x, local.y)) > 0.0;
         let keep = if to_left { Keep::Right } else { Keep::Left };
         let profile = draft.profile().map_err(|fault| fault.at_origin(origin))?;
-        let outline = clip(&profile, &line, keep).map_err(|fault| {
+        // An end grows to the line first, and may come out just as long as it is cut.
+        let cut = if at_end { whole_or_sawn } else { sawn };
+        let outline = cut(&profile, &line, keep).map_err(|fault| {
             Diagnostic::error(
                 "line-misses-board",
                 format!("the {} does not cut `{}`: {fault}", order.what, draft.name),

@@ -236,7 +236,7 @@ fn fits(subject: &mut Subject) {
     subject.function(
         "cope(board: board, others: list, clearance: length) -> board",
         "Fits the board round whatever of the others runs through it, walls leaning as they lean, with that much play; thin walls \
-         towards its edges and ends are cut away too. Refuses a fit that would cut the board in two. \
+         towards its edges and ends are cut away too. What does not run through it takes nothing off. Refuses a fit that would cut the board in two. \
          Example: `slat.cope(posts, 1.mm);`",
         |ctx: NativeCallContext, board: &mut BoardWord, others: Dynamic, clearance: Length| -> HostResult<BoardWord> {
             let others = boards_of(&ctx, &others)?;
@@ -285,7 +285,7 @@ fn trims(subject: &mut Subject) {
         "trim(group: group, parts: list, options: map)",
         "Cuts a set of parts, in place, along one line; each gets its own outline, and its blank grows to suit. Options: line \
          (\"straight\", \"circle\", \"batten\", \"crowned batten\", \"double bow\", or a line of your own over its chord); from and to \
-         (sides its chord runs between); level (a side or [side, distance] that the ends of the chord lie on), rise (of the crown \
+         (sides its chord runs between); level (a side or [side, distance] that the ends of the chord lie on, the distance counted outward, the way the side looks), rise (of the crown \
          over the chord, towards the waste), waste (the direction that is cut away), what (words for it). Refuses a line that \
          misses a part. Also `job.trim(..)`. \
          Example: `back.trim(slats, #{ line: \"circle\", from: left.side(\"left\"), to: right.side(\"right\"), level: [rail.side(\"up\"), 2.inch], rise: 3.inch, waste: \"up\", what: \"crest\" });`",

@@ -155,6 +155,17 @@ fn lies(subject: &mut Subject) {
             Ok(group.clone())
         },
     );
+    subject.form(
+        "at",
+        |ctx: NativeCallContext,
+         group: &mut GroupWord,
+         direction: Word,
+         place: Length|
+         -> HostResult<GroupWord> {
+            group.job.work(&ctx, |bench, origin| bench.at_along(group.item(), &direction, place, origin))?;
+            Ok(group.clone())
+        },
+    );
 }
 
 fn against(

@@ -177,10 +177,12 @@ impl Drafter<'_> {
         let turned = driven.iter().filter(|own| way(own).turned).count();
         let mut text = Vec::new();
         if angled > 0 {
-            text.push(format!("{} of them want the right-angle attachment.", sentence(&angled.to_string())));
+            let want = if angled == 1 { "wants" } else { "want" };
+            text.push(format!("{angled} of them {want} the right-angle attachment."));
         }
         if turned > 0 {
-            text.push(format!("{} go in from the far side, for want of room.", counted(turned, "bolt")));
+            let go = if turned == 1 { "goes" } else { "go" };
+            text.push(format!("{} {go} in from the far side, for want of room.", counted(turned, "bolt")));
         }
         text
     }

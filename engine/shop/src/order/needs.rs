@@ -1,6 +1,6 @@
 //! What has to come before what, and what should: rules of the script, parts marked from others, what is laid last.
 
-use slatwork_model::{FeatureKind, Model, Part, When};
+use slatwork_model::{FeatureKind, Hand, Model, Part, When};
 use std::collections::HashMap;
 
 /// Why a part comes before another.
@@ -101,11 +101,21 @@ impl Rank {
 pub(crate) fn kinds(model: &Model) -> Vec<usize> {
     let mut kind: Vec<usize> = (0..model.parts.len()).collect();
     let mut by_name: HashMap<(&str, usize), usize> = HashMap::new();
+    let mut by_set: HashMap<(usize, usize), usize> = HashMap::new();
     for (index, part) in model.parts.iter().enumerate() {
-        let first = *by_name.entry((base_name(&part.name), part.group.0)).or_insert(index);
-        kind[index] = kind[first];
+        let of_name = *by_name.entry((base_name(&part.name), part.group.0)).or_insert(index);
+        let of_set = *by_set.entry((pair_of(model, part), part.group.0)).or_insert(index);
+        kind[index] = kind[of_name].min(kind[of_set]);
     }
     kind
+}
+
+/// The set of a part; of a mirrored pair the first.
+fn pair_of(model: &Model, part: &Part) -> usize {
+    match model.sets.get(part.set.0).map(|set| set.hand) {
+        Some(Hand::PairWith(mate)) => part.set.0.min(mate.0),
+        _ => part.set.0,
+    }
 }
 
 /// A name without the number behind it.

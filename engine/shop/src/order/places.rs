@@ -6,7 +6,7 @@ use super::events::{Does, Move};
 use super::steps::Drafter;
 use super::trial::{beyond_trim, neighbours};
 use super::words::{listed, names, to_where};
-use crate::words::{BoardSide, Reading};
+use crate::words::{Along, BoardSide, Reading};
 use slatwork_base::Length;
 use slatwork_model::Model;
 use slatwork_model::joints::JointPatch;
@@ -256,8 +256,11 @@ pub(super) struct Line {
 }
 
 /// A number between a line and a side: for each end of the line.
-struct Reach {
-    line: BoardSide,
+struct Reach<'l> {
+    line: &'l Line,
+    /// The side of the one board that the line belongs to.
+    side_of_line: BoardSide,
+    /// The side of the other that it is measured from.
     side: BoardSide,
     /// mm, and the point: of both ends, or of the one that can be measured.
     at: Vec<(f64, DVec3)>,
@@ -277,7 +280,16 @@ impl Meeting<'_> {
         ways.sort_by(|a, b| a.dot(self.into).abs().total_cmp(&b.dot(self.into).abs()));
         let lines = self.lines();
         let mut words = vec![format!("{} on {}", faces.0, faces.1)];
-        words.extend(ways[..2].iter().filter_map(|way| self.stand(&lines, *way, reading)));
+        let mut told: Vec<&Line> = Vec::new();
+        for way in &ways[..2] {
+            // A line at 45 degrees runs across both: one telling of it is enough.
+            let others: Vec<&Line> =
+                lines.iter().filter(|line| !told.iter().any(|own| std::ptr::eq(*own, *line))).collect();
+            if let Some((line, own)) = self.stand(&others, *way, reading) {
+                told.push(line);
+                words.push(own);
+            }
+        }
         if words.len() < ENOUGH {
             words.extend(self.corner(&lines, reading));
         }
@@ -334,41 +346,47 @@ impl Meeting<'_> {
         (0..corners.len()).filter_map(line).collect()
     }
 
-    /// How the part stands along one direction of the other: flush, or so far in from a side of either.
-    fn stand(&self, lines: &[Line], way: DVec3, reading: Reading) -> Option<String> {
-        let across: Vec<&Line> = lines.iter().filter(|line| line.out.dot(way).abs() > ACROSS).collect();
+    /// How the part stands along one direction of the other: flush, or so far in from a side of either; with the line that tells it.
+    fn stand<'l>(&self, lines: &[&'l Line], way: DVec3, reading: Reading) -> Option<(&'l Line, String)> {
+        let across: Vec<&'l Line> =
+            lines.iter().copied().filter(|line| line.out.dot(way).abs() > ACROSS).collect();
         if let Some(line) = across.iter().find(|line| line.ends_part && line.ends_on) {
             let (own, other) = (self.part.side(line.out).word(), self.on.side(line.out).word());
-            return Some(format!("its {own} flush with the {other}"));
+            return Some((line, format!("its {own} flush with the {other}")));
         }
         let own = across.iter().filter(|line| line.ends_part);
-        if let Some(reach) = nearest(own.flat_map(|line| reaches(line, &self.part, &self.on))) {
+        let along = |_: &Line| self.on.side(way).along;
+        if let Some(reach) = nearest(own.flat_map(|line| reaches(line, &self.part, (&self.on, along(line)))))
+        {
             let number = number(&reach, &self.on, reading);
-            return Some(format!("its {} {number} from the {}", reach.line.word(), reach.side.word()));
+            let words = format!("its {} {number} from the {}", reach.side_of_line.word(), reach.side.word());
+            return Some((reach.line, words));
         }
         let other = across.iter().filter(|line| line.ends_on);
-        let reach = nearest(other.flat_map(|line| reaches(line, &self.on, &self.part)))?;
+        let along = |line: &Line| self.part.side(line.out).along;
+        let reach = nearest(other.flat_map(|line| reaches(line, &self.on, (&self.part, along(line)))))?;
         let number = number(&reach, &self.part, reading);
-        Some(format!("the {} {number} from its {}", reach.line.word(), reach.side.word()))
+        let words = format!("the {} {number} from its {}", reach.side_of_line.word(), reach.side.word());
+        Some((reach.line, words))
     }
 }
 
 /// A line runs across a direction when its normal leaves it by less than this (cosine of 45 degrees).
 const ACROSS: f64 = 0.707;
 
-/// How far a line of one board lies in from the sides of another.
-fn reaches<'l>(line: &'l Line, of: &Drawn, on: &'l Drawn) -> impl Iterator<Item = Reach> + 'l {
-    let (own, along) = (of.side(line.out), on.side(line.out).along);
+/// How far a line of one board lies in from the two sides of another that look along one direction.
+fn reaches<'l>(line: &'l Line, of: &Drawn, (on, along): (&Drawn, Along)) -> impl Iterator<Item = Reach<'l>> {
+    let side_of_line = of.side(line.out);
     let sides = [false, true].map(|high| BoardSide { along, high });
     sides.into_iter().filter_map(move |side| {
         let ends = on.in_from(side, line).into_iter().zip(line.ends);
         let at: Vec<(f64, DVec3)> = ends.filter_map(|(number, end)| Some((number?, end))).collect();
-        (!at.is_empty()).then(|| Reach { line: own, side, at, way: line.ends[1] - line.ends[0] })
+        (!at.is_empty()).then(|| Reach { line, side_of_line, side, at, way: line.ends[1] - line.ends[0] })
     })
 }
 
 /// The shortest, one that is measured at both ends before others.
-fn nearest(reaches: impl Iterator<Item = Reach>) -> Option<Reach> {
+fn nearest<'l>(reaches: impl Iterator<Item = Reach<'l>>) -> Option<Reach<'l>> {
     let mean = |own: &Reach| own.at.iter().map(|at| at.0).sum::<f64>() / own.at.len() as f64;
     reaches.min_by(|a, b| b.at.len().cmp(&a.at.len()).then(mean(a).total_cmp(&mean(b))))
 }
@@ -391,7 +409,7 @@ fn number(reach: &Reach, on: &Drawn, reading: Reading) -> String {
         }
         [one, other] => {
             format!(
-                "{} toward the {} and {} toward the {}",
+                "{} toward the {} and {} toward the {},",
                 text(one.0),
                 toward(one.1),
                 text(other.0),

@@ -114,7 +114,18 @@ impl Drafter<'_> {
             kinds.dedup();
             kinds.len() <= 2
         };
-        on_the_first || kind(last) == kind(own)
+        on_the_first || kind(last) == kind(own) || self.is_one_glue_up(draft, own)
+    }
+
+    /// Whether joints that clamps close are closed together with those of the step in hand: a frame is glued in one go.
+    fn is_one_glue_up(&self, draft: &Draft, own: &Move) -> bool {
+        let clamped = |joint: &usize| glue::is_clamped(&self.model.joints[*joint]);
+        let before = || draft.moves.iter().flat_map(|own| &own.joints);
+        let is_fitted = draft.moves.iter().any(|own| self.is_fitted(own));
+        !is_fitted
+            && before().next().is_some()
+            && !own.joints.is_empty()
+            && before().chain(&own.joints).all(clamped)
     }
 
     fn is_fitted(&self, own: &Move) -> bool {
