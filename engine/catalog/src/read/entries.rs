@@ -10,15 +10,15 @@ use crate::species::DECAY_CLASSES;
 use crate::tools::is_angle;
 use crate::{
     BodySize, Catalogue, ClearWood, DesignValues, DrillSizes, Fastener, Hardware, Item, Measured, Offcut,
-    Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Shrinkage, Source, Species, StockItem,
-    StockLength, ToolSetting, ToolValue, Tools,
+    Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Share, Shrinkage, Source, Species, StockItem,
+    StockLength, ToolSetting, ToolValue, Tools, Volume,
 };
 use indexmap::IndexMap;
 use slatwork_base::{Angle, Diagnostic, Length};
 use toml::Spanned;
 use toml::de::DeValue;
 
-fn add<T>(row: &Row<'_, '_>, overlay: &mut Overlay, entry: Option<T>, item: impl Fn(T) -> Item) {
+pub(super) fn add<T>(row: &Row<'_, '_>, overlay: &mut Overlay, entry: Option<T>, item: impl Fn(T) -> Item) {
     if let Some(entry) = entry {
         overlay.add_read(item(entry), row.place(), row.places());
     }
@@ -361,7 +361,7 @@ fn once_each(row: &Row<'_, '_>, lengths: &[StockLength]) {
 }
 
 /// One value for each length: as given, one for all, or none. Any other count is reported.
-fn for_each(
+pub(super) fn for_each(
     row: &Row<'_, '_>,
     key: &'static str,
     values: Option<Vec<i64>>,
@@ -399,11 +399,32 @@ pub(super) fn body(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     add(row, overlay, entry, Item::Body);
 }
 
+/// `[[rate]]`: cents by the board foot or by the cubic metre; with `rough`, or a `waste`, bought rough by volume.
 pub(super) fn rate(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     let (species, source) = (row.need("species", row.text("species")), row.source());
-    let cents = row.need("cents_per_board_foot", row.whole("cents_per_board_foot"));
-    let entry = (|| Some(Rate { species: species?, cents_per_board_foot: cents?, source: source? }))();
+    let prices = [("cents_per_board_foot", Volume::BoardFoot), ("cents_per_cubic_metre", Volume::CubicMetre)]
+        .map(|(key, per)| row.whole(key).map(|cents| (cents, per)));
+    let price = prices.into_iter().flatten().next();
+    if !row.has("cents_per_cubic_metre") {
+        row.need("cents_per_board_foot", price);
+    }
+    let waste = row.number("waste").and_then(|waste| share(row, "waste", waste));
+    let rough = row.flag("rough").unwrap_or(waste.is_some());
+    let entry = (|| {
+        let (cents, per) = price?;
+        Some(Rate { species: species?, cents, per, rough, waste, source: source? })
+    })();
     add(row, overlay, entry, Item::Rate);
+}
+
+/// A share of a whole, or a report that it is none.
+fn share(row: &Row<'_, '_>, key: &'static str, number: f64) -> Option<Share> {
+    let share = Share::new(number);
+    if share.is_none() {
+        let message = format!("`{key}` is a share from 0 to 1, and cannot be {number}");
+        row.report_at(key, Diagnostic::error("impossible-share", message));
+    }
+    share
 }
 
 pub(super) fn offcut(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
