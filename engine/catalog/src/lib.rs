@@ -50,9 +50,7 @@ mod yard;
 
 pub use body::{BODY_MEASURES, BodyMeasure, BodySize, SEXES, Sex};
 pub use catalogue::Catalogue;
-pub use consumable::{
-    CONSUMABLE_KINDS, Consumable, ConsumableKind, ConsumableUnit, LITRES_PER_FLUID_OUNCE,
-};
+pub use consumable::{CONSUMABLE_KINDS, Consumable, ConsumableKind, ConsumableUnit, LITRES_PER_FLUID_OUNCE};
 pub use design::{DesignValues, NominalRange, SIZE_RULES, SizeRule};
 pub use fastener::{DrillSizes, FASTENER_KINDS, Fastener, FastenerKind};
 pub use hardware::{ChainSpec, HARDWARE_KINDS, Hardware, HardwareKind, Rating};

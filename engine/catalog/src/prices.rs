@@ -165,6 +165,9 @@ mod tests {
         assert_eq!(by(59_999, 200.0), Some("van"));
         assert_eq!(by(59_999, 200.1), Some("lorry"));
         assert_eq!(by(60_000, 900.0), Some("free"));
-        assert_eq!(Delivery::cheapest(&steps[..1], &Load { cents: 1, kg: 201.0, longest: Length::ZERO }), None);
+        assert_eq!(
+            Delivery::cheapest(&steps[..1], &Load { cents: 1, kg: 201.0, longest: Length::ZERO }),
+            None
+        );
     }
 }

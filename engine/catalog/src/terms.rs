@@ -151,7 +151,7 @@ fn share(name: &str, value: f64) -> Result<Share, Diagnostic> {
     share.ok_or_else(|| {
         let least = if name == "learning" { LEAST_LEARNING } else { 0.0 };
         let message = format!("`{name}` is a share from {least} to 1, and cannot be {value}");
-        let in_percent = 1.0 < value && value <= 100.0;
+        let in_percent = (2.0..=100.0).contains(&value);
         let fault = Diagnostic::error("impossible-share", message);
         if in_percent { fault.help(format!("for {value} percent write {}", value / 100.0)) } else { fault }
     })

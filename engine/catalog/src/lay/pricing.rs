@@ -101,24 +101,22 @@ pub(super) fn labour(catalogue: &mut Catalogue, labour: Labour) -> Result<(), Tr
     ];
     for (figure, minutes) in given {
         if let Some(minutes) = minutes.filter(|minutes| !(0.0..=LONGEST_WORK).contains(minutes)) {
-            let message = format!("`{figure}` of {name} is from 0 to {LONGEST_WORK}, and cannot be {minutes}");
+            let message =
+                format!("`{figure}` of {name} is from 0 to {LONGEST_WORK}, and cannot be {minutes}");
             return Err(impossible_time(figure, message));
         }
     }
     let batch = catalogue.pricing.terms.rate_batch;
     if let Some(each) = labour.batch_minutes {
         if each > labour.minutes {
-            let message =
-                format!("{name} takes {each} min in a batch, and a single one {}", labour.minutes);
+            let message = format!("{name} takes {each} min in a batch, and a single one {}", labour.minutes);
             let fault = impossible_time("batch_minutes", message);
             return Err(fault.help("in a batch one takes no longer than by itself"));
         }
         if each * batch < labour.minutes {
-            let message = format!(
-                "{batch} of {name} take {} min in a batch, and a single one {}",
-                each * batch,
-                labour.minutes
-            );
+            let all = each * batch;
+            let message =
+                format!("{name} takes {all} min for {batch} of a batch, and {} for one", labour.minutes);
             return Err(impossible_time("batch_minutes", message).help("all of a batch take longer than one"));
         }
     }

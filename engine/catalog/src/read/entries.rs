@@ -334,8 +334,8 @@ pub(super) fn stock(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
         .map(|(key, unit)| row.whole(key).map(|cents| (cents, unit)));
     let entry = (|| {
         let lengths = lengths?;
-        let cents = for_each(row, "cents", cents, lengths.len());
-        let available = for_each(row, "available", available, lengths.len());
+        let cents = for_each(row, "cents", cents, (lengths.len(), "lengths"));
+        let available = for_each(row, "available", available, (lengths.len(), "lengths"));
         let stock = |(index, length): (usize, &Length)| StockLength {
             length: *length,
             price_cents: cents[index].or_else(|| {
@@ -360,23 +360,22 @@ fn once_each(row: &Row<'_, '_>, lengths: &[StockLength]) {
     }
 }
 
-/// One value for each length: as given, one for all, or none. Any other count is reported.
+/// One value for each of so many things: as given, one for all, or none. Any other count is reported.
 pub(super) fn for_each(
     row: &Row<'_, '_>,
     key: &'static str,
     values: Option<Vec<i64>>,
-    lengths: usize,
+    (count, things): (usize, &str),
 ) -> Vec<Option<i64>> {
     match values.as_deref() {
-        None => vec![None; lengths],
-        Some([one]) => vec![Some(*one); lengths],
-        Some(values) if values.len() == lengths => values.iter().copied().map(Some).collect(),
+        None => vec![None; count],
+        Some([one]) => vec![Some(*one); count],
+        Some(values) if values.len() == count => values.iter().copied().map(Some).collect(),
         Some(values) => {
-            let message = format!("`{key}` has {} values for {lengths} lengths", values.len());
-            let trouble =
-                Diagnostic::error("wrong-value", message).help("give one for each length, or one for all");
-            row.report_at(key, trouble);
-            vec![None; lengths]
+            let message = format!("`{key}` has {} values for {count} {things}", values.len());
+            let help = format!("give one for each of the {things}, or one for all");
+            row.report_at(key, Diagnostic::error("wrong-value", message).help(help));
+            vec![None; count]
         }
     }
 }

@@ -23,7 +23,7 @@ pub(super) fn price(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     }
     let by = match (boxes, by_length) {
         (Some(boxes), _) => {
-            let cents = for_each(row, "cents", cents, boxes.len());
+            let cents = for_each(row, "cents", cents, (boxes.len(), "boxes"));
             Some(SoldBy::Boxes(packs(boxes.into_iter().map(|pieces| pieces as f64), cents)))
         }
         (None, Some(by_length)) => Some(by_length),
@@ -61,12 +61,7 @@ pub(super) fn delivery(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) 
 }
 
 /// `[consumable.finish]`: what is not said is as in the catalogue below.
-pub(super) fn consumables(
-    file: &File<'_>,
-    row: &Row<'_, '_>,
-    base: &Catalogue,
-    overlay: &mut Overlay,
-) {
+pub(super) fn consumables(file: &File<'_>, row: &Row<'_, '_>, base: &Catalogue, overlay: &mut Overlay) {
     for (key, value, place) in row.tables() {
         let Some((kind, word)) = CONSUMABLE_KINDS.iter().find(|(_, word)| *word == key) else {
             let known: Vec<&'static str> = CONSUMABLE_KINDS.iter().map(|(_, word)| *word).collect();
@@ -116,7 +111,7 @@ fn packs_of(row: &Row<'_, '_>, below: Option<&Consumable>) -> Option<Vec<Pack>> 
         return below.map(|below| below.packs.clone());
     }
     let holds = given.or_else(|| Some(below?.packs.iter().map(|pack| pack.holds).collect()))?;
-    let cents = for_each(row, "cents", cents, holds.len());
+    let cents = for_each(row, "cents", cents, (holds.len(), "packs"));
     Some(packs(holds.into_iter(), cents))
 }
 
