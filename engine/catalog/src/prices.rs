@@ -12,32 +12,53 @@ pub struct Pack {
     pub price_cents: Option<i64>,
 }
 
-/// What is bought of one pack.
-#[derive(Clone, Copy, Debug, PartialEq)]
+/// Packs that together hold an amount.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Bought {
-    /// The pack.
-    pub pack: Pack,
-    /// How many.
-    pub count: usize,
+    /// Packs and how many of each; none of which nothing is bought.
+    pub packs: Vec<(Pack, usize)>,
     /// Price of all in cents; `None` when not known.
     pub price_cents: Option<i64>,
+}
+
+impl Bought {
+    fn of(packs: &[(Pack, usize)]) -> Bought {
+        let price =
+            |(pack, count): &(Pack, usize)| pack.price_cents?.checked_mul(i64::try_from(*count).ok()?);
+        let packs: Vec<(Pack, usize)> = packs.iter().copied().filter(|(_, count)| *count > 0).collect();
+        Bought { price_cents: packs.iter().map(price).sum(), packs }
+    }
+
+    /// How many packs in all.
+    pub fn count(&self) -> usize {
+        self.packs.iter().map(|(_, count)| count).sum()
+    }
 }
 
 /// An amount that is over a pack by less than this share of it is what a sum of fractions leaves, and takes no pack more.
 const NOISE: f64 = 1e-9;
 
+/// So many packs of one size at most give way to another size: more never pay in boxes and cans as they are sold.
+const MOST_SWAPPED: usize = 12;
+
 impl Pack {
-    /// The packs of one size that hold an amount for the least money; among equals, and without prices, the fewest packs.
-    /// Packs of two sizes are not mixed. `None` when there is no pack.
+    /// The packs that hold an amount for the least money, of two sizes at most; among equals, and without prices, the fewest.
+    /// `None` when there is no pack.
     pub fn cheapest(packs: &[Pack], amount: f64) -> Option<Bought> {
-        let buy = |pack: &Pack| {
-            let count = (amount / pack.holds - NOISE).ceil().max(0.0) as usize;
-            let price_cents =
-                pack.price_cents.and_then(|cents| cents.checked_mul(i64::try_from(count).ok()?));
-            Bought { pack: *pack, count, price_cents }
-        };
-        let cost = |bought: &Bought| (bought.price_cents.is_none(), bought.price_cents, bought.count);
-        packs.iter().map(buy).min_by_key(cost)
+        let pairs = packs.iter().flat_map(|one| packs.iter().map(move |other| (one, other)));
+        let mixed = pairs.flat_map(|(one, other)| {
+            let most = one.count_for(amount);
+            (most.saturating_sub(MOST_SWAPPED)..=most).map(move |count| {
+                let rest = other.count_for(amount - count as f64 * one.holds);
+                Bought::of(&[(*one, count), (*other, rest)])
+            })
+        });
+        mixed.min_by_key(|bought| (bought.price_cents.is_none(), bought.price_cents, bought.count()))
+    }
+
+    /// How many of it hold an amount.
+    fn count_for(&self, amount: f64) -> usize {
+        (amount / self.holds - NOISE).ceil().max(0.0) as usize
     }
 }
 
@@ -130,17 +151,30 @@ mod tests {
         Pack { holds, price_cents: Some(cents) }
     }
 
-    /// 26 screws: two boxes of 25 at 300 are 600, one of 100 at 550 is cheaper; 20 take one small box.
+    /// 26 screws: two boxes of 25 at 300 are 600, one of 100 at 550 is cheaper. 117: one of 100 and one of 25.
     #[test]
-    fn boxes_of_the_size_that_costs_least_are_bought() {
+    fn boxes_that_cost_least_are_bought() {
         let boxes = [pack(25.0, 300), pack(100.0, 550)];
-        let bought = |amount| Pack::cheapest(&boxes, amount).map(|b| (b.pack.holds, b.count, b.price_cents));
-        assert_eq!(bought(26.0), Some((100.0, 1, Some(550))));
-        assert_eq!(bought(20.0), Some((25.0, 1, Some(300))));
-        assert_eq!(bought(50.0), Some((100.0, 1, Some(550))));
-        assert_eq!(bought(0.0), Some((25.0, 0, Some(0))));
+        let bought = |amount| {
+            let bought = Pack::cheapest(&boxes, amount).expect("there are boxes");
+            let packs: Vec<(f64, usize)> =
+                bought.packs.iter().map(|(pack, count)| (pack.holds, *count)).collect();
+            (packs, bought.price_cents)
+        };
+        assert_eq!(bought(26.0), (vec![(100.0, 1)], Some(550)));
+        assert_eq!(bought(20.0), (vec![(25.0, 1)], Some(300)));
+        assert_eq!(bought(117.0).1, Some(850));
+        assert_eq!(bought(126.0), (vec![(100.0, 2)], Some(1100)));
+        assert_eq!(bought(0.0), (vec![], Some(0)));
         // Ten times a tenth of a litre is one can, whatever the sum of fractions says.
-        assert_eq!(Pack::cheapest(&[pack(1.0, 900)], (0..10).map(|_| 0.1).sum()).map(|b| b.count), Some(1));
+        let tenths: f64 = (0..10).map(|_| 0.1).sum();
+        assert_eq!(Pack::cheapest(&[pack(1.0, 900)], tenths).map(|bought| bought.count()), Some(1));
+        assert_eq!(Pack::cheapest(&[], 1.0), None);
+        let unpriced = Pack { holds: 25.0, price_cents: None };
+        assert_eq!(
+            Pack::cheapest(&[unpriced], 30.0).map(|own| (own.count(), own.price_cents)),
+            Some((2, None))
+        );
     }
 
     #[test]

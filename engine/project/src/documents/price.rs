@@ -18,8 +18,8 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
     let sections: [(Table, fn(&mut Page, &Price)); 6] = [
         (price.cost_table().without("sums"), after_cost),
         (price.ways_table(), after_ways),
-        (price.goods_table().without("source"), after_goods),
-        (price.labour_table().without("operation").without("source"), after_labour),
+        (price.goods_table().without("amount").without("unit").without("source"), after_goods),
+        (labour(price), after_labour),
         (price.waiting_table(), after_waiting),
         (price.batches_table(), after_batches),
     ];
@@ -38,6 +38,11 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
             })
         },
     )
+}
+
+/// The labour as a person reads it.
+fn labour(price: &Price) -> Table {
+    ["operation", "count", "unit", "source"].into_iter().fold(price.labour_table(), Table::without)
 }
 
 /// What is told first: what is left out, and which figures are none of the user's.
@@ -69,7 +74,7 @@ fn demo_words(price: &Price) -> Option<String> {
     };
     let goods = price.goods.iter().filter(|line| line.source.as_ref().is_some_and(is_demo)).count();
     let terms: Vec<String> = price.terms.demo().map(|name| name.replace('_', " ")).collect();
-    let goods = (goods > 0).then(|| format!("prices of {}", counted(goods, "line of goods")));
+    let goods = (goods > 0).then(|| format!("prices of {}", counted(goods, "thing")));
     let terms = (!terms.is_empty()).then(|| terms.join(", "));
     let told: Vec<String> = [goods, terms].into_iter().flatten().collect();
     (!told.is_empty()).then(|| format!("Demo figures, to be replaced by your own: {}.", told.join("; ")))

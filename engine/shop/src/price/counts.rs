@@ -7,7 +7,8 @@ use crate::order::glue::{clamps, clamps_along};
 use crate::steps::Work;
 use slatwork_catalog::{Catalogue, ConsumableKind, Operation};
 use slatwork_model::joints::{Drive, Fastening, HeadSeat};
-use slatwork_model::{Blank, Model};
+use slatwork_model::{Blank, FeatureKind, Hand, Model, Part, PartSet, When};
+use std::collections::BTreeSet;
 
 /// Counts in the unit of each operation, in the order of shop work; what is not done is left out.
 pub(super) fn counts(asked: &Asked) -> Vec<(Operation, f64)> {
@@ -32,8 +33,8 @@ fn bench(asked: &Asked) -> Vec<(Operation, f64)> {
         // One end of each board bought is squared before anything is cut off it.
         (Operation::Crosscut, crosscuts + bought as f64),
         (Operation::Rip, each(ripped_metres)),
-        (Operation::MakeTemplate, rows.iter().filter(|row| takes_template(row)).count() as f64),
-        (Operation::Shape, each(|row| f64::from(u8::from(steps(row, Work::Outline) > 0)))),
+        (Operation::MakeTemplate, templates(asked.model) as f64),
+        (Operation::Shape, shaped(asked.model) as f64),
         (Operation::Notch, each(|row| steps(row, Work::Notch) as f64)),
         (Operation::Drill, holes(asked)),
         (Operation::RoundOver, edges),
@@ -79,16 +80,39 @@ fn planed_m2(row: &CutRow, catalogue: &Catalogue) -> f64 {
     faces * row.quantity as f64
 }
 
-/// A sawn line that comes at least twice, or has a mirrored mate, is drawn round a template; one does for both of a pair.
-fn takes_template(row: &CutRow) -> bool {
-    let first_of_pair = row.pair.as_ref().is_none_or(|(mate, _)| is_before(&row.mark, mate));
-    let repeats = row.quantity > 1 || row.pair.is_some();
-    steps(row, Work::Outline) > 0 && first_of_pair && repeats
+/// The lines that a part is sawn to, and when.
+fn outlines(part: &Part) -> impl Iterator<Item = (&str, &When)> {
+    part.features.iter().filter_map(|feature| match &feature.kind {
+        FeatureKind::Outline { what, .. } => Some((what.as_str(), &feature.when)),
+        _ => None,
+    })
 }
 
-/// Marks run A .. Z, AA ..
-fn is_before(mark: &str, other: &str) -> bool {
-    (mark.len(), mark) < (other.len(), other)
+fn is_in_place(when: &When) -> bool {
+    matches!(when, When::InPlace { .. })
+}
+
+/// Parts sawn to a line at the bench; a line that is sawn over parts that stand counts as one part.
+fn shaped(model: &Model) -> usize {
+    let at_bench = |part: &&Part| outlines(part).any(|(_, when)| !is_in_place(when));
+    let in_place = model.parts.iter().flat_map(outlines).filter(|(_, when)| is_in_place(when));
+    let lines: BTreeSet<&str> = in_place.map(|(what, _)| what).collect();
+    model.parts.iter().filter(at_bench).count() + lines.len()
+}
+
+/// A line drawn at the bench that comes at least twice, or in a mirrored mate, is drawn round a template; one does for both of a
+/// pair.
+fn templates(model: &Model) -> usize {
+    let takes_one = |set: &&PartSet| {
+        let drawn = |part: &&Part| outlines(part).any(|(_, when)| *when == When::AtBench);
+        let drawn = set.parts.first().map(|part| model.part(*part)).filter(drawn).is_some();
+        let repeats = match set.hand {
+            Hand::PairWith(mate) => set.id < mate,
+            Hand::Neutral | Hand::Single => set.parts.len() > 1,
+        };
+        drawn && repeats
+    };
+    model.sets.iter().filter(takes_one).count()
 }
 
 fn holes(asked: &Asked) -> f64 {
@@ -112,11 +136,11 @@ fn surfaces(asked: &Asked) -> Vec<(Operation, f64)> {
 
 /// What is done when parts are put together.
 fn joints(model: &Model) -> Vec<(Operation, f64)> {
-    let seams = |part: &slatwork_model::Part| match &part.blank {
+    let seams = |part: &Part| match &part.blank {
         Blank::Solid => 0,
         Blank::GluedUp { strips, .. } => strips.len().saturating_sub(1),
     };
-    let in_seams = |part: &slatwork_model::Part| seams(part) * clamps_along(part.rough_length.as_mm());
+    let in_seams = |part: &Part| seams(part) * clamps_along(part.rough_length.as_mm());
     let glued = model.joints.iter().filter(|joint| joint.glue.is_some()).count();
     let clamped: usize = model.joints.iter().map(clamps).sum();
     let blanks: usize = model.parts.iter().map(seams).sum();

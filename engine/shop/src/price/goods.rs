@@ -47,9 +47,9 @@ pub struct GoodsLine {
     pub amount: f64,
     /// What it is measured in: board, piece, ft, m, litre, fl oz, sheet, board foot, m3.
     pub unit: &'static str,
-    /// How many packs are bought and what one holds, where it comes in packs: "1 of 0.5 litre".
+    /// How many packs are bought and what one holds, where it comes in packs: "1 of 0.5 litre", "1 of 100 + 1 of 25".
     pub bought: Option<String>,
-    /// Price of one (board, piece, pack, foot, metre, board foot) in cents.
+    /// Price of one (board, piece, pack, foot, metre, board foot) in cents, where it is one price.
     pub cents_each: Option<i64>,
     /// Price of what is bought, in cents; `None` when not priced.
     pub cents: Option<i64>,
@@ -186,9 +186,14 @@ fn hardware_line(asked: &Asked, line: &HardwareLine) -> GoodsLine {
 /// What is bought of the packs a thing comes in; they are paid whole.
 fn in_packs(line: GoodsLine, packs: &[Pack], holds: impl Fn(f64) -> String) -> GoodsLine {
     let Some(bought) = Pack::cheapest(packs, line.amount) else { return line };
+    let words = bought.packs.iter().map(|(pack, count)| format!("{count} of {}", holds(pack.holds)));
+    let cents_each = match bought.packs.as_slice() {
+        [(pack, _)] => pack.price_cents,
+        _ => None,
+    };
     GoodsLine {
-        bought: Some(format!("{} of {}", bought.count, holds(bought.pack.holds))),
-        cents_each: bought.pack.price_cents,
+        bought: Some(words.collect::<Vec<_>>().join(" + ")),
+        cents_each,
         cents: bought.price_cents,
         ..line
     }
@@ -258,7 +263,9 @@ impl Measure {
     fn text(&self, holds: f64) -> String {
         let own = holds / self.holds;
         let plural = if self.unit == "sheet" && own > 1.0 { "s" } else { "" };
-        format!("{} {}{plural}", (own * 100.0).round() / 100.0, self.unit)
+        // Tenths of an ounce, hundredths of a litre: as labels have them.
+        let parts = if self.unit == "fl oz" { 10.0 } else { 100.0 };
+        format!("{} {}{plural}", (own * parts).round() / parts, self.unit)
     }
 }
 

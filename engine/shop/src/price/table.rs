@@ -15,8 +15,21 @@ fn cents(cents: Option<i64>) -> Value {
     cents.map_or(Value::Empty, Value::Count)
 }
 
-/// How a figure was come by; where some of its entry stand otherwise, the softest.
-fn status(source: Option<&Source>) -> Value {
+/// "12.24 m", "62 cuts", "1 notch".
+fn counted(count: f64, unit: &str) -> String {
+    /// Units that have no plural.
+    const MEASURES: [&str; 6] = ["m", "m2", "m3", "ft", "fl oz", "m2 coat"];
+    let number = (count * 100.0).round() / 100.0;
+    match unit {
+        _ if MEASURES.contains(&unit) || number == 1.0 => format!("{number} {unit}"),
+        "board foot" => format!("{number} board feet"),
+        _ if unit.ends_with("ch") => format!("{number} {unit}es"),
+        _ => format!("{number} {unit}s"),
+    }
+}
+
+/// How a price was come by; where some figures of its entry stand otherwise, the softest.
+fn price_status(source: Option<&Source>) -> Value {
     let softest = |source: &Source| source.exceptions.values().copied().chain([source.status]).max();
     Value::from(source.and_then(softest).map(|status| status.word()))
 }
@@ -39,6 +52,7 @@ impl Price {
         let columns = columns(&[
             ("goods", "goods", TEXT),
             ("name", "ask for", TEXT),
+            ("need", "need", TEXT),
             ("amount", "amount", AMOUNT),
             ("unit", "unit", TEXT),
             ("bought", "buy", TEXT),
@@ -55,9 +69,10 @@ impl Price {
         let columns = columns(&[
             ("operation", "operation", TEXT),
             ("about", "work", TEXT),
+            ("of", "of", TEXT),
             ("count", "count", AMOUNT),
-            ("unit", "of", TEXT),
-            ("each", "min each", MINUTES),
+            ("unit", "unit", TEXT),
+            ("each", "each", MINUTES),
             ("setup", "set up", MINUTES),
             ("all", "in all", MINUTES),
             ("status", "rate is", TEXT),
@@ -87,7 +102,7 @@ impl Price {
             ("line", "line", TEXT),
             ("sums", "is a sum", Unit::Flag),
             ("how", "how", TEXT),
-            ("cents", "cents", COUNT),
+            ("amount_cents", "amount, cents", COUNT),
         ]);
         let lines =
             self.cost_lines().into_iter().chain(self.asking.iter().flat_map(|own| self.asking_lines(own)));
@@ -135,7 +150,7 @@ impl Price {
             ("price_cents", "price, cents", COUNT),
             ("fees_cents", "fees, cents", COUNT),
             ("left_cents", "left over cost, cents", COUNT),
-            ("allowed", "hours allowed", HOURS),
+            ("allowed", "allowed", HOURS),
             ("break_even", "pays from a batch of", COUNT),
         ]);
         Table {
@@ -162,12 +177,13 @@ fn goods_row(line: &GoodsLine) -> Vec<Value> {
     row![
         line.goods.word(),
         line.name.clone(),
+        counted(line.amount, line.unit),
         line.amount,
         line.unit,
         line.bought.clone(),
         cents(line.cents_each),
         cents(line.cents),
-        status(line.source.as_ref()),
+        price_status(line.source.as_ref()),
         line.source.as_ref().map(|source| source.text.clone()),
     ]
 }
@@ -177,12 +193,13 @@ fn labour_row(line: &LabourLine) -> Vec<Value> {
     row![
         row.name,
         row.about,
+        counted(line.count, row.unit),
         line.count,
         row.unit,
         line.minutes_each,
         line.setup_minutes,
         line.minutes(),
-        status(Some(&line.source)),
+        line.source.status.word(),
         line.source.text.clone(),
     ]
 }

@@ -42,8 +42,8 @@ pub(super) fn ways(asking: &Asking, cost: &Cost, pieces: usize, terms: &Terms) -
     let mut ways = vec![one.way(String::from("cost plus margin"), price, Seller::Maker)];
     ways.extend(market);
     ways.extend([
-        one.way(format!("wholesale, at {} of it", terms.wholesale), terms.wholesale.of(price), Seller::Shop),
-        one.way(format!("consignment, {} to the shop", terms.consignment), price, Seller::OnConsignment),
+        one.way(format!("wholesale at {}", terms.wholesale), terms.wholesale.of(price), Seller::Shop),
+        one.way(format!("consignment less {}", terms.consignment), price, Seller::OnConsignment),
         multiplier(terms.multiplier_low),
         multiplier(terms.multiplier_high),
     ]);
