@@ -1,6 +1,7 @@
 //! What is used up on a piece by area: finish, sealer of end grain, glue, abrasive.
 
 use crate::{Pack, Source};
+use slatwork_base::Diagnostic;
 
 /// What kind of thing is used up; the shop uses one of each.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -37,6 +38,23 @@ pub enum ConsumableUnit {
     Litre,
     /// Paper.
     Sheet,
+}
+
+impl ConsumableUnit {
+    /// What covers by this unit must be sold by it.
+    ///
+    /// # Errors
+    /// `wrong-value`, where its packs are in another.
+    pub fn sold_by(self, packs: ConsumableUnit) -> Result<(), Diagnostic> {
+        let (covers, comes) = match (self, packs) {
+            (ConsumableUnit::Litre, ConsumableUnit::Sheet) => ("litre", "sheets"),
+            (ConsumableUnit::Sheet, ConsumableUnit::Litre) => ("sheet", "litres"),
+            _ => return Ok(()),
+        };
+        let message = format!("what covers so much by the {covers} cannot come in {comes}");
+        let help = "give what it covers and the packs it comes in by the same measure";
+        Err(Diagnostic::error("wrong-value", message).help(help))
+    }
 }
 
 /// Litres in a US fluid ounce, exact: 231/128 cubic inches.

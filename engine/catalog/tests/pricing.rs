@@ -208,6 +208,8 @@ fn what_cannot_be_is_refused_by_name() {
         "[consumable.finish]\ncoats = 99\n",
         "[consumable.finish]\nlitres = [1, 5]\ncents = [1, 2, 3]\n",
         "[consumable.finish]\nlitres = []\n",
+        "[consumable.finish]\nsheets = [5]\n",
+        "[consumable.abrasive]\nsquare_metres_per_litre = 5\n",
         "[labour.crosscuts]\nminutes = 1\n",
         "[labour.crosscut]\nminutes = 1\nbatch_minutes = 2\n",
         "[labour.crosscut]\nminutes = 1\nbatch_minutes = 0.05\n",

@@ -26,7 +26,7 @@ pub(super) fn price(catalogue: &mut Catalogue, price: ItemPrice) -> Result<(), T
     catalogue.item_id(&price.item).map_err(Trouble::about("item"))?;
     match &price.by {
         SoldBy::Piece(each) => cents("cents", *each)?,
-        SoldBy::Boxes(boxes) => packs("boxes", boxes)?,
+        SoldBy::Boxes(boxes) => packs("boxes", &price.item, boxes)?,
         SoldBy::Length { cents: each, per } => {
             cents("cents", *each)?;
             if !per.is_positive() {
@@ -40,9 +40,9 @@ pub(super) fn price(catalogue: &mut Catalogue, price: ItemPrice) -> Result<(), T
     Ok(())
 }
 
-fn packs(figure: &'static str, packs: &[Pack]) -> Result<(), Trouble> {
+fn packs(figure: &'static str, name: &str, packs: &[Pack]) -> Result<(), Trouble> {
     if packs.is_empty() {
-        return Err(wrong(figure, format!("`{figure}` must name one pack at least")));
+        return Err(wrong(figure, format!("{name} must come in one pack at least")));
     }
     for pack in packs {
         if !(pack.holds > 0.0 && pack.holds.is_finite()) {
@@ -84,7 +84,7 @@ pub(super) fn consumable(catalogue: &mut Catalogue, own: Consumable) -> Result<(
     if !(0.0..=LONGEST_DRYING).contains(&own.dry_hours) {
         return Err(wrong("dry_hours", format!("{} cannot dry for {} h", own.name, own.dry_hours)));
     }
-    packs("packs", &own.packs)?;
+    packs("litres", &own.name, &own.packs)?;
     catalogue.pricing.consumables.insert(own.kind, own);
     Ok(())
 }

@@ -88,6 +88,10 @@ fn consumable(row: &Row<'_, '_>, below: Option<&Consumable>) -> Option<Consumabl
     let packs = row.need("litres", packs_of(row, below));
     let source = row.source();
     let (unit, covers_m2) = covers?;
+    let (packs_unit, packs) = packs?;
+    if let Err(trouble) = unit.sold_by(packs_unit) {
+        row.report_at(if packs_unit == ConsumableUnit::Sheet { "sheets" } else { "litres" }, trouble);
+    }
     Some(Consumable {
         kind: crate::ConsumableKind::Finish,
         name: name?,
@@ -95,24 +99,27 @@ fn consumable(row: &Row<'_, '_>, below: Option<&Consumable>) -> Option<Consumabl
         unit,
         covers_m2,
         dry_hours: dry_hours?,
-        packs: packs?,
+        packs,
         source: source?,
     })
 }
 
 /// `litres`, `fluid_ounces` or `sheets` with their `cents`; new `cents` alone are for the packs of the catalogue below.
-fn packs_of(row: &Row<'_, '_>, below: Option<&Consumable>) -> Option<Vec<Pack>> {
+fn packs_of(row: &Row<'_, '_>, below: Option<&Consumable>) -> Option<(ConsumableUnit, Vec<Pack>)> {
     let (litres, sheets) = (row.numbers("litres"), row.numbers("sheets"));
     let ounces = row.numbers("fluid_ounces");
     let ounces = ounces.map(|all| all.into_iter().map(|own| own * LITRES_PER_FLUID_OUNCE).collect());
     let cents = row.wholes("cents");
-    let given: Option<Vec<f64>> = litres.or(ounces).or(sheets);
+    let litres: Option<Vec<f64>> = litres.or(ounces);
+    let given = litres.map(|all| (ConsumableUnit::Litre, all));
+    let given = given.or(sheets.map(|all| (ConsumableUnit::Sheet, all)));
     if given.is_none() && cents.is_none() {
-        return below.map(|below| below.packs.clone());
+        return below.map(|below| (below.unit, below.packs.clone()));
     }
-    let holds = given.or_else(|| Some(below?.packs.iter().map(|pack| pack.holds).collect()))?;
+    let of_below = || below.map(|below| (below.unit, below.packs.iter().map(|pack| pack.holds).collect()));
+    let (unit, holds) = given.or_else(of_below)?;
     let cents = for_each(row, "cents", cents, (holds.len(), "packs"));
-    Some(packs(holds.into_iter(), cents))
+    Some((unit, packs(holds.into_iter(), cents)))
 }
 
 /// `[labour.crosscut]`: what is not said is as in the catalogue below.

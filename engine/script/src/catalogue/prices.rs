@@ -124,6 +124,8 @@ fn consumable(
     let per_sheet = form.figure("square_metres_per_sheet")?.map(|covers| (ConsumableUnit::Sheet, covers));
     let covers = per_litre.or(per_sheet).or(below.map(|below| (below.unit, below.covers_m2)));
     let (unit, covers_m2) = form.need("square_metres_per_litre", "a number", covers)?;
+    let (packs_unit, packs) = packs_of(&form, below)?;
+    unit.sold_by(packs_unit).map_err(|fault| form.refuse(fault))?;
     let coats = form.count("coats")?.or(below.map(|below| below.coats));
     let dry_hours = form.figure("dry_hours")?.or(below.map(|below| below.dry_hours));
     let name = form.text("name")?.or(below.map(|below| below.name.clone()));
@@ -134,27 +136,27 @@ fn consumable(
         unit,
         covers_m2,
         dry_hours: form.need("dry_hours", "a number", dry_hours)?,
-        packs: packs_of(&form, below)?,
+        packs,
         source: form.source(c)?,
     };
     c.add(&ctx, Item::Consumable(entry))
 }
 
 /// The packs that are named; new `cents` alone are for the packs of the catalogue below.
-fn packs_of(form: &Form<'_, '_>, below: Option<&Consumable>) -> HostResult<Vec<Pack>> {
+fn packs_of(form: &Form<'_, '_>, below: Option<&Consumable>) -> HostResult<(ConsumableUnit, Vec<Pack>)> {
     let (litres, sheets) = (form.figures("litres")?, form.figures("sheets")?);
     let ounces = form.figures("fluid_ounces")?;
     let ounces = ounces.map(|all| all.into_iter().map(|own| own * LITRES_PER_FLUID_OUNCE).collect());
-    let of_below = || Some(below?.packs.iter().map(|pack| pack.holds).collect());
-    let given: Option<Vec<f64>> = litres.or(ounces).or(sheets);
-    match (&given, form.wholes("cents")?, below) {
-        (None, None, Some(below)) => Ok(below.packs.clone()),
-        _ => {
-            let holds = form.need("litres", "a list of numbers, as [0.5, 1]", given.or_else(of_below))?;
-            let cents = for_each(form, "cents", (holds.len(), "packs"))?;
-            Ok(packs(holds.into_iter(), cents))
-        }
+    let litres: Option<Vec<f64>> = litres.or(ounces);
+    let given = litres.map(|all| (ConsumableUnit::Litre, all));
+    let given = given.or(sheets.map(|all| (ConsumableUnit::Sheet, all)));
+    if let (None, None, Some(below)) = (&given, form.wholes("cents")?, below) {
+        return Ok((below.unit, below.packs.clone()));
     }
+    let of_below = || below.map(|below| (below.unit, below.packs.iter().map(|pack| pack.holds).collect()));
+    let (unit, holds) = form.need("litres", "a list of numbers, as [0.5, 1]", given.or_else(of_below))?;
+    let cents = for_each(form, "cents", (holds.len(), "packs"))?;
+    Ok((unit, packs(holds.into_iter(), cents)))
 }
 
 fn labour(ctx: NativeCallContext, c: &mut Entries, name: ImmutableString, options: Map) -> HostResult<()> {
