@@ -260,6 +260,16 @@ fn chain_goes_by_its_length_and_what_has_no_price_is_named() {
     assert_eq!(price.cost.hardware, 150 + 7316);
 }
 
+/// The stretcher of 20 in comes off the rack: it was paid before, and is told.
+#[test]
+fn what_comes_off_the_rack_is_told_at_no_price() {
+    let price = priced(&model(vec![board("stretcher", "2x4", 20.0, 3.5, 1.5)]), &terms(""));
+    let lumber: Vec<_> = price.goods.iter().filter(|line| line.goods == Goods::Lumber).collect();
+    assert_eq!((lumber.len(), lumber[0].cents), (1, Some(0)));
+    assert_eq!(lumber[0].name, "2x4 white oak off the rack, paid before");
+    assert!(price.goods.iter().all(|line| line.goods != Goods::Delivery), "nothing is brought");
+}
+
 #[test]
 fn shares_that_take_all_of_a_price_leave_none() {
     let all = priced(&two_boards(), &terms("[terms]\nmargin = 0.95\n"));

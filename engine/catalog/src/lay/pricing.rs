@@ -106,21 +106,24 @@ pub(super) fn labour(catalogue: &mut Catalogue, labour: Labour) -> Result<(), Tr
             return Err(impossible_time(figure, message));
         }
     }
-    let batch = catalogue.pricing.terms.rate_batch;
-    if let Some(each) = labour.batch_minutes {
-        if each > labour.minutes {
-            let message = format!("{name} takes {each} min in a batch, and a single one {}", labour.minutes);
-            let fault = impossible_time("batch_minutes", message);
-            return Err(fault.help("in a batch one takes no longer than by itself"));
-        }
-        if each * batch < labour.minutes {
-            let all = each * batch;
-            let message =
-                format!("{name} takes {all} min for {batch} of a batch, and {} for one", labour.minutes);
-            return Err(impossible_time("batch_minutes", message).help("all of a batch take longer than one"));
-        }
-    }
+    batch_holds(&labour, catalogue.pricing.terms.rate_batch)?;
     catalogue.pricing.labour.insert(labour.operation, labour);
+    Ok(())
+}
+
+/// In a batch one takes no longer than by itself, and all of them no less than one.
+fn batch_holds(labour: &Labour, batch: f64) -> Result<(), Trouble> {
+    let Some(each) = labour.batch_minutes else { return Ok(()) };
+    let (name, one, all) = (labour.operation.row().name, labour.minutes, each * batch);
+    if each > one {
+        let message = format!("{name} takes {each} min in a batch, and a single one {one}");
+        let fault = impossible_time("batch_minutes", message);
+        return Err(fault.help("in a batch one takes no longer than by itself"));
+    }
+    if all < one {
+        let message = format!("{name} takes {all} min for {batch} of a batch, and {one} for one");
+        return Err(impossible_time("batch_minutes", message).help("all of a batch take longer than one"));
+    }
     Ok(())
 }
 

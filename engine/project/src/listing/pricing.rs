@@ -4,7 +4,7 @@ use super::{COUNT, TEXT, source, table};
 use slatwork_base::{Length, Tape};
 use slatwork_catalog::{
     Catalogue, Consumable, ConsumableUnit, Delivery, ItemPrice, LITRES_PER_FLUID_OUNCE, OPERATIONS, Pack,
-    Rate, SoldBy,
+    Rate, SoldBy, StockItem, StockLength,
 };
 use slatwork_output::{Cell, Kind, Table};
 
@@ -19,11 +19,27 @@ pub fn prices(catalogue: &Catalogue, tape: Tape) -> Table {
     ];
     let mut table = table("prices", "Prices", tape, &columns);
     let pricing = catalogue.pricing();
-    table.rows = catalogue.yard().rates.values().map(|rate| wood(catalogue, rate)).collect();
+    table.rows = catalogue.yard().items.iter().flat_map(|item| boards(item, tape)).collect();
+    table.rows.extend(catalogue.yard().rates.values().map(|rate| wood(catalogue, rate)));
     table.rows.extend(pricing.items.iter().flat_map(|price| item(catalogue, price, tape)));
     table.rows.extend(pricing.consumables.values().flat_map(|own| consumable(own, tape)));
     table.rows.extend(pricing.deliveries.iter().map(|step| delivery(step, tape)));
     table
+}
+
+/// A row for each length that the yard lists.
+fn boards(item: &StockItem, tape: Tape) -> Vec<Vec<Cell>> {
+    let named: Vec<&str> = [&item.species, &item.grade].into_iter().flatten().map(String::as_str).collect();
+    let row = |stock: &StockLength| {
+        vec![
+            item.section.clone().into(),
+            named.join(", ").into(),
+            format!("board {} long", tape.feet_and_inches(stock.length)).into(),
+            stock.price_cents.map_or(Cell::Empty, Cell::Count),
+            source(&item.source),
+        ]
+    };
+    item.lengths.iter().map(row).collect()
 }
 
 fn wood(catalogue: &Catalogue, rate: &Rate) -> Vec<Cell> {

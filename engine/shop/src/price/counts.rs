@@ -7,7 +7,7 @@ use crate::order::glue::{clamps, clamps_along};
 use crate::steps::Work;
 use slatwork_catalog::{Catalogue, ConsumableKind, Operation};
 use slatwork_model::joints::{Drive, Fastening, HeadSeat};
-use slatwork_model::{Blank, FeatureKind, Hand, Model, Part, PartSet, When};
+use slatwork_model::{Blank, FeatureKind, Hand, Model, Part, PartSet, Strip, When};
 use std::collections::BTreeSet;
 
 /// Counts in the unit of each operation, in the order of shop work; what is not done is left out.
@@ -49,12 +49,11 @@ fn steps(row: &CutRow, work: Work) -> usize {
 /// Crosscuts of all parts of a set: those of its steps, twice where the blade does not reach through, and one for each strip of a
 /// glued blank.
 fn crosscuts(row: &CutRow, catalogue: &Catalogue) -> f64 {
-    let strips = strips(row).len();
     let faces = 1 + usize::from(catalogue.tools().crosscut_from_two_faces(row.thickness));
-    (row.quantity * (steps(row, Work::Crosscut) * faces + strips)) as f64
+    (row.quantity * (steps(row, Work::Crosscut) * faces + strips(row).len())) as f64
 }
 
-fn strips(row: &CutRow) -> &[slatwork_model::Strip] {
+fn strips(row: &CutRow) -> &[Strip] {
     match &row.blank {
         Blank::Solid => &[],
         Blank::GluedUp { strips, .. } => strips,
@@ -64,10 +63,12 @@ fn strips(row: &CutRow) -> &[slatwork_model::Strip] {
 /// Metres that the rip saw goes for one part: once along what is narrower than its section, along every strip, and along every
 /// bevelled edge.
 fn ripped_metres(row: &CutRow) -> f64 {
-    let strips: f64 = strips(row).iter().map(|strip| strip.length.as_metre()).sum();
-    let own_rips = steps(row, Work::Rip) - self::strips(row).len().min(steps(row, Work::Rip));
-    let rips = own_rips as f64 * row.rough_length.as_metre();
-    strips + rips + steps(row, Work::BevelRip) as f64 * row.length.as_metre()
+    let strips = strips(row);
+    let of_strips: f64 = strips.iter().map(|strip| strip.length.as_metre()).sum();
+    // Each strip has a step of its own among them.
+    let own_rips = steps(row, Work::Rip).saturating_sub(strips.len()) as f64;
+    let bevels = steps(row, Work::BevelRip) as f64;
+    of_strips + own_rips * row.rough_length.as_metre() + bevels * row.length.as_metre()
 }
 
 /// Both faces of what is planed: of parts planed thinner, and of all that is bought rough.

@@ -3,7 +3,7 @@
 use super::Asked;
 use crate::bill::{LumberLine, face_area};
 use crate::hardware::{HardwareLine, spares};
-use crate::purchase::PurchaseLine;
+use crate::purchase::{GroupSummary, PurchaseLine};
 use slatwork_base::{Area, Length, Tape};
 use slatwork_catalog::{
     CONSUMABLE_KINDS, Consumable, ConsumableKind, ConsumableUnit, Delivery, LITRES_PER_FLUID_OUNCE, Load,
@@ -74,7 +74,25 @@ fn lumber(asked: &Asked) -> Vec<GoodsLine> {
     let boards = asked.purchase.lines.iter().filter(|line| rough(asked, &line.species).is_none());
     let volumes = asked.plan.bill.lumber.iter();
     let volumes = volumes.filter_map(|line| Some(rough_line(asked, line, rough(asked, &line.species)?)));
-    boards.map(|line| board_line(asked, line)).chain(volumes).collect()
+    let racked = asked.purchase.groups.iter().filter(|group| group.offcuts > 0);
+    let bought = boards.map(|line| board_line(asked, line));
+    bought.chain(racked.map(|group| rack_line(asked, group))).chain(volumes).collect()
+}
+
+/// Offcuts off the rack were paid when their boards were bought: told, at no price.
+fn rack_line(asked: &Asked, group: &GroupSummary) -> GoodsLine {
+    let species = asked.catalogue.species(&group.species);
+    let wood = species.map_or(group.species.as_str(), |species| species.name.as_str());
+    GoodsLine {
+        goods: Goods::Lumber,
+        name: format!("{} {wood} off the rack, paid before", group.section),
+        amount: group.offcuts as f64,
+        unit: "offcut",
+        bought: None,
+        cents_each: Some(0),
+        cents: Some(0),
+        source: None,
+    }
 }
 
 fn rough<'a>(asked: &Asked<'a>, species: &str) -> Option<&'a Rate> {
@@ -139,7 +157,7 @@ fn delivery(asked: &Asked, cents: i64) -> Option<GoodsLine> {
 
 /// What the boards weigh.
 fn kg(asked: &Asked) -> f64 {
-    let weight = |group: &crate::GroupSummary| {
+    let weight = |group: &GroupSummary| {
         let section = asked.catalogue.section(&group.section).ok()?;
         let species = asked.catalogue.species(&group.species).ok()?;
         Some(section.area().as_square_m() * group.length.as_metre() * species.density_kg_m3())

@@ -18,7 +18,7 @@ fn cents(cents: Option<i64>) -> Value {
 /// "12.24 m", "62 cuts", "1 notch".
 fn counted(count: f64, unit: &str) -> String {
     /// Units that have no plural.
-    const MEASURES: [&str; 6] = ["m", "m2", "m3", "ft", "fl oz", "m2 coat"];
+    const MEASURES: [&str; 6] = ["m", "m2", "m3", "ft", "fl oz", "m2 of coat"];
     let number = (count * 100.0).round() / 100.0;
     match unit {
         _ if MEASURES.contains(&unit) || number == 1.0 => format!("{number} {unit}"),

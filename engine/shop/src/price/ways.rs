@@ -14,8 +14,8 @@ pub struct Way {
     pub fees: i64,
     /// What is left once materials, labour and overhead are paid; negative where it does not pay.
     pub left: i64,
-    /// Hours that such a piece may take at the hourly rates of labour and overhead: (price - materials - fees) / rates.
-    /// `None` where an hour costs nothing.
+    /// Hours that such a piece may take at the hourly rates of labour and overhead: (price - materials - fees) / rates,
+    /// none where that is less than nothing. `None` where an hour costs nothing.
     pub allowed_hours: Option<f64>,
     /// Pieces in a batch from which on setting up is paid; `None` where it never is.
     pub break_even: Option<i64>,
@@ -89,7 +89,7 @@ impl One<'_> {
             price,
             fees,
             left: received - self.cost,
-            allowed_hours: (rate > 0).then(|| (received - self.materials) as f64 / rate as f64),
+            allowed_hours: (rate > 0).then(|| (received - self.materials).max(0) as f64 / rate as f64),
             break_even: self.break_even(received - self.more),
         }
     }
