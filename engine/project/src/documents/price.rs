@@ -13,31 +13,30 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     })
 }
 
+/// What is said under a table.
+type Under = fn(&mut Page, &Price);
+
 fn text(paper: &Paper<'_>) -> Outcome<String> {
     let price = &paper.plan.price;
-    let sections: [(Table, fn(&mut Page, &Price)); 6] = [
-        (price.cost_table().without("sums"), after_cost),
-        (price.ways_table(), after_ways),
-        (price.goods_table().without("amount").without("unit").without("source"), after_goods),
-        (labour(price), after_labour),
-        (price.waiting_table(), after_waiting),
-        (price.batches_table(), after_batches),
+    let sections: [(Table, Under); 6] = [
+        (price.cost_table().without("sums"), under_cost),
+        (price.ways_table(), under_ways),
+        (price.goods_table().without("amount").without("unit").without("source"), under_goods),
+        (labour(price), under_labour),
+        (price.waiting_table(), under_waiting),
+        (price.batches_table(), under_batches),
     ];
     let mut page = paper.page("cost, time and price");
     head(&mut page, price);
     page.blank();
-    sections.into_iter().filter(|(table, _)| !table.rows.is_empty()).fold(
-        Outcome::fine(page.finish()),
-        |text, (table, after)| {
-            text.then(|text| {
-                paper.table_text(table).map(|table| {
-                    let mut words = Page::default();
-                    after(&mut words, price);
-                    [text, table, words.finish(), String::from("\n")].concat()
-                })
-            })
-        },
-    )
+    let filled = sections.into_iter().filter(|(table, _)| !table.rows.is_empty());
+    filled.fold(Outcome::fine(page.finish()), |text, (table, under)| {
+        text.then(|text| {
+            let mut words = Page::default();
+            under(&mut words, price);
+            paper.table_text(table).map(|table| [text, table, words.finish(), String::from("\n")].concat())
+        })
+    })
 }
 
 /// The labour as a person reads it.
@@ -80,7 +79,7 @@ fn demo_words(price: &Price) -> Option<String> {
     (!told.is_empty()).then(|| format!("Demo figures, to be replaced by your own: {}.", told.join("; ")))
 }
 
-fn after_cost(page: &mut Page, price: &Price) {
+fn under_cost(page: &mut Page, price: &Price) {
     if price.asking.is_some() {
         page.wrapped(
             "",
@@ -90,7 +89,7 @@ fn after_cost(page: &mut Page, price: &Price) {
     }
 }
 
-fn after_ways(page: &mut Page, _: &Price) {
+fn under_ways(page: &mut Page, _: &Price) {
     page.wrapped(
         "",
         "Fees are the maker's: card and stall at a fair, what a shop keeps, and always the warranty. Hours allowed are (price - \
@@ -100,25 +99,25 @@ fn after_ways(page: &mut Page, _: &Price) {
     );
 }
 
-fn after_goods(page: &mut Page, _: &Price) {
+fn under_goods(page: &mut Page, _: &Price) {
     page.wrapped(
         "",
         "Boxes, cans and packets are paid whole. Spares are in the amounts, as in the bill of materials.",
     );
 }
 
-fn after_labour(page: &mut Page, price: &Price) {
+fn under_labour(page: &mut Page, price: &Price) {
     page.wrapped("", &format!("Labour of one piece: {:.1} h.", price.hours_each()));
 }
 
-fn after_waiting(page: &mut Page, price: &Price) {
+fn under_waiting(page: &mut Page, price: &Price) {
     page.wrapped(
         "",
         &format!("Waiting is no labour: {:.0} h when one follows the other.", price.waiting_hours()),
     );
 }
 
-fn after_batches(page: &mut Page, price: &Price) {
+fn under_batches(page: &mut Page, price: &Price) {
     page.wrapped(
         "",
         &format!(
