@@ -58,7 +58,8 @@ def counts(folder):
         "sand": sum(float(row["area_mm2"]) for row in finishing if row["what"] == "surface") / 1e6,
         "assemble": len(rows(folder, "places")),
         "drive_screw": screws,
-        "sort_boards": boards,
+        # Offcuts off the rack as well.
+        "sort_boards": len({row["board"] for row in rows(folder, "boards")}),
         # Boards are squared, parts are cut; strips of glued blanks and thick boards add to it.
         "crosscut at least": boards + made("crosscut"),
     }

@@ -80,13 +80,14 @@ fn own_prices_times_and_terms_reach_the_price() {
     c.term("labour_per_hour", 3600);
     c.term("purchase_tax", 0.2);"#;
     let yard = yard(own);
-    let price = paper(&ask(&world(&[("catalogues/yard.rhai", &yard)]), &[], &[]), "price.txt");
+    let built = ask(&world(&[("catalogues/yard.rhai", &yard)]), &[], &[]);
+    let (price, labour) = (paper(&built, "price.txt"), paper(&built, "labour.csv"));
     let words = price.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("lumber 1x4 baldcypress, 8' long 1 board 9.00 9.00 stated"), "{price}");
     assert!(words.contains("delivery delivery by the yard 1 load 12.00 12.00 stated"), "{price}");
     assert!(words.contains("boat oil") && words.contains("of 8 fl oz"), "{price}");
     // One board squared and two slats cut off it: 3 x 2 + 4.
-    assert!(words.contains("crosscut to a stop 3 cuts 2.0 4.0 10.0 stated"), "{price}");
+    assert!(labour.contains("crosscut,crosscut to a stop,3 cuts,3,cut,2,4,10,stated,"), "{labour}");
     assert!(words.contains("purchase tax 20 % of the above"), "{price}");
     assert!(words.contains("h at 36.00"), "{price}");
     assert!(
