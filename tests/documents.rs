@@ -144,7 +144,7 @@ fn a_schema_refuses_what_is_no_such_document() {
     let schema: serde_json::Value = serde_json::from_str(schema("slatwork/cutlist/1").unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     assert!(!validator.is_valid(&serde_json::json!({ "schema": "slatwork/cutlist/1" })));
-    assert_eq!(SCHEMAS.len(), 13);
+    assert_eq!(SCHEMAS.len(), 14);
 }
 
 #[test]
@@ -424,6 +424,19 @@ fn the_bill_says_how_much_glue_is_spread() {
     assert!(!bill("", Units::Inch).contains("Glue to spread"), "nothing is glued");
     let listed = text(&made(glued, Units::Inch), "finishing.csv");
     assert!(listed.starts_with("what,area_mm2,radius_mm,radius,length_mm,length\nglue,22580.6"), "{listed}");
+}
+
+/// Two boards glued and screwed: what a builder reads of their price, on inch papers and on metric ones.
+#[test]
+fn a_price_reads_well_at_the_desk() {
+    let script = "let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 30.inch }).lie(\"right\", \"up\");\n\
+                  let cleat = job.board(\"cleat\", #{ stock: \"1x4\", length: 20.inch }).lie(\"right\", \"up\");\n\
+                  cleat.against(\"rear\", rail.side(\"front\")).centre(\"right\", rail).flush(\"up\", rail.side(\"up\"));\n\
+                  cleat.soften(\"long edges\", inch(\"1/8\"));\n\
+                  job.join(\"screwed face to face\", cleat, rail, #{ glue: true });\n";
+    for units in [Units::Inch, Units::Mm] {
+        insta::assert_snapshot!(text(&scripted(script, units), "price.txt"));
+    }
 }
 
 /// A 2x4 with a tenon 1/2" thick and 1" long: cheeks (1 1/2 - 1/2) / 2 off either face, a quarter of an inch or so off the edges.

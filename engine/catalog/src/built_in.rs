@@ -4,7 +4,7 @@ use crate::{Catalogue, lay, read};
 use slatwork_base::Diagnostic;
 
 /// Every data file, in the order they are laid over one another: what is referred to comes first.
-pub(crate) const FILES: [(&str, &str); 12] = [
+pub(crate) const FILES: [(&str, &str); 16] = [
     ("sections.toml", include_str!("../data/sections.toml")),
     ("hardwood_sections.toml", include_str!("../data/hardwood_sections.toml")),
     ("metric_sections.toml", include_str!("../data/metric_sections.toml")),
@@ -17,6 +17,10 @@ pub(crate) const FILES: [(&str, &str); 12] = [
     ("bodies.toml", include_str!("../data/bodies.toml")),
     ("yard.toml", include_str!("../data/yard.toml")),
     ("rack.toml", include_str!("../data/rack.toml")),
+    ("terms.toml", include_str!("../data/terms.toml")),
+    ("rates.toml", include_str!("../data/rates.toml")),
+    ("consumables.toml", include_str!("../data/consumables.toml")),
+    ("prices.toml", include_str!("../data/prices.toml")),
 ];
 
 pub(crate) fn read() -> Result<Catalogue, Vec<Diagnostic>> {
@@ -51,7 +55,8 @@ mod tests {
     }
 
     fn is_entry(line: &str) -> bool {
-        line.starts_with("[[") || line.starts_with("[tools.")
+        let tables = ["[[", "[tools.", "[terms.", "[labour.", "[consumable."];
+        tables.iter().any(|table| line.starts_with(table))
     }
 
     fn entries(text: &str) -> usize {

@@ -6,7 +6,7 @@ use crate::section::{section_key, unknown_section};
 use crate::species::species_key;
 use crate::{
     BodyMeasure, BodySize, DesignValues, DrillSizes, Fastener, FastenerKind, Hardware, Offcut, Overlay,
-    Section, Sex, Species, StockLength, Tools, Yard, built_in, lay, read,
+    Pricing, Section, Sex, Species, StockLength, Tools, Yard, built_in, lay, read,
 };
 use indexmap::IndexMap;
 use slatwork_base::{Diagnostic, Length, Outcome, Place, did_you_mean};
@@ -31,6 +31,7 @@ pub struct Catalogue {
     pub(crate) yard: Yard,
     pub(crate) rack: Vec<Offcut>,
     pub(crate) tools: Tools,
+    pub(crate) pricing: Pricing,
     /// Every key of a name or alias, with the key of its section.
     pub(crate) section_names: BTreeMap<String, String>,
     /// Every key of a name, id or alias, with the id of its species.
@@ -296,6 +297,23 @@ impl Catalogue {
         &self.tools
     }
 
+    /// What a piece is priced by.
+    pub fn pricing(&self) -> &Pricing {
+        &self.pricing
+    }
+
+    /// The id of a fastener or a piece of hardware, where there is one of that id.
+    ///
+    /// # Errors
+    /// `unknown-item`, with the nearest id.
+    pub fn item_id(&self, id: &str) -> Result<&str, Diagnostic> {
+        let known = self.fasteners.keys().chain(self.hardware.keys());
+        match known.clone().find(|own| *own == id) {
+            Some(own) => Ok(own),
+            None => Err(unknown_item(id, known)),
+        }
+    }
+
     /// Builds the tables of names and sizes anew: aliases first, so that a name always finds its own; of fasteners of one kind
     /// and size the first.
     pub(crate) fn index(&mut self) {
@@ -335,6 +353,15 @@ fn name_table<'a>(
     names: impl Iterator<Item = (String, &'a String)>,
 ) -> BTreeMap<String, String> {
     aliases.chain(names).map(|(key, target)| (key, target.clone())).collect()
+}
+
+fn unknown_item<'a>(id: &str, known: impl Iterator<Item = &'a String>) -> Diagnostic {
+    let message = format!("there is no fastener and no hardware `{id}` in the catalogue");
+    let fault = Diagnostic::error("unknown-item", message);
+    match did_you_mean(id, known.map(String::as_str)) {
+        Some(near) => fault.help(format!("did you mean `{near}`?")),
+        None => fault.help("`slatwork list fasteners` and `slatwork list hardware` name them all"),
+    }
 }
 
 fn unknown<'a>(

@@ -1,5 +1,7 @@
 //! Laying entries over a catalogue: names resolved, impossible ones refused, doubles found.
 
+mod pricing;
+
 use crate::fastener::size_key;
 use crate::overlay::Placed;
 use crate::section::section_key;
@@ -52,6 +54,11 @@ struct Trouble {
 impl Trouble {
     fn about(figure: &'static str) -> impl Fn(Diagnostic) -> Trouble {
         move |diagnostic| Trouble { figure, diagnostic }
+    }
+
+    fn help(mut self, words: &str) -> Trouble {
+        self.diagnostic = self.diagnostic.help(words);
+        self
     }
 
     fn placed(self, place: Option<Place>, figures: &BTreeMap<String, Place>) -> Diagnostic {
@@ -110,6 +117,11 @@ fn name_of(item: &Item) -> Option<String> {
         }
         Item::Rate(rate) => format!("the rate of `{}`", rate.species),
         Item::Tool(tool) => format!("`{}`", tool.name),
+        Item::Price(price) => pricing::name_of_price(price),
+        Item::Delivery(step) => format!("delivery `{}`", step.name),
+        Item::Consumable(own) => format!("the {}", own.kind.word()),
+        Item::Labour(labour) => format!("the labour of `{}`", labour.operation.row().name),
+        Item::Term(term) => format!("the term `{}`", term.name),
         Item::Offcut(_) | Item::OnlyListed(_) | Item::Currency(_) => return None,
     })
 }
@@ -151,6 +163,11 @@ fn take(catalogue: &mut Catalogue, item: Item) -> Result<(), Trouble> {
         Item::Rate(rate) => rated(catalogue, rate)?,
         Item::Offcut(offcut) => racked(catalogue, offcut)?,
         Item::Tool(setting) => set(catalogue, setting)?,
+        Item::Price(price) => pricing::price(catalogue, price)?,
+        Item::Delivery(step) => pricing::delivery(catalogue, step)?,
+        Item::Consumable(own) => pricing::consumable(catalogue, own)?,
+        Item::Labour(labour) => pricing::labour(catalogue, labour)?,
+        Item::Term(term) => catalogue.pricing.terms.set(term).map_err(Trouble::about("value"))?,
         Item::OnlyListed(only) => catalogue.yard.only_listed = only,
         Item::Currency(currency) => catalogue.yard.currency = currency,
     }
@@ -298,6 +315,7 @@ fn stocked(catalogue: &mut Catalogue, mut stock: StockItem) -> Result<(), Troubl
 
 fn rated(catalogue: &mut Catalogue, mut rate: Rate) -> Result<(), Trouble> {
     rate.species = species_id(catalogue, &rate.species)?;
+    pricing::cents("cents_per_board_foot", rate.cents)?;
     catalogue.yard.rates.insert(rate.species.clone(), rate);
     Ok(())
 }

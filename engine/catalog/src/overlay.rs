@@ -1,8 +1,8 @@
 //! What is laid over a catalogue: the user's own entries, as plain data.
 
 use crate::{
-    BodySize, DesignValues, DrillSizes, Fastener, Hardware, Offcut, Rate, Section, Source, Species,
-    StockItem, ToolSetting,
+    BodySize, Consumable, Delivery, DesignValues, DrillSizes, Fastener, Hardware, ItemPrice, Labour, Offcut,
+    Rate, Section, Source, Species, StockItem, Term, ToolSetting,
 };
 use slatwork_base::{Length, Place};
 use std::collections::BTreeMap;
@@ -47,6 +47,16 @@ pub enum Item {
     Offcut(Offcut),
     /// A figure of the tools.
     Tool(ToolSetting),
+    /// What a fastener or a piece of hardware costs.
+    Price(ItemPrice),
+    /// A step of what delivery costs.
+    Delivery(Delivery),
+    /// Finish, sealer, glue or abrasive.
+    Consumable(Consumable),
+    /// How long an operation takes.
+    Labour(Labour),
+    /// A figure of the terms.
+    Term(Term),
     /// Whether the yard has nothing but what is listed.
     OnlyListed(bool),
     /// What prices are in.

@@ -1,5 +1,6 @@
 //! What the yard stocks and at what price, and what lies on the rack.
 
+use crate::money::{Share, cents_for, rounded};
 use crate::{Section, Source, Species};
 use core::ops::RangeInclusive;
 use indexmap::IndexMap;
@@ -41,15 +42,68 @@ pub struct StockItem {
     pub source: Source,
 }
 
+/// What wood is sold by where it is sold by volume, of the size that its section is sold by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Volume {
+    /// 144 cubic inches.
+    BoardFoot,
+    /// A cubic metre.
+    CubicMetre,
+}
+
+/// Board feet in a cubic metre: 12 / 0.3048^3.
+const BOARD_FEET_PER_CUBIC_METRE: f64 = 423.776_000_657_744_5;
+
+impl Volume {
+    /// In cubic nanometres.
+    fn cubic_nm(self) -> i128 {
+        let side = |length: Length| i128::from(length.as_nm()).pow(3);
+        match self {
+            Volume::BoardFoot => CUBIC_INCHES_PER_BOARD_FOOT * side(Length::inch(1.0)),
+            Volume::CubicMetre => side(Length::mm(1000.0)),
+        }
+    }
+
+    /// How many of it are so many board feet.
+    pub fn of_board_feet(self, board_feet: f64) -> f64 {
+        match self {
+            Volume::BoardFoot => board_feet,
+            Volume::CubicMetre => board_feet / BOARD_FEET_PER_CUBIC_METRE,
+        }
+    }
+
+    /// The word for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Volume::BoardFoot => "board foot",
+            Volume::CubicMetre => "m3",
+        }
+    }
+}
+
 /// What a species costs where no piece price is given.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Rate {
     /// Id of the species.
     pub species: String,
-    /// Cents for one board foot of the size it is sold by.
-    pub cents_per_board_foot: i64,
-    /// Where the figure comes from.
+    /// Cents for one board foot or cubic metre.
+    pub cents: i64,
+    /// Which of them.
+    pub per: Volume,
+    /// Whether it is bought rough, by volume in random widths and lengths: a price then counts the volume of the parts with their
+    /// waste, and no single boards.
+    pub rough: bool,
+    /// Waste of rough stock as a share of what goes into the parts; `None`: that of the terms.
+    pub waste: Option<Share>,
+    /// Where the figures come from.
     pub source: Source,
+}
+
+impl Rate {
+    /// Price in cents of so many board feet, rounded half up.
+    pub fn cents_for(&self, board_feet: f64) -> i64 {
+        cents_for(self.per.of_board_feet(board_feet), self.cents)
+    }
 }
 
 /// A piece left over from earlier work.
@@ -87,7 +141,7 @@ impl Yard {
     /// and grade, with species, with neither); without one, the section's usual lengths at the species' rate.
     /// Hardwood that is not listed is taken to come in [`HARDWOOD_LENGTHS`] only.
     pub fn lengths(&self, section: &Section, species: &Species, grade: Option<&str>) -> Vec<StockLength> {
-        let rate = self.rates.get(&species.id).map(|rate| rate.cents_per_board_foot);
+        let rate = self.rates.get(&species.id);
         let is_sold = |length: &&Length| !species.hardwood || HARDWOOD_LENGTHS.contains(length);
         let mut lengths = match self.item(section, &species.id, grade) {
             Some(item) => item.lengths.clone(),
@@ -99,6 +153,15 @@ impl Yard {
             stock.price_cents = stock.price_cents.or_else(rated);
         }
         lengths
+    }
+
+    /// Where the prices of those lengths come from: the listed item that gives one for any of them, else the rate of the
+    /// species.
+    pub fn price_source(&self, section: &Section, species: &Species, grade: Option<&str>) -> Option<&Source> {
+        let item = self.item(section, &species.id, grade);
+        let priced = item.filter(|item| item.lengths.iter().any(|stock| stock.price_cents.is_some()));
+        let rate = || self.rates.get(&species.id).map(|rate| &rate.source);
+        priced.map(|item| &item.source).or_else(rate)
     }
 
     fn item(&self, section: &Section, species: &str, grade: Option<&str>) -> Option<&StockItem> {
@@ -122,15 +185,11 @@ fn plain(length: Length) -> StockLength {
 /// One board foot is 144 cubic inches.
 const CUBIC_INCHES_PER_BOARD_FOOT: i128 = 144;
 
-/// Price of one piece at a rate per board foot, rounded half up to a cent, exact in whole numbers.
-fn price_cents(section: &Section, length: Length, cents_per_board_foot: i64) -> Option<i64> {
+/// Price of one piece at the rate of its species, rounded half up to a cent, exact in whole numbers.
+fn price_cents(section: &Section, length: Length, rate: &Rate) -> Option<i64> {
     let (thickness, width) = section.sold_size();
-    let inch = i128::from(Length::inch(1.0).as_nm());
-    let board_foot = CUBIC_INCHES_PER_BOARD_FOOT * inch * inch * inch;
     let volume = [thickness, width, length]
         .iter()
         .try_fold(1i128, |product, side| product.checked_mul(i128::from(side.as_nm())))?;
-    let cents =
-        volume.checked_mul(i128::from(cents_per_board_foot))?.checked_add(board_foot / 2)? / board_foot;
-    i64::try_from(cents).ok()
+    Some(rounded(volume.checked_mul(i128::from(rate.cents))?, rate.per.cubic_nm()))
 }

@@ -728,7 +728,7 @@ error[wrong-value]: `cents` has 3 values for 2 lengths
   own.toml:31:9
     cents = [100, 200, 300]
             ^^^^^^^^^^^^^^^
-  help: give one for each length, or one for all
+  help: give one for each of the lengths, or one for all
 "#
     );
 }

@@ -31,6 +31,14 @@ pub struct Figures {
     pub currency: String,
     /// Pieces of hardware and fasteners.
     pub hardware: usize,
+    /// Hours of labour, setting up included.
+    pub labour_hours: f64,
+    /// Everything bought with delivery and tax, in cents; `None` when something is not priced.
+    pub materials_cents: Option<i64>,
+    /// What to ask for it before tax, in cents; `None` when something is not priced.
+    pub asking_cents: Option<i64>,
+    /// What is not priced, by name.
+    pub not_priced: Vec<String>,
 }
 
 /// A figure as tables have it: its key and its value as text; empty when there is none.
@@ -52,12 +60,17 @@ impl Figures {
             price_cents: purchase.price_cents,
             currency: purchase.currency.clone(),
             hardware: plan.bill.hardware.iter().map(|line| line.count).sum(),
+            labour_hours: plan.price.hours_each(),
+            materials_cents: plan.price.materials_cents(),
+            asking_cents: plan.price.asking.map(|asking| asking.price),
+            not_priced: plan.price.not_priced.clone(),
         }
     }
 
     /// Keys and values as texts, in the order of a row.
     pub(crate) fn fields(&self) -> Vec<Field> {
         let mm = |length: Length| length.mm_text(2);
+        let cents = |cents: Option<i64>| cents.map_or(String::new(), |cents| cents.to_string());
         vec![
             ("wide_mm", mm(self.size[0])),
             ("deep_mm", mm(self.size[1])),
@@ -69,13 +82,17 @@ impl Figures {
             ("board_length_mm", mm(self.board_length)),
             ("board_length_at_least_mm", mm(self.board_length_at_least)),
             ("board_feet", format!("{:.2}", self.board_feet)),
-            ("price_cents", self.price_cents.map_or(String::new(), |price| price.to_string())),
+            ("price_cents", cents(self.price_cents)),
             ("hardware", self.hardware.to_string()),
+            ("labour_hours", format!("{:.2}", self.labour_hours)),
+            ("materials_cents", cents(self.materials_cents)),
+            ("asking_cents", cents(self.asking_cents)),
+            ("not_priced", self.not_priced.join("; ")),
         ]
     }
 
     /// Keys of [`Figures::fields`].
-    pub(crate) fn keys() -> [&'static str; 12] {
+    pub(crate) fn keys() -> [&'static str; 16] {
         [
             "wide_mm",
             "deep_mm",
@@ -89,6 +106,10 @@ impl Figures {
             "board_feet",
             "price_cents",
             "hardware",
+            "labour_hours",
+            "materials_cents",
+            "asking_cents",
+            "not_priced",
         ]
     }
 
@@ -109,6 +130,10 @@ impl Figures {
         all.insert("price_cents".into(), json!(self.price_cents));
         all.insert("currency".into(), json!(self.currency));
         all.insert("hardware".into(), json!(self.hardware));
+        all.insert("labour_hours".into(), number(self.labour_hours));
+        all.insert("materials_cents".into(), json!(self.materials_cents));
+        all.insert("asking_cents".into(), json!(self.asking_cents));
+        all.insert("not_priced".into(), json!(self.not_priced));
         Json::Object(all)
     }
 }
@@ -146,6 +171,10 @@ mod tests {
             price_cents: None,
             currency: String::new(),
             hardware: 0,
+            labour_hours: 0.0,
+            materials_cents: None,
+            asking_cents: None,
+            not_priced: Vec::new(),
         };
         let keys: Vec<&str> = figures.fields().iter().map(|(key, _)| *key).collect();
         assert_eq!(keys, Figures::keys());

@@ -1,5 +1,9 @@
 //! What there is to choose from, as tables: families and their parameters, woods, sizes, fasteners, scripts, documents.
 
+mod pricing;
+
+pub use pricing::{operations, prices, terms};
+
 use crate::built_in::Scripts;
 use crate::calc::CALCULATIONS;
 use crate::explain::explanation;

@@ -39,7 +39,7 @@ fn ask(world: &Memory, settings: &[(&str, &str)], measured: &[&str]) -> Outcome<
         design: String::from("rack_bench"),
         settings: settings.iter().map(|(name, value)| (name.to_string(), value.to_string())).collect(),
         measured: measured.iter().map(ToString::to_string).collect(),
-        only: vec![Kind::CutList, Kind::Purchase],
+        only: vec![Kind::CutList, Kind::Purchase, Kind::Price],
         ..Request::default()
     };
     with_stack(|| build(world, &request)).expect("a thread")
@@ -69,6 +69,31 @@ fn what_the_tape_says_and_what_lies_on_the_rack_reach_the_papers() {
     // Too long for the rack: the yard's board at the yard's price.
     let purchase = paper(&ask(&world, &[("width", "40in")], &[]), "purchase.txt");
     assert!(purchase.contains("9.00") && !purchase.contains("long, from the rack"), "{purchase}");
+}
+
+#[test]
+fn own_prices_times_and_terms_reach_the_price() {
+    let own = r#"    c.stock("1x4", #{ wood: "cypress", lengths: [8.feet], cents: 900 });
+    c.delivery("delivery by the yard", #{ cents: 1200 });
+    c.labour("crosscut", #{ minutes: 2, setup_minutes: 4 });
+    c.consumable("finish", #{ name: "boat oil", coats: 1, fluid_ounces: [8], cents: 700 });
+    c.term("labour_per_hour", 3600);
+    c.term("purchase_tax", 0.2);"#;
+    let yard = yard(own);
+    let built = ask(&world(&[("catalogues/yard.rhai", &yard)]), &[], &[]);
+    let (price, labour) = (paper(&built, "price.txt"), paper(&built, "labour.csv"));
+    let words = price.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("lumber 1x4 baldcypress, 8' long 1 board 9.00 9.00 stated"), "{price}");
+    assert!(words.contains("delivery delivery by the yard 1 load 12.00 12.00 stated"), "{price}");
+    assert!(words.contains("boat oil") && words.contains("of 8 fl oz"), "{price}");
+    // One board squared and two slats cut off it: 3 x 2 + 4.
+    assert!(labour.contains("crosscut,crosscut to a stop,3 cuts,3,cut,2,4,10,stated,"), "{labour}");
+    assert!(words.contains("purchase tax 20 % of the above"), "{price}");
+    assert!(words.contains("h at 36.00"), "{price}");
+    assert!(
+        !words.contains("purchase tax, margin") && words.contains("overhead per hour, margin, fair fee"),
+        "{price}"
+    );
 }
 
 #[test]

@@ -129,7 +129,7 @@ fn edge_lines(model: &Model) -> Vec<EdgeLine> {
 }
 
 /// Area of a face: its outer loop less the inner ones, which run the other way round.
-fn face_area(face: &Face) -> f64 {
+pub(crate) fn face_area(face: &Face) -> f64 {
     let twice = |points: &[DVec3]| -> DVec3 {
         let from = points[0];
         points.windows(2).map(|pair| (pair[0] - from).cross(pair[1] - from)).sum()

@@ -19,6 +19,7 @@
 //! | `bill.rs` | [`Bill`]: lumber, hardware, edges, surface, weight |
 //! | `purchase.rs`, `purchase/` | [`Purchase`]: boards to buy, each with its cuts, and going over them again |
 //! | `stock/` | the inner room of board layout: lengths in, layouts out |
+//! | `price/` | [`Price`]: goods, labour, cost, and what to ask |
 //! | `table.rs`, `tables.rs` | [`Table`]: the lists as plain tables |
 //! | `words.rs` | [`BoardSide`], [`Along`]: how ends, edges, faces and times are called; [`Reading`]: how lengths are read |
 //!
@@ -63,6 +64,7 @@ mod holes;
 mod order;
 mod plan;
 mod planes;
+mod price;
 pub mod purchase;
 mod shapes;
 mod steps;
@@ -83,6 +85,9 @@ pub use order::{
 };
 pub use plan::{ShopPlan, plan};
 pub use planes::PlaneMarks;
+pub use price::{
+    Asking, BatchLine, Cost, Goods, GoodsLine, LabourLine, Price, WaitingLine, Way, on_the_curve, price,
+};
 pub use purchase::{BoardLayout, GroupSummary, Purchase, PurchaseLine};
 pub use shapes::{NotchRow, OutlineRow, PlaceRow, PlaneRow, Shapes};
 pub use steps::{CutStep, SHORT, Strips, Work};

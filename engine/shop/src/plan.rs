@@ -4,6 +4,7 @@ use crate::bill::{Bill, bill};
 use crate::cut_list::{CutList, cut_list};
 use crate::demand::wanted;
 use crate::holes::{HoleList, hole_list};
+use crate::price::{Price, price};
 use crate::purchase::{Purchase, purchase};
 use crate::shapes::{Shapes, places, shapes};
 use crate::stops::{StopPlan, stop_plan};
@@ -29,6 +30,8 @@ pub struct ShopPlan {
     pub bill: Bill,
     /// Boards to buy and how to cut them.
     pub purchase: Purchase,
+    /// What one piece costs, and how long it takes.
+    pub price: Price,
 }
 
 /// Works out cut list, stops, holes, shapes, bill and purchase of a finished model.
@@ -58,7 +61,7 @@ fn plan_all(
     let cut_list = cut_list(model, catalogue, &holes, reading)?;
     let wanted = wanted(model, catalogue, reading.tape)?;
     let shapes = shapes(model, &cut_list, places);
-    Ok(ShopPlan {
+    let mut plan = ShopPlan {
         reading,
         stops: stop_plan(
             model,
@@ -71,7 +74,10 @@ fn plan_all(
         bill: bill(model, catalogue, &wanted),
         purchase: purchase(catalogue, &wanted, troubles),
         cut_list,
-    })
+        price: Price::default(),
+    };
+    plan.price = price(model, catalogue, &plan, 1);
+    Ok(plan)
 }
 
 /// Width of the section of each set, in the order of the model's sets.

@@ -21,7 +21,7 @@ const ANGLE: Unit = Unit::Angle;
 /// A direction's component: a pure number.
 const RATIO: Unit = Unit::Number { unit: "", decimals: 6 };
 
-fn columns(list: &[(&'static str, &'static str, Unit)]) -> Vec<Column> {
+pub(crate) fn columns(list: &[(&'static str, &'static str, Unit)]) -> Vec<Column> {
     list.iter().map(|&(key, title, unit)| Column { key, title, unit }).collect()
 }
 
@@ -29,6 +29,7 @@ fn columns(list: &[(&'static str, &'static str, Unit)]) -> Vec<Column> {
 macro_rules! row {
     ($($value:expr),* $(,)?) => { vec![$(Value::from($value)),*] };
 }
+pub(crate) use row;
 
 impl ShopPlan {
     /// Every list, in the order a builder needs them.

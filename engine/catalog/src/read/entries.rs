@@ -10,15 +10,15 @@ use crate::species::DECAY_CLASSES;
 use crate::tools::is_angle;
 use crate::{
     BodySize, Catalogue, ClearWood, DesignValues, DrillSizes, Fastener, Hardware, Item, Measured, Offcut,
-    Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Shrinkage, Source, Species, StockItem,
-    StockLength, ToolSetting, ToolValue, Tools,
+    Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Share, Shrinkage, Source, Species, StockItem,
+    StockLength, ToolSetting, ToolValue, Tools, Volume,
 };
 use indexmap::IndexMap;
 use slatwork_base::{Angle, Diagnostic, Length};
 use toml::Spanned;
 use toml::de::DeValue;
 
-fn add<T>(row: &Row<'_, '_>, overlay: &mut Overlay, entry: Option<T>, item: impl Fn(T) -> Item) {
+pub(super) fn add<T>(row: &Row<'_, '_>, overlay: &mut Overlay, entry: Option<T>, item: impl Fn(T) -> Item) {
     if let Some(entry) = entry {
         overlay.add_read(item(entry), row.place(), row.places());
     }
@@ -334,8 +334,8 @@ pub(super) fn stock(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
         .map(|(key, unit)| row.whole(key).map(|cents| (cents, unit)));
     let entry = (|| {
         let lengths = lengths?;
-        let cents = for_each(row, "cents", cents, lengths.len());
-        let available = for_each(row, "available", available, lengths.len());
+        let cents = for_each(row, "cents", cents, (lengths.len(), "lengths"));
+        let available = for_each(row, "available", available, (lengths.len(), "lengths"));
         let stock = |(index, length): (usize, &Length)| StockLength {
             length: *length,
             price_cents: cents[index].or_else(|| {
@@ -360,23 +360,22 @@ fn once_each(row: &Row<'_, '_>, lengths: &[StockLength]) {
     }
 }
 
-/// One value for each length: as given, one for all, or none. Any other count is reported.
-fn for_each(
+/// One value for each of so many things: as given, one for all, or none. Any other count is reported.
+pub(super) fn for_each(
     row: &Row<'_, '_>,
     key: &'static str,
     values: Option<Vec<i64>>,
-    lengths: usize,
+    (count, things): (usize, &str),
 ) -> Vec<Option<i64>> {
     match values.as_deref() {
-        None => vec![None; lengths],
-        Some([one]) => vec![Some(*one); lengths],
-        Some(values) if values.len() == lengths => values.iter().copied().map(Some).collect(),
+        None => vec![None; count],
+        Some([one]) => vec![Some(*one); count],
+        Some(values) if values.len() == count => values.iter().copied().map(Some).collect(),
         Some(values) => {
-            let message = format!("`{key}` has {} values for {lengths} lengths", values.len());
-            let trouble =
-                Diagnostic::error("wrong-value", message).help("give one for each length, or one for all");
-            row.report_at(key, trouble);
-            vec![None; lengths]
+            let message = format!("`{key}` has {} values for {count} {things}", values.len());
+            let help = format!("give one for each of the {things}, or one for all");
+            row.report_at(key, Diagnostic::error("wrong-value", message).help(help));
+            vec![None; count]
         }
     }
 }
@@ -399,11 +398,32 @@ pub(super) fn body(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     add(row, overlay, entry, Item::Body);
 }
 
+/// `[[rate]]`: cents by the board foot or by the cubic metre; with `rough`, or a `waste`, bought rough by volume.
 pub(super) fn rate(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     let (species, source) = (row.need("species", row.text("species")), row.source());
-    let cents = row.need("cents_per_board_foot", row.whole("cents_per_board_foot"));
-    let entry = (|| Some(Rate { species: species?, cents_per_board_foot: cents?, source: source? }))();
+    let prices = [("cents_per_board_foot", Volume::BoardFoot), ("cents_per_cubic_metre", Volume::CubicMetre)]
+        .map(|(key, per)| row.whole(key).map(|cents| (cents, per)));
+    let price = prices.into_iter().flatten().next();
+    if !row.has("cents_per_cubic_metre") {
+        row.need("cents_per_board_foot", price);
+    }
+    let waste = row.number("waste").and_then(|waste| share(row, "waste", waste));
+    let rough = row.flag("rough").unwrap_or(waste.is_some());
+    let entry = (|| {
+        let (cents, per) = price?;
+        Some(Rate { species: species?, cents, per, rough, waste, source: source? })
+    })();
     add(row, overlay, entry, Item::Rate);
+}
+
+/// A share of a whole, or a report that it is none.
+fn share(row: &Row<'_, '_>, key: &'static str, number: f64) -> Option<Share> {
+    let share = Share::new(number);
+    if share.is_none() {
+        let message = format!("`{key}` is a share from 0 to 1, and cannot be {number}");
+        row.report_at(key, Diagnostic::error("impossible-share", message));
+    }
+    share
 }
 
 pub(super) fn offcut(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {

@@ -292,6 +292,15 @@ impl<'f, 'a> Row<'f, 'a> {
         })
     }
 
+    /// Numbers that are not negative, or one by itself.
+    pub(super) fn numbers(&self, key: &'static str) -> Option<Vec<f64>> {
+        let own = |value: &DeValue<'_>| number(value).filter(|number| *number >= 0.0);
+        self.read(key, "numbers, zero or more", |value| match value.as_array() {
+            Some(list) => list.iter().map(|value| own(value.get_ref())).collect(),
+            None => own(value).map(|one| vec![one]),
+        })
+    }
+
     /// A word out of a list.
     pub(super) fn choice<T: Copy>(&self, key: &'static str, words: &[(T, &'static str)]) -> Option<T> {
         let value = self.value(key)?;

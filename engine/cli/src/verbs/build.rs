@@ -116,20 +116,27 @@ fn body(dossier: &Dossier, findings: &[Diagnostic]) -> Map<String, Value> {
     body
 }
 
-/// The variant in three lines.
+/// The variant in a few lines.
 fn summary(dossier: &Dossier, units: Units) -> String {
     let figures = Figures::of(&dossier.model, &dossier.plan);
     let [wide, deep, high] = figures.size.map(|length| units.text(length));
     let price = figures.price_cents.map_or(String::from("price not known"), |cents| {
         format!("{}.{:02} {}", cents / 100, cents % 100, figures.currency)
     });
+    let asking = match figures.asking_cents {
+        Some(cents) => format!("to ask {}.{:02} {}", cents / 100, cents % 100, figures.currency),
+        None if figures.not_priced.is_empty() => String::from("nothing can be asked"),
+        None => format!("not priced: {}", figures.not_priced.join("; ")),
+    };
     format!(
-        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {} of wood; {} to buy, {price}\n",
+        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {} of wood; {} to buy, {price}\n\
+         {:.1} h of labour; {asking}\n",
         dossier.model.title,
         counted(figures.parts, "part"),
         counted(figures.sets, "set"),
         units.mass_text(figures.mass_kg),
         counted(figures.boards, "board"),
+        figures.labour_hours,
     )
 }
 

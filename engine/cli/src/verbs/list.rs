@@ -42,6 +42,12 @@ enum What {
     Fasteners,
     /// Eyes, chains, links, hooks
     Hardware,
+    /// What boards, hardware, consumables and delivery cost
+    Prices,
+    /// Operations of the shop, and how long they take
+    Operations,
+    /// Hourly rates, taxes, shares and fees
+    Terms,
     /// Kinds of joint
     Joints,
     /// Checks
@@ -57,9 +63,13 @@ impl List {
         let tape = Units::from(common.units).tape();
         let (table, told) = match self.what {
             What::Formats => (listing::formats(), Vec::new()),
-            What::Species | What::Sizes | What::Fasteners | What::Hardware => {
-                self.of_catalogue(common, tape)?
-            }
+            What::Species
+            | What::Sizes
+            | What::Fasteners
+            | What::Hardware
+            | What::Prices
+            | What::Operations
+            | What::Terms => self.of_catalogue(common, tape)?,
             _ => self.of_scripts(common, tape)?,
         };
         if table.rows.is_empty() && !terminal.is_json() {
@@ -79,6 +89,9 @@ impl List {
             What::Species => listing::species(&catalogue, tape),
             What::Sizes => listing::sizes(&catalogue, tape),
             What::Hardware => listing::hardware(&catalogue),
+            What::Prices => listing::prices(&catalogue, tape),
+            What::Operations => listing::operations(&catalogue),
+            What::Terms => listing::terms(&catalogue),
             _ => listing::fasteners(&catalogue, tape),
         };
         Ok((table, outcome.diagnostics))

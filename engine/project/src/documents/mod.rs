@@ -11,6 +11,7 @@ mod model;
 mod outlines;
 mod page;
 mod places;
+mod price;
 mod purchase;
 mod schema;
 mod shapes;
@@ -60,6 +61,8 @@ pub enum Kind {
     Bill,
     /// Boards to buy, and how each is cut.
     Purchase,
+    /// What it costs, how long it takes, what to ask.
+    Price,
     /// What is cut at one setting.
     Stops,
     /// Every hole.
@@ -94,13 +97,15 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 12] = [
+const ROWS: [Row; 13] = [
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
           extensions: &["txt", "csv", "json"], write: bill::write },
     Row { kind: Kind::Purchase, name: "purchase", about: "boards to buy, and how each is cut",
           extensions: &["txt", "csv", "json"], write: purchase::write },
+    Row { kind: Kind::Price, name: "price", about: "what it costs and how long it takes: goods, labour, waiting, cost, ways of selling, batches",
+          extensions: &["txt", "csv", "json"], write: price::write },
     Row { kind: Kind::Stops, name: "stops", about: "what is cut at one setting of fence, stop, mitre or blade",
           extensions: &["txt", "csv", "json"], write: stops::write },
     Row { kind: Kind::Holes, name: "holes", about: "every hole: where to mark it and how to bore it",
@@ -123,8 +128,8 @@ const ROWS: [Row; 12] = [
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 12] = {
-        let mut all = [Kind::CutList; 12];
+    pub const ALL: [Kind; 13] = {
+        let mut all = [Kind::CutList; 13];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;

@@ -3,10 +3,11 @@
 use crate::calc::CALCULATIONS;
 
 /// Name (`slatwork/cutlist/1`) and text of every schema of papers and of verbs; calculations have their own.
-pub const SCHEMAS: [(&str, &str); 13] = [
+pub const SCHEMAS: [(&str, &str); 14] = [
     ("slatwork/cutlist/1", include_str!("../../schemas/cutlist.json")),
     ("slatwork/bill/1", include_str!("../../schemas/bill.json")),
     ("slatwork/purchase/1", include_str!("../../schemas/purchase.json")),
+    ("slatwork/price/1", include_str!("../../schemas/price.json")),
     ("slatwork/stops/1", include_str!("../../schemas/stops.json")),
     ("slatwork/holes/1", include_str!("../../schemas/holes.json")),
     ("slatwork/shapes/1", include_str!("../../schemas/shapes.json")),
@@ -52,6 +53,7 @@ mod tests {
             shapes: Default::default(),
             bill: Default::default(),
             purchase: Default::default(),
+            price: Default::default(),
         }
     }
 
@@ -61,6 +63,7 @@ mod tests {
             Paper::CutList => vec![plan.cut_list_table(), plan.steps_table()],
             Paper::Bill => vec![plan.bill_table(), plan.hardware_table(), plan.finishing_table()],
             Paper::Purchase => vec![plan.purchase_table(), plan.boards_table()],
+            Paper::Price => plan.price.tables(),
             Paper::Stops => vec![plan.stops_table()],
             Paper::Steps => {
                 let empty = slatwork_shop::Assembly::default();
@@ -139,10 +142,15 @@ mod tests {
             price_cents: None,
             currency: String::new(),
             hardware: 0,
+            labour_hours: 0.0,
+            materials_cents: None,
+            asking_cents: None,
+            not_priced: Vec::new(),
         };
         let kind = |key: &str| match key {
             "currency" => json!({ "type": "string" }),
-            "price_cents" => json!({ "type": ["integer", "null"] }),
+            "price_cents" | "materials_cents" | "asking_cents" => json!({ "type": ["integer", "null"] }),
+            "not_priced" => list(json!({ "type": "string" })),
             "parts" | "sets" | "boards" | "hardware" => json!({ "type": "integer", "minimum": 0 }),
             _ => json!({ "type": "number", "minimum": 0 }),
         };

@@ -7,7 +7,7 @@ use crate::modules::Subject;
 use rhai::{EvalAltResult, ImmutableString, Map, NativeCallContext};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::{
-    Item, Measured, Offcut, Rate, SECTION_CLASSES, Section, SectionClass, StockItem, StockLength,
+    Item, Measured, Offcut, Rate, SECTION_CLASSES, Section, SectionClass, StockItem, StockLength, Volume,
 };
 
 pub(super) fn words(subject: &mut Subject) {
@@ -38,8 +38,10 @@ pub(super) fn words(subject: &mut Subject) {
     );
     subject.function(
         "rate(c: catalogue, wood: text, cents: whole number)",
-        "What a wood costs, in cents for one board foot of the size it is sold by, where no piece price is given; a map \
-         of source and status may follow. Refuses a negative price. Example: `c.rate(\"white oak\", 780);`",
+        "What a wood costs, in cents for one board foot of the size it is sold by, where no piece price is given. A map may \
+         follow: source and status, `by: \"cubic metre\"` (the cents are for one), `rough: true` (bought rough, by volume) and \
+         `waste` (a share: of rough stock, over what goes into the parts). Refuses a negative price and a share above 1. \
+         Example: `c.rate(\"white oak\", 780);`",
         |ctx: NativeCallContext, c: &mut Entries, wood: ImmutableString, cents: i64| {
             rate(ctx, c, wood, cents, Map::new())
         },
@@ -127,8 +129,8 @@ fn stock(ctx: NativeCallContext, c: &mut Entries, section: ImmutableString, opti
 
 /// The lengths with their prices and counts, ascending.
 fn on_sale(form: &Form<'_, '_>, lengths: &[Length]) -> HostResult<Vec<StockLength>> {
-    let cents = for_each(form, "cents", lengths.len())?;
-    let available = for_each(form, "available", lengths.len())?;
+    let cents = for_each(form, "cents", (lengths.len(), "lengths"))?;
+    let available = for_each(form, "available", (lengths.len(), "lengths"))?;
     let per_foot = form.whole("cents_per_foot")?.map(|cents| (cents, Length::inch(12.0)));
     let per_metre = form.whole("cents_per_metre")?.map(|cents| (cents, Length::mm(1000.0)));
     let rated =
@@ -152,15 +154,20 @@ fn twice(form: &Form<'_, '_>, length: Length) -> Box<EvalAltResult> {
     form.refuse(Diagnostic::error("wrong-option", message).help("keep one of them"))
 }
 
-/// One value for each length: as given, one for all, or none.
-fn for_each(form: &Form<'_, '_>, key: &str, lengths: usize) -> HostResult<Vec<Option<i64>>> {
+/// One value for each of so many things: as given, one for all, or none.
+pub(super) fn for_each(
+    form: &Form<'_, '_>,
+    key: &str,
+    (count, things): (usize, &str),
+) -> HostResult<Vec<Option<i64>>> {
     match form.wholes(key)?.as_deref() {
-        None => Ok(vec![None; lengths]),
-        Some([one]) => Ok(vec![Some(*one); lengths]),
-        Some(values) if values.len() == lengths => Ok(values.iter().copied().map(Some).collect()),
+        None => Ok(vec![None; count]),
+        Some([one]) => Ok(vec![Some(*one); count]),
+        Some(values) if values.len() == count => Ok(values.iter().copied().map(Some).collect()),
         Some(values) => {
-            let message = format!("`{key}` of stock has {} values for {lengths} lengths", values.len());
-            let help = "give one for each length, or one for all";
+            let (what, given) = (form.what, values.len());
+            let message = format!("`{key}` of {what} has {given} values for {count} {things}");
+            let help = format!("give one for each of the {things}, or one for all");
             Err(form.refuse(Diagnostic::error("wrong-option", message).help(help)))
         }
     }
@@ -173,13 +180,18 @@ fn rate(
     cents: i64,
     options: Map,
 ) -> HostResult<()> {
-    let form = Form::read(&ctx, "rate", options, &[])?;
+    let form = Form::read(&ctx, "rate", options, &["by", "rough", "waste"])?;
     if cents < 0 {
         let message = format!("`rate` must be in whole cents, zero or more, not {cents}");
         return Err(form.refuse(Diagnostic::error("wrong-arguments", message)));
     }
+    const VOLUMES: [(Volume, &str); 2] =
+        [(Volume::BoardFoot, "board foot"), (Volume::CubicMetre, "cubic metre")];
+    let per = form.choice("by", &VOLUMES)?.unwrap_or(Volume::BoardFoot);
+    let waste = form.share("waste")?;
+    let rough = form.flag("rough")?.unwrap_or(waste.is_some());
     let source = form.source(c)?;
-    c.add(&ctx, Item::Rate(Rate { species: wood.to_string(), cents_per_board_foot: cents, source }))
+    c.add(&ctx, Item::Rate(Rate { species: wood.to_string(), cents, per, rough, waste, source }))
 }
 
 fn offcut(ctx: NativeCallContext, c: &mut Entries, section: ImmutableString, options: Map) -> HostResult<()> {

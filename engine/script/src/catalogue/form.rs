@@ -6,7 +6,7 @@ use crate::host::{HostResult, Options, type_word, with_article};
 use indexmap::IndexMap;
 use rhai::{Dynamic, EvalAltResult, Map, NativeCallContext};
 use slatwork_base::{Angle, Diagnostic, Length, did_you_mean};
-use slatwork_catalog::{STATUS_WORDS, Source, Status};
+use slatwork_catalog::{STATUS_WORDS, Share, Source, Status};
 use std::collections::BTreeMap;
 
 /// What every entry takes beside its own options.
@@ -18,7 +18,7 @@ const A_SIZE: &str = "a length greater than zero, as 19.mm or inch(\"3 1/2\")";
 /// The options of one entry.
 pub(super) struct Form<'c, 'a> {
     ctx: &'c NativeCallContext<'a>,
-    what: &'static str,
+    pub(super) what: &'static str,
     options: Options,
     /// Names of the options and of the measures given, which `except:` may name.
     figures: Vec<String>,
@@ -138,8 +138,24 @@ impl<'c, 'a> Form<'c, 'a> {
 
     /// A number that is not negative.
     pub(super) fn figure(&self, key: &str) -> HostResult<Option<f64>> {
-        let read = |value: &Dynamic| crate::numbers::as_number(value).filter(|n| n.is_finite() && *n >= 0.0);
-        self.read_as(key, "a number, zero or more", read)
+        self.read_as(key, "a number, zero or more", figure)
+    }
+
+    /// Numbers that are not negative, or one by itself.
+    pub(super) fn figures(&self, key: &str) -> HostResult<Option<Vec<f64>>> {
+        if self.options.opt_any(key).is_some_and(|value| value.is_array()) {
+            return self.each(key, "a number, zero or more", "a list of numbers", figure);
+        }
+        Ok(self.read_as(key, "a number, zero or more, or a list of them", figure)?.map(|one| vec![one]))
+    }
+
+    /// A share from nothing to all.
+    pub(super) fn share(&self, key: &str) -> HostResult<Option<Share>> {
+        let Some(number) = self.figure(key)? else { return Ok(None) };
+        Share::new(number).map(Some).ok_or_else(|| {
+            let message = format!("`{key}` of {} is a share from 0 to 1, and cannot be {number}", self.what);
+            self.refuse(Diagnostic::error("impossible-share", message))
+        })
     }
 
     /// A whole number that is not negative.
@@ -242,6 +258,10 @@ fn keys(map: &Map) -> Vec<String> {
 
 fn size(value: &Dynamic) -> Option<Length> {
     value.clone().try_cast::<Length>().filter(|length| length.is_positive())
+}
+
+fn figure(value: &Dynamic) -> Option<f64> {
+    crate::numbers::as_number(value).filter(|number| number.is_finite() && *number >= 0.0)
 }
 
 fn whole(value: &Dynamic) -> Option<i64> {

@@ -7,6 +7,7 @@
 mod boards;
 mod form;
 mod metal;
+mod prices;
 mod shop;
 mod woods;
 
@@ -135,7 +136,7 @@ pub(crate) fn subject() -> Subject {
     let mut subject = Subject::new(
         "Catalogue",
         "The words of `items(c)` in catalogues/*.rhai: own sections and woods, what the yard stocks, what lies on the \
-         rack, the tools of the shop, and what the tape says. An entry replaces one of the same name in the catalogues \
+         rack, the tools of the shop, what the tape says, and what all costs. An entry replaces one of the same name in the catalogues \
          below. Entries may stand in any order; only `like:` names what stands above it or below the file. Every entry \
          also takes `source:` (a text; without one it is the file), `status:` (measured, read, derived, stated, from \
          memory, common practice, project choice, demo; without one it is stated) and `except: #{ figure: status }` \
@@ -145,6 +146,7 @@ pub(crate) fn subject() -> Subject {
     boards::words(&mut subject);
     woods::words(&mut subject);
     metal::words(&mut subject);
+    prices::words(&mut subject);
     shop::words(&mut subject);
     subject
 }

@@ -122,7 +122,20 @@ fn a_script_says_what_a_toml_file_says() {
     c.tool("mitre_limit", 50.deg);
     c.tool("end_trim", 0.mm, #{ status: "measured" });
     c.only_listed();
-    c.currency("shells");"#);
+    c.currency("shells");
+    c.rate("teak", 900000, #{ by: "cubic metre", waste: 0.35 });
+    c.rate("ipe", 1100, #{ rough: true });
+    c.price("harbour_screw_8", #{ boxes: [50, 200], cents: [700, 2400], length: 2.inch });
+    c.price("eye_bolt_3_8", #{ cents: 1250, status: "read" });
+    c.price("chain_3_16", #{ cents_per_metre: 640 });
+    c.delivery("van", #{ cents: 4000, from_cents: 10000, up_to_kg: 300, up_to_length: 12.feet });
+    c.consumable("finish", #{ name: "linseed oil", coats: 3, square_metres_per_litre: 12.5, fluid_ounces: [16, 128], cents: 900 });
+    c.consumable("glue", #{ cents: [800, 1200, 1900], dry_hours: 12 });
+    c.consumable("abrasive", #{ square_metres_per_sheet: 0.5, sheets: 10 });
+    c.labour("crosscut", #{ minutes: 1.25 });
+    c.labour("drill", #{ minutes: 0.5, batch_minutes: 0.2, setup_minutes: 4, status: "measured" });
+    c.term("margin", 0.25);
+    c.term("comparable_price", 62000, #{ status: "read" });"#);
     let toml = include_str!("yard.toml");
     let file = Catalogue::shared().overlay_toml("the lake yard", toml);
     assert_eq!(plain(&file.diagnostics), "");
@@ -136,6 +149,7 @@ fn a_script_says_what_a_toml_file_says() {
     assert_eq!(script.yard(), file.yard());
     assert_eq!(script.rack(), file.rack());
     assert_eq!(script.tools(), file.tools());
+    assert_eq!(script.pricing(), file.pricing());
     assert_eq!(*script, file);
     assert_eq!(script.tools().mitre_limit, Angle::deg(50.0));
     assert_eq!(script.drill(FastenerKind::DeckScrew, "8").unwrap().counterbore, Some(Length::mm(12.0)));
@@ -246,6 +260,25 @@ fn values_that_cannot_be_are_refused_at_their_line() {
         r#"c.tool("rip_kerf", -1.mm);"#,
         r#"c.tool("rip_kerf", 3);"#,
         r#"c.currency(" ");"#,
+        r#"c.rate("teak", 900, #{ waste: 1.4 });"#,
+        r#"c.rate("teak", 900, #{ by: "cord" });"#,
+        r#"c.price("eye_bolt_3_8", #{ cents: -5 });"#,
+        r#"c.price("eye_bolt_3_8", #{ });"#,
+        r#"c.price("wood_screw_8", #{ boxes: [25, 100], cents: [1, 2, 3] });"#,
+        r#"c.price("wood_scrow_8", #{ cents: 5 });"#,
+        r#"c.delivery("van", #{ up_to_kg: 300 });"#,
+        r#"c.consumable("varnish", #{ coats: 3 });"#,
+        r#"c.consumable("finish", #{ square_metres_per_litre: 0 });"#,
+        r#"c.consumable("finish", #{ litres: [1, 5], cents: [1, 2, 3] });"#,
+        r#"c.labour("crosscuts", #{ minutes: 1 });"#,
+        r#"c.labour("crosscut", #{ minutes: 1, batch_minutes: 2 });"#,
+        r#"c.labour("crosscut", #{ minutes: 1, batch_minutes: 0.05 });"#,
+        r#"c.labour("crosscut", #{ minutes: -1 });"#,
+        r#"c.term("margin", 1.5);"#,
+        r#"c.term("margin", 25);"#,
+        r#"c.term("margins", 0.2);"#,
+        r#"c.term("labour_per_hour", 25.5);"#,
+        r#"c.term("labour_per_hour", -1);"#,
         r#"c.ofcut("2x6", #{ });"#,
     ];
     insta::assert_snapshot!(entries.map(refused).join("\n"));

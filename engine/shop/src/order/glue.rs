@@ -37,7 +37,7 @@ pub(crate) fn clamps(joint: &Joint) -> usize {
 }
 
 /// Clamps along so many mm of joint: one near either end, the others no farther apart than they may; one on a short joint.
-fn clamps_along(long: f64) -> usize {
+pub(crate) fn clamps_along(long: f64) -> usize {
     let between = (long - 2.0 * FIRST_CLAMP).max(0.0);
     1 + (between / CLAMP_SPACING).ceil() as usize
 }

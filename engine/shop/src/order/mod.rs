@@ -27,7 +27,7 @@ mod events;
 mod faults;
 mod fixing;
 mod gauge;
-mod glue;
+pub(crate) mod glue;
 mod needs;
 mod open_frame;
 mod places;
