@@ -1,0 +1,161 @@
+//! What is answered: a plan, what no plan can beat, and why that is so.
+
+use std::fmt;
+
+/// Parts of one length in a layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Cut {
+    /// Length of the part.
+    pub length: i64,
+    /// How many.
+    pub count: usize,
+}
+
+/// One way to cut one kind of stock, and how often it is done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Layout {
+    /// Index of the stock.
+    pub stock: usize,
+    /// Pieces of stock that are cut so.
+    pub times: usize,
+    /// What is cut, longest first. The remainder follows the last.
+    pub cuts: Vec<Cut>,
+}
+
+/// The multipliers of a proof: what each length of part is worth, in `scale`ths of the unit of cost.
+///
+/// Let V(s) be the most that a pattern on stock s can be worth. If V(s) does not pass the cost of any stock s of unlimited
+/// number, no plan costs less than the worth of all parts wanted, less what the stock of limited number can be worth
+/// beyond its cost: sum d u - sum a(s) max(0, V(s) - c(s)), rounded up to what costs can add up to. (Gilmore and Gomory
+/// 1961; the bound is linear-programming duality, made exact by whole numbers.)
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Duals {
+    /// Length and worth of each part, longest first.
+    pub worth: Vec<(i64, i64)>,
+    /// V(s) of each kind of stock, in the order of the problem; `None` where no part fits or the stock is beaten.
+    pub best: Vec<Option<i64>>,
+    /// Parts of a unit of cost that worths are counted in.
+    pub scale: i64,
+}
+
+/// What shows that no plan is cheaper than [`Answer::bound`].
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Certificate {
+    /// Nothing is wanted, or no bound but nought was found.
+    Nothing,
+    /// Multipliers of the parts.
+    Duals(Duals),
+    /// Multipliers, and a tree of cases over all patterns that a cheaper plan could use.
+    Cases(Duals, Cases),
+}
+
+/// All patterns that a plan of cost `below` or less could use, by the multipliers, and a division into cases of which each
+/// is shown to cost more.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cases {
+    /// Plans up to this cost are shown to be impossible.
+    pub below: i64,
+    /// How many maximal patterns there are.
+    pub patterns: usize,
+    /// Rows that hold in every case: rounded sums of the demands.
+    pub cuts: Vec<RoundedSum>,
+    /// The division.
+    pub tree: Case,
+}
+
+/// A row of rank one (Gomory; Chvátal 1973): every pattern p counts ceil(sum w a(p) / divisor), and the patterns used must
+/// count up to ceil(sum w d / divisor).
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct RoundedSum {
+    /// Index of a part (longest first) and its weight.
+    pub weights: Vec<(usize, i64)>,
+    /// The divisor.
+    pub divisor: i64,
+}
+
+/// Patterns picked out by what they are cut from and what they hold.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Picked {
+    /// Only those of this stock (index among the stock worth cutting).
+    pub stock: Option<usize>,
+    /// Only those that hold so many, or more, of each of these parts (indices, longest first).
+    pub holding: Vec<(usize, u32)>,
+}
+
+/// A case of a proof.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Case {
+    /// Shown to cost too much by multipliers of all rows: parts, limited stock, rounded sums, then the choices above.
+    Closed(Vec<i64>),
+    /// The picked patterns are used `most` times or fewer; or more often.
+    Split {
+        /// Which patterns.
+        picked: Picked,
+        /// The number.
+        most: i64,
+        /// At most so often.
+        fewer: Box<Case>,
+        /// At least once more.
+        more: Box<Case>,
+    },
+}
+
+/// The step of the method that closed the gap between plan and bound.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Step {
+    /// The gap is open.
+    Open,
+    /// The first greedy plan met the bound.
+    Greedy,
+    /// Rounding and mending the linear program's plan (diving) met the bound.
+    Diving,
+    /// A plan from the patterns generated met the bound.
+    Rounding,
+    /// All patterns that a cheaper plan could use were enumerated and searched.
+    Enumeration,
+}
+
+impl fmt::Display for Step {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Step::Open => "open",
+            Step::Greedy => "greedy plan meets the bound",
+            Step::Diving => "dive meets the bound",
+            Step::Rounding => "plan over generated patterns meets the bound",
+            Step::Enumeration => "patterns enumerated and searched",
+        })
+    }
+}
+
+/// A plan with its bound.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answer {
+    /// How to cut.
+    pub layouts: Vec<Layout>,
+    /// Cost of the plan.
+    pub cost: i64,
+    /// No plan costs less.
+    pub bound: i64,
+    /// Parts for which there is no stock left, by length; a plan that lacks any is no plan.
+    pub missing: Vec<Cut>,
+    /// Which step closed the gap.
+    pub proof: Step,
+    /// What shows the bound.
+    pub certificate: Certificate,
+    /// Elementary steps that were spent.
+    pub steps: u64,
+    /// Whether the search was ended by its limit of steps or from outside.
+    pub stopped: bool,
+}
+
+impl Answer {
+    /// What the plan may cost too much.
+    pub fn gap(&self) -> i64 {
+        self.cost - self.bound
+    }
+
+    /// Whether no plan is cheaper.
+    pub fn is_optimal(&self) -> bool {
+        self.cost == self.bound && self.missing.is_empty()
+    }
+}

@@ -1,0 +1,381 @@
+//! The master problem: a linear program over the patterns known so far, solved by a revised simplex method with an
+//! explicit inverse.
+//!
+//! Minimise cost x with one row for each part (at least its demand) and further rows of either sense, x >= 0. Every row
+//! starts with an artificial variable that is dear enough to leave. Columns are added as they are generated; primal steps
+//! take in better columns, dual steps mend a plan whose demands were lowered.
+//!
+//! The inverse is kept by columns, since a pattern has few parts: a direction is the sum of few of them, and an update
+//! skips those that the pivot row does not touch. Demands are raised by a few millionths, each by another share, so that
+//! ties (and with them long stalls) are rare; nothing proven rests on these numbers, which are binary64 throughout.
+//!
+//! Source: Dantzig's revised simplex with the product update of an explicit inverse; perturbation after Charnes 1952
+//! (from memory).
+
+use super::work::Work;
+
+/// A reduced cost nearer to nought than this, relative to the dearest column, is nought.
+const REDUCED: f64 = 1e-9;
+/// A pivot smaller than this would spoil the inverse.
+const PIVOT: f64 = 1e-7;
+/// A level above minus this is not negative.
+const LEVEL: f64 = 1e-9;
+/// Share by which demands are raised at most.
+const RAISE: f64 = 2e-6;
+/// Pivots after which the inverse is worked out anew.
+const REFRESH: usize = 3_000;
+
+/// A row's sense.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Sense {
+    /// At least.
+    Least,
+    /// At most.
+    Most,
+}
+
+impl Sense {
+    /// Factor of the row's slack.
+    fn slack(self) -> f64 {
+        if self == Sense::Least { -1.0 } else { 1.0 }
+    }
+}
+
+/// A column: what it costs and how it counts in the rows.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Column {
+    pub cost: f64,
+    pub entries: Vec<(u32, f64)>,
+}
+
+/// What is basic at a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Basic {
+    Artificial(usize),
+    Slack(usize),
+    Column(usize),
+}
+
+/// A linear program with a basis.
+#[derive(Clone)]
+pub(super) struct Master {
+    senses: Vec<Sense>,
+    right: Vec<f64>,
+    columns: Vec<Column>,
+    is_basic: Vec<bool>,
+    slack_is_basic: Vec<bool>,
+    basis: Vec<Basic>,
+    /// `inverse[row * rows + place]`.
+    inverse: Vec<f64>,
+    levels: Vec<f64>,
+    duals: Vec<f64>,
+    /// Cost of an artificial variable.
+    dear: f64,
+    pivots: usize,
+}
+
+impl Master {
+    /// Rows without columns. `dear` must exceed what a unit of any row can be worth.
+    pub(super) fn new(rows: &[(Sense, f64)], dear: f64) -> Master {
+        let mut master = Master {
+            senses: rows.iter().map(|row| row.0).collect(),
+            right: vec![0.0; rows.len()],
+            columns: Vec::new(),
+            is_basic: Vec::new(),
+            slack_is_basic: vec![false; rows.len()],
+            basis: Vec::new(),
+            inverse: Vec::new(),
+            levels: Vec::new(),
+            duals: Vec::new(),
+            dear,
+            pivots: 0,
+        };
+        for (row, &(_, right)) in rows.iter().enumerate() {
+            master.right[row] = raised(row, right);
+        }
+        master.start();
+        master
+    }
+
+    /// Artificial variables in rows that ask for something, slacks in the others.
+    fn start(&mut self) {
+        let rows = self.right.len();
+        self.inverse = vec![0.0; rows * rows];
+        self.basis.clear();
+        self.is_basic.fill(false);
+        for row in 0..rows {
+            self.inverse[row * rows + row] = 1.0;
+            let is_slack = self.senses[row] == Sense::Most && self.right[row] >= 0.0;
+            self.slack_is_basic[row] = is_slack;
+            self.basis.push(if is_slack { Basic::Slack(row) } else { Basic::Artificial(row) });
+        }
+        self.levels = self.right.clone();
+        self.restore_duals();
+    }
+
+    fn rows(&self) -> usize {
+        self.right.len()
+    }
+
+    /// Number of columns.
+    pub(super) fn len(&self) -> usize {
+        self.columns.len()
+    }
+
+    /// A column more.
+    pub(super) fn add(&mut self, column: Column) {
+        self.columns.push(column);
+        self.is_basic.push(false);
+    }
+
+    /// The multipliers of the rows.
+    pub(super) fn duals(&self) -> &[f64] {
+        &self.duals
+    }
+
+    /// Columns above nought.
+    pub(super) fn levels(&self) -> Vec<(usize, f64)> {
+        let mut used: Vec<(usize, f64)> = self
+            .basis
+            .iter()
+            .zip(&self.levels)
+            .filter_map(|(basic, &level)| match basic {
+                Basic::Column(at) if level > LEVEL => Some((*at, level)),
+                _ => None,
+            })
+            .collect();
+        used.sort_by_key(|used| used.0);
+        used
+    }
+
+    /// What the plan costs, artificial variables included.
+    pub(super) fn objective(&self) -> f64 {
+        self.basis.iter().zip(&self.levels).map(|(&basic, level)| self.cost(basic) * level).sum()
+    }
+
+    /// How much of the rows is met by artificial variables.
+    pub(super) fn shortage(&self) -> f64 {
+        let artificial = self.basis.iter().zip(&self.levels).filter(|(basic, _)| matches!(basic, Basic::Artificial(_)));
+        artificial.map(|(_, level)| level.abs()).sum()
+    }
+
+    fn cost(&self, basic: Basic) -> f64 {
+        match basic {
+            Basic::Artificial(_) => self.dear,
+            Basic::Slack(_) => 0.0,
+            Basic::Column(at) => self.columns[at].cost,
+        }
+    }
+
+    /// The column costs so much from now on; the plan stays, and is no longer the cheapest.
+    pub(super) fn set_cost(&mut self, column: usize, cost: f64) {
+        self.columns[column].cost = cost;
+    }
+
+    /// Multipliers of the basis as it stands.
+    pub(super) fn restore_duals(&mut self) {
+        let rows = self.rows();
+        let costs: Vec<f64> = self.basis.iter().map(|&basic| self.cost(basic)).collect();
+        self.duals = self.inverse.chunks_exact(rows.max(1)).map(|column| dot(column, &costs)).collect();
+    }
+
+    /// Another right side; levels may turn negative, which [`Master::dual`] mends.
+    pub(super) fn set_right(&mut self, row: usize, right: f64) {
+        let (rows, right) = (self.rows(), raised(row, right));
+        let change = right - self.right[row];
+        self.right[row] = right;
+        for (level, factor) in self.levels.iter_mut().zip(&self.inverse[row * rows..(row + 1) * rows]) {
+            *level += change * factor;
+        }
+    }
+
+    fn reduced(&self, column: &Column) -> f64 {
+        column.cost - column.entries.iter().map(|&(row, factor)| self.duals[row as usize] * factor).sum::<f64>()
+    }
+
+    /// Takes in columns until none lowers the cost.
+    pub(super) fn primal(&mut self, work: &mut Work) {
+        let tolerance = REDUCED * self.dear;
+        while !work.is_over() {
+            let Some((entering, reduced)) = self.cheapest(tolerance) else { return };
+            let direction = self.direction(entering);
+            let Some(place) = self.first_to_leave(&direction) else { return };
+            self.pivot(entering, reduced, place, &direction, work);
+        }
+    }
+
+    /// The column or slack of the least reduced cost, when that is below nought.
+    fn cheapest(&self, tolerance: f64) -> Option<(Basic, f64)> {
+        let mut best = (None, -tolerance);
+        for (at, column) in self.columns.iter().enumerate().filter(|(at, _)| !self.is_basic[*at]) {
+            let reduced = self.reduced(column);
+            if reduced < best.1 {
+                best = (Some(Basic::Column(at)), reduced);
+            }
+        }
+        for (row, sense) in self.senses.iter().enumerate().filter(|(row, _)| !self.slack_is_basic[*row]) {
+            let reduced = -sense.slack() * self.duals[row];
+            if reduced < best.1 {
+                best = (Some(Basic::Slack(row)), reduced);
+            }
+        }
+        best.0.map(|basic| (basic, best.1))
+    }
+
+    /// How the basic levels fall as something enters.
+    fn direction(&self, entering: Basic) -> Vec<f64> {
+        let rows = self.rows();
+        let mut direction = vec![0.0; rows];
+        let mut add = |row: usize, factor: f64| {
+            for (own, inverse) in direction.iter_mut().zip(&self.inverse[row * rows..(row + 1) * rows]) {
+                *own += factor * inverse;
+            }
+        };
+        match entering {
+            Basic::Artificial(row) => add(row, 1.0),
+            Basic::Slack(row) => add(row, self.senses[row].slack()),
+            Basic::Column(at) => self.columns[at].entries.iter().for_each(|&(row, factor)| add(row as usize, factor)),
+        }
+        direction
+    }
+
+    /// The place that falls to nought first; of equals the one with the largest pivot.
+    fn first_to_leave(&self, direction: &[f64]) -> Option<usize> {
+        let ratio = |place: usize| self.levels[place].max(0.0) / direction[place];
+        let candidates = (0..direction.len()).filter(|&place| direction[place] > PIVOT);
+        let least = candidates.clone().map(ratio).fold(f64::INFINITY, f64::min);
+        let first = candidates.filter(|&place| ratio(place) <= least + LEVEL);
+        first.max_by(|&a, &b| direction[a].total_cmp(&direction[b]))
+    }
+
+    /// Lets something enter at a place.
+    fn pivot(&mut self, entering: Basic, reduced: f64, place: usize, direction: &[f64], work: &mut Work) {
+        let rows = self.rows();
+        let level = self.levels[place] / direction[place];
+        for (own, change) in self.levels.iter_mut().zip(direction) {
+            *own -= level * change;
+        }
+        self.levels[place] = level;
+        let mut touched = 0;
+        for (row, column) in self.inverse.chunks_exact_mut(rows).enumerate() {
+            if column[place] != 0.0 {
+                let factor = column[place] / direction[place];
+                for (own, change) in column.iter_mut().zip(direction) {
+                    *own -= factor * change;
+                }
+                column[place] = factor;
+                self.duals[row] += reduced * factor;
+                touched += 1;
+            }
+        }
+        self.mark(self.basis[place], false);
+        self.mark(entering, true);
+        self.basis[place] = entering;
+        work.spend(rows * (touched + 4) / 4 + 2 * self.columns.len());
+        self.pivots += 1;
+        if self.pivots.is_multiple_of(REFRESH) {
+            self.refresh(work);
+        }
+    }
+
+    fn mark(&mut self, basic: Basic, is_basic: bool) {
+        match basic {
+            Basic::Artificial(_) => {}
+            Basic::Slack(row) => self.slack_is_basic[row] = is_basic,
+            Basic::Column(at) => self.is_basic[at] = is_basic,
+        }
+    }
+
+    /// Works out inverse, levels and multipliers anew from the same basis.
+    pub(super) fn refresh(&mut self, work: &mut Work) {
+        let basis = self.basis.clone();
+        self.take_basis(&basis, work);
+    }
+
+    /// Makes these basic, as far as they are independent, whatever was basic before.
+    pub(super) fn take_basis(&mut self, basis: &[Basic], work: &mut Work) {
+        self.start();
+        let mut wanted: Vec<Basic> = basis.iter().copied().filter(|basic| !self.basis.contains(basic)).collect();
+        // Short columns first: most then need no more than a place of their own.
+        wanted.sort_by_key(|basic| match basic {
+            Basic::Column(at) => self.columns[*at].entries.len(),
+            _ => 0,
+        });
+        let keep: Vec<bool> = self.basis.iter().map(|basic| basis.contains(basic)).collect();
+        let mut free: Vec<bool> = keep.iter().map(|keep| !keep).collect();
+        for entering in wanted {
+            let direction = self.direction(entering);
+            let places = (0..free.len()).filter(|&place| free[place]);
+            let largest = places.max_by(|&a, &b| direction[a].abs().total_cmp(&direction[b].abs()));
+            if let Some(place) = largest.filter(|&place| direction[place].abs() > PIVOT) {
+                free[place] = false;
+                // Counted as a pivot once the basis stands.
+                let pivots = std::mem::replace(&mut self.pivots, 0);
+                self.pivot(entering, 0.0, place, &direction, work);
+                self.pivots = pivots;
+            }
+        }
+        self.restore_duals();
+    }
+
+    /// What is basic.
+    pub(super) fn basis(&self) -> &[Basic] {
+        &self.basis
+    }
+
+    /// Mends negative levels while keeping reduced costs from turning negative.
+    pub(super) fn dual(&mut self, work: &mut Work) {
+        for _ in 0..20 * self.rows() + 100 {
+            let worst = (0..self.rows()).min_by(|&a, &b| self.levels[a].total_cmp(&self.levels[b]));
+            let Some(place) = worst.filter(|&place| self.levels[place] < -LEVEL) else { return };
+            let Some((entering, reduced)) = self.to_replace(place) else { return self.give_up(place) };
+            let direction = self.direction(entering);
+            if direction[place] > -PIVOT || work.is_over() {
+                return self.give_up(place);
+            }
+            self.pivot(entering, reduced, place, &direction, work);
+        }
+    }
+
+    /// No column mends the level: it is taken as nought, and what follows is a worse plan but a plan.
+    fn give_up(&mut self, place: usize) {
+        self.levels[place] = 0.0;
+        self.levels.iter_mut().for_each(|level| *level = level.max(0.0));
+    }
+
+    /// What may enter for the basic variable at a place: the least reduced cost for its share in that row.
+    fn to_replace(&self, place: usize) -> Option<(Basic, f64)> {
+        let rows = self.rows();
+        let row: Vec<f64> = (0..rows).map(|at| self.inverse[at * rows + place]).collect();
+        let mut best: Option<(Basic, f64, f64)> = None;
+        let mut consider = |basic: Basic, share: f64, reduced: f64| {
+            if share < -PIVOT {
+                let ratio = reduced.max(0.0) / -share;
+                if best.is_none_or(|best| ratio < best.2) {
+                    best = Some((basic, reduced, ratio));
+                }
+            }
+        };
+        for (at, column) in self.columns.iter().enumerate().filter(|(at, _)| !self.is_basic[*at]) {
+            let share = column.entries.iter().map(|&(own, factor)| row[own as usize] * factor).sum();
+            consider(Basic::Column(at), share, self.reduced(column));
+        }
+        for (own, sense) in self.senses.iter().enumerate().filter(|(own, _)| !self.slack_is_basic[*own]) {
+            consider(Basic::Slack(own), sense.slack() * row[own], -sense.slack() * self.duals[own]);
+        }
+        for (own, &share) in row.iter().enumerate() {
+            consider(Basic::Artificial(own), share, self.dear - self.duals[own]);
+        }
+        best.map(|(basic, reduced, _)| (basic, reduced))
+    }
+}
+
+/// A right side a few millionths higher, each row's by a share of its own (a golden-ratio sequence).
+fn raised(row: usize, right: f64) -> f64 {
+    let share = (row as f64 * 0.618_033_988_749_894_9).fract();
+    if right > 0.0 { right * (1.0 + RAISE * (0.5 + share) / 1.5) } else { right }
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}

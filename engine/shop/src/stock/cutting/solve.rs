@@ -1,0 +1,190 @@
+//! From problem to proven plan: greedy, column generation, dives, enumeration.
+
+use super::answer::{Answer, Certificate, Cut, Duals, Layout, Step};
+use super::diving::{Best, dive};
+use super::farley::Worths;
+use super::generation::Generation;
+use super::greedy::{Rest, greedy};
+use super::instance::Instance;
+use super::pattern::Pattern;
+use super::pricing::InARow;
+use super::work::{Progress, Work};
+use super::{Fault, Problem};
+
+/// How hard to try.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limits {
+    /// Elementary steps; roughly a thousand a microsecond.
+    pub steps: u64,
+    /// Dives from the root before patterns are enumerated.
+    pub dives: usize,
+    /// Most patterns that are enumerated.
+    pub patterns: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Limits { steps: 20_000_000_000, dives: 12, patterns: 400_000 }
+    }
+}
+
+/// The cheapest plan, with its bound, as far as the limits reach.
+pub fn solve(problem: &Problem, limits: Limits) -> Result<Answer, Fault> {
+    solve_watched(problem, limits, &mut |_| true)
+}
+
+/// The same; `go_on` is told the progress now and then, and ends the search with the best plan so far by answering `false`.
+pub fn solve_watched(
+    problem: &Problem,
+    limits: Limits,
+    go_on: &mut dyn FnMut(&Progress) -> bool,
+) -> Result<Answer, Fault> {
+    problem.validate()?;
+    let instance = Instance::of(problem)?;
+    let mut work = Work::new(limits.steps, go_on);
+    let mut search = Search { instance: &instance, best: Best::none(), worths: Worths::default(), bound: 0, step: Step::Open };
+    if instance.sizes.is_empty() {
+        search.best.cost = 0;
+        search.step = Step::Greedy;
+    } else {
+        search.run(limits, &mut work);
+    }
+    Ok(search.answer(problem, &work))
+}
+
+struct Search<'a> {
+    instance: &'a Instance,
+    best: Best,
+    worths: Worths,
+    bound: i64,
+    step: Step,
+}
+
+impl Search<'_> {
+    fn run(&mut self, limits: Limits, work: &mut Work) {
+        let instance = self.instance;
+        if let Some(packing) = greedy(instance, Rest::all(instance), None) {
+            self.best.offer(instance, packing);
+        }
+        let mut pricing = InARow::new(instance);
+        let mut generation = Generation::new(instance);
+        for (pattern, _) in self.best.packing.clone() {
+            generation.add(pattern);
+        }
+        self.worths = generation.solve(&mut pricing, self.best.cost, work);
+        self.bound = self.worths.cost(instance);
+        if self.closed_by(Step::Greedy) || work.is_over() {
+            return;
+        }
+        if let Some(packing) = greedy(instance, Rest::all(instance), Some(&self.worths.worth)) {
+            self.best.offer(instance, packing);
+        }
+        let mut forbidden = Vec::new();
+        for _ in 0..limits.dives {
+            dive(&generation, &mut pricing, &mut self.best, &mut forbidden, self.bound, work);
+            work.progress.cost = Some(self.best.cost);
+            if self.closed_by(Step::Diving) || work.is_over() {
+                return;
+            }
+        }
+    }
+
+    fn closed_by(&mut self, step: Step) -> bool {
+        let closed = self.best.cost <= self.bound;
+        if closed {
+            self.step = step;
+        }
+        closed
+    }
+
+    fn answer(&self, problem: &Problem, work: &Work) -> Answer {
+        let (layouts, missing) = layouts(self.instance, &self.best);
+        let cost = layouts.iter().map(|layout: &Layout| problem.stocks[layout.stock].cost * layout.times as i64).sum();
+        let certificate =
+            if self.worths.worth.is_empty() { Certificate::Nothing } else { Certificate::Duals(self.duals(problem)) };
+        Answer {
+            layouts,
+            cost,
+            bound: self.bound,
+            missing,
+            proof: self.step,
+            certificate,
+            steps: work.steps(),
+            stopped: work.is_over(),
+        }
+    }
+
+    fn duals(&self, problem: &Problem) -> Duals {
+        let whole = |value: &f64| *value as i64;
+        let mut best = vec![None; problem.stocks.len()];
+        for (board, value) in self.instance.boards.iter().zip(&self.worths.best) {
+            board.sources.iter().for_each(|source| best[source.0] = Some(whole(value)));
+        }
+        let worth = self.instance.lengths.iter().copied().zip(self.worths.worth.iter().map(whole)).collect();
+        Duals { worth, best, scale: self.instance.scale }
+    }
+}
+
+/// Patterns as layouts of the stock behind their boards, without parts that are too many; and what is cut from no stock.
+fn layouts(instance: &Instance, best: &Best) -> (Vec<Layout>, Vec<Cut>) {
+    let mut sources: Vec<Vec<(usize, u32)>> = instance.boards.iter().map(|board| board.sources.clone()).collect();
+    let (mut layouts, mut missing): (Vec<Layout>, Vec<Cut>) = (Vec::new(), Vec::new());
+    for (pattern, times) in exact(instance, best) {
+        let cuts: Vec<Cut> = pattern
+            .counts
+            .iter()
+            .map(|&(part, count)| Cut { length: instance.lengths[part as usize], count: count as usize })
+            .collect();
+        if instance.boards[pattern.board].is_missing {
+            missing.extend(cuts.iter().map(|cut| Cut { count: cut.count * times as usize, ..*cut }));
+            continue;
+        }
+        let unlimited = instance.boards[pattern.board].available.is_none();
+        let mut open = times;
+        for (stock, number) in &mut sources[pattern.board] {
+            let now = if unlimited { open } else { open.min(*number) };
+            if now > 0 {
+                layouts.push(Layout { stock: *stock, times: now as usize, cuts: cuts.clone() });
+                open -= now;
+                *number = number.saturating_sub(now);
+            }
+        }
+    }
+    (layouts, missing)
+}
+
+/// The packing with parts that nobody wants taken out, equal patterns together, in a defined order.
+fn exact(instance: &Instance, best: &Best) -> Vec<(Pattern, u32)> {
+    let mut over: Vec<i64> = instance.demands.iter().map(|&demand| -i64::from(demand)).collect();
+    for (pattern, times) in &best.packing {
+        pattern.counts.iter().for_each(|&(part, count)| over[part as usize] += i64::from(count * times));
+    }
+    let mut patterns: std::collections::BTreeMap<Pattern, u32> = std::collections::BTreeMap::new();
+    for (pattern, times) in &best.packing {
+        let mut times = *times;
+        while times > 0 {
+            let mut own = pattern.clone();
+            let same = trim(&mut own, &mut over, times);
+            if !own.counts.is_empty() {
+                *patterns.entry(own).or_default() += same;
+            }
+            times -= same;
+        }
+    }
+    patterns.into_iter().collect()
+}
+
+/// Takes parts that are too many out of a pattern cut `times` times; gives how many of those are now alike.
+fn trim(pattern: &mut Pattern, over: &mut [i64], times: u32) -> u32 {
+    let is_over = pattern.counts.iter().any(|count| over[count.0 as usize] > 0);
+    let same = if is_over { 1 } else { times };
+    if is_over {
+        for (part, count) in &mut pattern.counts {
+            let out = over[*part as usize].clamp(0, i64::from(*count));
+            *count -= out as u32;
+            over[*part as usize] -= out;
+        }
+        pattern.counts.retain(|count| count.1 > 0);
+    }
+    same
+}
