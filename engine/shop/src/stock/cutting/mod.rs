@@ -4,16 +4,20 @@
 mod answer;
 mod checker;
 mod diving;
+mod enumeration;
 mod farley;
 mod generation;
 mod greedy;
 mod instance;
+mod integer;
 mod knapsack;
 mod pattern;
 mod pricing;
 mod problem;
+mod rows;
 mod simplex;
 mod solve;
+mod splitting;
 mod work;
 
 pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, RoundedSum, Step};

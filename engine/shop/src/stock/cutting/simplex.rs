@@ -117,11 +117,6 @@ impl Master {
         self.right.len()
     }
 
-    /// Number of columns.
-    pub(super) fn len(&self) -> usize {
-        self.columns.len()
-    }
-
     /// A column more.
     pub(super) fn add(&mut self, column: Column) {
         self.columns.push(column);
@@ -165,6 +160,12 @@ impl Master {
             Basic::Slack(_) => 0.0,
             Basic::Column(at) => self.columns[at].cost,
         }
+    }
+
+    /// Makes artificial variables dearer.
+    pub(super) fn set_dear(&mut self, dear: f64) {
+        self.dear = dear;
+        self.restore_duals();
     }
 
     /// The column costs so much from now on; the plan stays, and is no longer the cheapest.
@@ -232,7 +233,7 @@ impl Master {
             }
         };
         match entering {
-            Basic::Artificial(row) => add(row, 1.0),
+            Basic::Artificial(row) => add(row, -self.senses[row].slack()),
             Basic::Slack(row) => add(row, self.senses[row].slack()),
             Basic::Column(at) => self.columns[at].entries.iter().for_each(|&(row, factor)| add(row as usize, factor)),
         }
@@ -363,8 +364,9 @@ impl Master {
         for (own, sense) in self.senses.iter().enumerate().filter(|(own, _)| !self.slack_is_basic[*own]) {
             consider(Basic::Slack(own), sense.slack() * row[own], -sense.slack() * self.duals[own]);
         }
-        for (own, &share) in row.iter().enumerate() {
-            consider(Basic::Artificial(own), share, self.dear - self.duals[own]);
+        for (own, sense) in self.senses.iter().enumerate() {
+            let factor = -sense.slack();
+            consider(Basic::Artificial(own), factor * row[own], self.dear - factor * self.duals[own]);
         }
         best.map(|(basic, reduced, _)| (basic, reduced))
     }

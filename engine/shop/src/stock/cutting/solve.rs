@@ -1,11 +1,13 @@
 //! From problem to proven plan: greedy, column generation, dives, enumeration.
 
-use super::answer::{Answer, Certificate, Cut, Duals, Layout, Step};
+use super::answer::{Answer, Cases, Certificate, Cut, Duals, Layout, Step};
 use super::diving::{Best, dive};
+use super::enumeration::enumerate;
 use super::farley::Worths;
 use super::generation::Generation;
 use super::greedy::{Rest, greedy};
 use super::instance::Instance;
+use super::integer::search;
 use super::pattern::Pattern;
 use super::pricing::InARow;
 use super::work::{Progress, Work};
@@ -18,13 +20,17 @@ pub struct Limits {
     pub steps: u64,
     /// Dives from the root before patterns are enumerated.
     pub dives: usize,
+    /// Cases of the search over generated patterns.
+    pub rounding: usize,
     /// Most patterns that are enumerated.
     pub patterns: usize,
+    /// Cases of the search over enumerated patterns.
+    pub cases: usize,
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Limits { steps: 20_000_000_000, dives: 12, patterns: 400_000 }
+        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 400_000, cases: 20_000 }
     }
 }
 
@@ -42,7 +48,7 @@ pub fn solve_watched(
     problem.validate()?;
     let instance = Instance::of(problem)?;
     let mut work = Work::new(limits.steps, go_on);
-    let mut search = Search { instance: &instance, best: Best::none(), worths: Worths::default(), bound: 0, step: Step::Open };
+    let mut search = Search { instance: &instance, best: Best::none(), worths: Worths::default(), bound: 0, step: Step::Open, cases: None };
     if instance.sizes.is_empty() {
         search.best.cost = 0;
         search.step = Step::Greedy;
@@ -58,6 +64,7 @@ struct Search<'a> {
     worths: Worths,
     bound: i64,
     step: Step,
+    cases: Option<Cases>,
 }
 
 impl Search<'_> {
@@ -87,6 +94,30 @@ impl Search<'_> {
                 return;
             }
         }
+        self.round(&generation.patterns, limits, work);
+        if self.closed_by(Step::Rounding) || work.is_over() {
+            return;
+        }
+        self.enumerate(limits, work);
+    }
+
+    /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
+    fn round(&mut self, patterns: &[Pattern], limits: Limits, work: &mut Work) {
+        search(self.instance, patterns, &[], &mut self.best, limits.rounding, work);
+    }
+
+    /// Searches all patterns that a cheaper plan could use.
+    fn enumerate(&mut self, limits: Limits, work: &mut Work) {
+        let below = self.best.cost - self.instance.step;
+        let Some(patterns) = enumerate(self.instance, &self.worths, below, limits.patterns, work) else { return };
+        let outcome = search(self.instance, &patterns, &[], &mut self.best, limits.cases, work);
+        if std::env::args().any(|w| w == "-v") { eprintln!("patterns {} cases {} closed {}", patterns.len(), outcome.cases, outcome.tree.is_some()); }
+        if let Some(tree) = outcome.tree {
+            self.step = Step::Enumeration;
+            let below = self.best.cost - self.instance.step;
+            self.bound = self.best.cost;
+            self.cases = Some(Cases { below, patterns: patterns.len(), cuts: Vec::new(), tree });
+        }
     }
 
     fn closed_by(&mut self, step: Step) -> bool {
@@ -100,8 +131,11 @@ impl Search<'_> {
     fn answer(&self, problem: &Problem, work: &Work) -> Answer {
         let (layouts, missing) = layouts(self.instance, &self.best);
         let cost = layouts.iter().map(|layout: &Layout| problem.stocks[layout.stock].cost * layout.times as i64).sum();
-        let certificate =
-            if self.worths.worth.is_empty() { Certificate::Nothing } else { Certificate::Duals(self.duals(problem)) };
+        let certificate = match &self.cases {
+            _ if self.worths.worth.is_empty() => Certificate::Nothing,
+            Some(cases) => Certificate::Cases(self.duals(problem), cases.clone()),
+            None => Certificate::Duals(self.duals(problem)),
+        };
         Answer {
             layouts,
             cost,

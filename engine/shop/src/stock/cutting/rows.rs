@@ -1,0 +1,149 @@
+//! The rows of the integer step: demands, limited boards, rounded sums, choices; how patterns count in them; and the bound
+//! of whole-number multipliers.
+
+use super::answer::{Picked, RoundedSum};
+use super::instance::Instance;
+use super::integer::is_picked;
+use super::pattern::Pattern;
+use super::simplex::{Column, Sense};
+use super::work::Work;
+
+/// The picked patterns are used at most so often, or more often.
+#[derive(Clone, Debug)]
+pub(super) struct Choice {
+    pub picked: Picked,
+    pub most: i64,
+    pub is_more: bool,
+}
+
+/// Rows over a list of patterns.
+pub(super) struct Rows<'a> {
+    instance: &'a Instance,
+    patterns: &'a [Pattern],
+    cuts: &'a [RoundedSum],
+    /// Limited boards, by row after the parts.
+    limited: Vec<usize>,
+    /// Rows and counts of every pattern in the fixed rows, one after another; and where each begins.
+    entries: Vec<(u32, i32)>,
+    begins: Vec<usize>,
+}
+
+/// What a look over all patterns gives.
+pub(super) struct Scan {
+    /// Least reduced cost, in `scale`ths.
+    pub least: i64,
+    /// The patterns of the least reduced costs below nought, least first.
+    pub patterns: Vec<usize>,
+}
+
+impl<'a> Rows<'a> {
+    pub(super) fn new(instance: &'a Instance, patterns: &'a [Pattern], cuts: &'a [RoundedSum]) -> Self {
+        let limited: Vec<usize> = (0..instance.boards.len()).filter(|&at| instance.boards[at].available.is_some()).collect();
+        let mut rows = Rows { instance, patterns, cuts, limited, entries: Vec::new(), begins: vec![0] };
+        let parts = instance.sizes.len();
+        for pattern in patterns {
+            rows.entries.extend(pattern.counts.iter().map(|&(part, count)| (part, count as i32)));
+            if let Some(at) = rows.limited.iter().position(|&board| board == pattern.board) {
+                rows.entries.push(((parts + at) as u32, 1));
+            }
+            for (at, cut) in cuts.iter().enumerate() {
+                let count = rounded(cut, |part| i64::from(pattern.count(part)));
+                if count != 0 {
+                    rows.entries.push(((parts + rows.limited.len() + at) as u32, count as i32));
+                }
+            }
+            rows.begins.push(rows.entries.len());
+        }
+        rows
+    }
+
+    /// Rows that hold in every case.
+    pub(super) fn fixed(&self) -> usize {
+        self.instance.sizes.len() + self.limited.len() + self.cuts.len()
+    }
+
+    /// Sense and right side of every row, in whole numbers.
+    fn whole_sides(&self, choices: &[Choice]) -> Vec<(Sense, i64)> {
+        let demands = &self.instance.demands;
+        let mut sides: Vec<(Sense, i64)> = demands.iter().map(|&demand| (Sense::Least, i64::from(demand))).collect();
+        let available = |board: &usize| self.instance.boards[*board].available.unwrap_or(0);
+        sides.extend(self.limited.iter().map(|board| (Sense::Most, i64::from(available(board)))));
+        let demand = |part: u32| i64::from(demands[part as usize]);
+        sides.extend(self.cuts.iter().map(|cut| (Sense::Least, rounded(cut, demand))));
+        sides.extend(choices.iter().map(|choice| {
+            if choice.is_more { (Sense::Least, choice.most + 1) } else { (Sense::Most, choice.most) }
+        }));
+        sides
+    }
+
+    /// The same for the linear program.
+    pub(super) fn sides(&self, choices: &[Choice]) -> Vec<(Sense, f64)> {
+        self.whole_sides(choices).into_iter().map(|(sense, right)| (sense, right as f64)).collect()
+    }
+
+    fn fixed_entries(&self, at: usize) -> &[(u32, i32)] {
+        &self.entries[self.begins[at]..self.begins[at + 1]]
+    }
+
+    /// A pattern as a column.
+    pub(super) fn column(&self, at: usize, choices: &[Choice]) -> Column {
+        let pattern = &self.patterns[at];
+        let mut entries: Vec<(u32, f64)> =
+            self.fixed_entries(at).iter().map(|&(row, count)| (row, f64::from(count))).collect();
+        let chosen = choices.iter().enumerate().filter(|(_, choice)| is_picked(&choice.picked, pattern));
+        entries.extend(chosen.map(|(row, _)| ((self.fixed() + row) as u32, 1.0)));
+        Column { cost: self.instance.boards[pattern.board].cost as f64, entries }
+    }
+
+    /// Multipliers in whole `scale`ths, of the sign that each row's sense asks for.
+    pub(super) fn multipliers(&self, duals: &[f64], choices: &[Choice]) -> Vec<i64> {
+        let scale = self.instance.scale as f64;
+        let whole = |(dual, (sense, _)): (&f64, (Sense, i64))| {
+            let value = (dual * scale).floor() as i64;
+            if sense == Sense::Least { value.max(0) } else { value.min(0) }
+        };
+        duals.iter().zip(self.whole_sides(choices)).map(whole).collect()
+    }
+
+    /// Looks over all patterns.
+    pub(super) fn scan(&self, multipliers: &[i64], choices: &[Choice], most: usize, work: &mut Work) -> Scan {
+        let scale = self.instance.scale;
+        let costs: Vec<i64> = self.instance.boards.iter().map(|board| board.cost * scale).collect();
+        let mut below: Vec<(i64, usize)> = Vec::new();
+        let mut least = 0;
+        for (at, pattern) in self.patterns.iter().enumerate() {
+            let worth = |&(row, count): &(u32, i32)| multipliers[row as usize] * i64::from(count);
+            let mut reduced = costs[pattern.board] - self.fixed_entries(at).iter().map(worth).sum::<i64>();
+            for (choice, &multiplier) in choices.iter().zip(&multipliers[self.fixed()..]) {
+                if multiplier != 0 && is_picked(&choice.picked, pattern) {
+                    reduced -= multiplier;
+                }
+            }
+            least = least.min(reduced);
+            if reduced < 0 {
+                below.push((reduced, at));
+            }
+        }
+        work.spend(self.entries.len() + self.patterns.len() * (2 + 4 * choices.len()));
+        if below.len() > most {
+            below.select_nth_unstable(most);
+            below.truncate(most);
+        }
+        below.sort_unstable();
+        Scan { least, patterns: below.into_iter().map(|own| own.1).collect() }
+    }
+
+    /// What every plan in the case costs at least, in `scale`ths: a plan uses no more boards than it has parts, so nothing
+    /// is gained beyond that many times the least reduced cost.
+    pub(super) fn bound(&self, multipliers: &[i64], choices: &[Choice], least: i64) -> i128 {
+        let sides = self.whole_sides(choices);
+        let sum: i128 = multipliers.iter().zip(sides).map(|(&own, (_, right))| i128::from(own) * i128::from(right)).sum();
+        sum + i128::from(least) * i128::from(self.instance.part_count())
+    }
+}
+
+/// ceil(sum weights x numbers / divisor).
+fn rounded(cut: &RoundedSum, number: impl Fn(u32) -> i64) -> i64 {
+    let sum: i64 = cut.weights.iter().map(|&(part, weight)| weight * number(part as u32)).sum();
+    sum.div_euclid(cut.divisor) + i64::from(sum.rem_euclid(cut.divisor) != 0)
+}
