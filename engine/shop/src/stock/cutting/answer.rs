@@ -82,22 +82,31 @@ pub struct Picked {
     pub holding: Vec<(usize, u32)>,
 }
 
-/// A case of a proof.
+/// A case of a proof: plans that meet all choices made on the way to it.
+///
+/// With multipliers y of all rows (parts, limited stock, rounded sums, choices in the order made; a later choice on the same
+/// patterns in the same sense takes the place of the earlier) a pattern wastes w(p) = c(p) scale - sum y a(p), and a plan costs
+/// at least sum y right sides + (number of parts) min(0, least w). Patterns that waste more than what then lacks to
+/// [`Cases::below`] are in no cheaper plan and are left out of the cases below.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Case {
-    /// Shown to cost too much by multipliers of all rows: parts, limited stock, rounded sums, then the choices above.
-    Closed(Vec<i64>),
-    /// The picked patterns are used `most` times or fewer; or more often.
-    Split {
-        /// Which patterns.
-        picked: Picked,
-        /// The number.
-        most: i64,
-        /// At most so often.
-        fewer: Box<Case>,
-        /// At least once more.
-        more: Box<Case>,
-    },
+pub struct Case {
+    /// The multipliers.
+    pub multipliers: Vec<i64>,
+    /// How the case goes on, when the multipliers do not show that it costs too much.
+    pub split: Option<Box<Split>>,
+}
+
+/// Two cases that together are all.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Split {
+    /// Which patterns.
+    pub picked: Picked,
+    /// The number.
+    pub most: i64,
+    /// They are used at most so often.
+    pub fewer: Case,
+    /// They are used once more, or oftener.
+    pub more: Case,
 }
 
 /// The step of the method that closed the gap between plan and bound.

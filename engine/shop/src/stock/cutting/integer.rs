@@ -6,7 +6,7 @@
 //! often some patterns are used: those cut from one board, those that hold so many of a part, those that hold two parts
 //! together, or a single one (after Vanderbeck 2000, Operations Research 48:111-128, and Ryan and Foster 1981, from memory).
 
-use super::answer::{Case, Picked, RoundedSum};
+use super::answer::{Case, Picked, RoundedSum, Split};
 use super::diving::Best;
 use super::instance::Instance;
 use super::pattern::{Packing, Pattern};
@@ -34,19 +34,30 @@ pub(super) struct Outcome {
     pub cases: usize,
 }
 
-/// Looks for plans cheaper than the best, until there is none or `most` cases were looked at.
+/// How far to search.
+#[derive(Clone, Copy)]
+pub(super) struct Reach {
+    /// Plans that cost more are of no use.
+    pub below: i64,
+    /// Most cases to look at.
+    pub cases: usize,
+}
+
+/// Looks for plans that are cheaper than the best and within reach, until there is none.
 pub(super) fn search(
     instance: &Instance,
     patterns: &[Pattern],
     cuts: &[RoundedSum],
     best: &mut Best,
-    most: usize,
+    reach: Reach,
     work: &mut Work,
 ) -> Outcome {
     let rows = Rows::new(instance, patterns, cuts);
-    let mut search = Search { instance, patterns, rows, best, active: Vec::new(), is_active: vec![false; patterns.len()], cases: 0, most };
+    let is_active = vec![false; patterns.len()];
+    let mut search = Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };
     search.activate_first();
-    let tree = search.explore(&mut Vec::new(), &[], work);
+    let all: Vec<u32> = (0..patterns.len() as u32).collect();
+    let tree = search.explore(&[], &all, &[], work);
     Outcome { tree, cases: search.cases }
 }
 
@@ -55,21 +66,23 @@ struct Search<'a> {
     patterns: &'a [Pattern],
     rows: Rows<'a>,
     best: &'a mut Best,
-    /// Patterns in the program, in order of entry: the columns.
-    active: Vec<usize>,
+    /// Patterns in the program, in order of entry.
+    active: Vec<u32>,
     is_active: Vec<bool>,
     cases: usize,
-    most: usize,
+    reach: Reach,
 }
 
-/// How a case came out.
-enum Solved {
-    /// Multipliers that close it.
-    Closed(Vec<i64>),
-    /// The program's plan: patterns with their levels; and its basis.
-    Open(Vec<(usize, f64)>, Vec<Basic>),
-    /// Out of steps.
-    Stopped,
+/// A solved case.
+struct Solved {
+    multipliers: Vec<i64>,
+    /// What every plan in the case costs at least, in `scale`ths.
+    bound: i128,
+    /// The program's plan, when the bound does not close the case: patterns with their levels.
+    levels: Vec<(usize, f64)>,
+    basis: Vec<Basic>,
+    /// The pattern of each column.
+    columns: Vec<u32>,
 }
 
 impl Search<'_> {
@@ -77,105 +90,143 @@ impl Search<'_> {
     fn activate_first(&mut self) {
         for part in 0..self.instance.sizes.len() as u32 {
             if let Some(at) = self.patterns.iter().position(|pattern| pattern.count(part) > 0) {
-                self.activate(at);
+                self.activate(at as u32);
             }
         }
     }
 
-    fn activate(&mut self, at: usize) {
-        if !self.is_active[at] {
-            self.is_active[at] = true;
+    fn activate(&mut self, at: u32) {
+        if !std::mem::replace(&mut self.is_active[at as usize], true) {
             self.active.push(at);
         }
     }
 
-    /// The division of a case, or nothing when the search was cut short.
-    fn explore(&mut self, choices: &mut Vec<Choice>, basis: &[Basic], work: &mut Work) -> Option<Case> {
+    /// The division of a case over the patterns of `pool`, or nothing when the search was cut short. `basis` names
+    /// patterns, not columns.
+    fn explore(&mut self, choices: &[Choice], pool: &[u32], basis: &[Basic], work: &mut Work) -> Option<Case> {
         self.cases += 1;
-        if self.cases > self.most {
+        if self.cases > self.reach.cases {
             return None;
         }
-        let (levels, basis) = match self.solve(choices, basis, work) {
-            Solved::Closed(multipliers) => return Some(Case::Closed(multipliers)),
-            Solved::Stopped => return None,
-            Solved::Open(levels, basis) => (levels, basis),
-        };
-        if self.take_whole(&levels) {
-            // The case is not closed yet: it may hold cheaper plans still.
-            self.cases -= 1;
-            return self.explore(choices, &basis, work);
+        let mut solved = self.solve(choices, pool, basis, work)?;
+        if solved.bound <= self.below() {
+            self.take_whole(&solved.levels);
         }
-        let (picked, level) = split(self.instance, self.patterns, &levels)?;
+        let multipliers = std::mem::take(&mut solved.multipliers);
+        let lacking = self.below() - solved.bound;
+        if lacking < 0 {
+            return Some(Case { multipliers, split: None });
+        }
+        let pool = self.rows.within(pool, &multipliers, choices, lacking);
+        let (picked, level) = split(self.instance, self.patterns, &solved.levels)?;
         let most = (level + WHOLE).floor() as i64;
-        let mut half = |search: &mut Self, is_more: bool, work: &mut Work| {
-            choices.push(Choice { picked: picked.clone(), most, is_more });
-            let case = search.explore(choices, &basis, work);
-            choices.pop();
-            case.map(Box::new)
+        let basis = solved.named_basis();
+        let members = self.rows.members(&picked, &pool);
+        let mut half = |is_more: bool, work: &mut Work| {
+            let choice = Choice { picked: picked.clone(), members: members.clone(), most, is_more };
+            self.explore(&with(choices, choice), &pool, &basis, work)
         };
         // The nearer half first: it is likelier to hold a plan.
         let more_first = level - most as f64 > 0.4;
-        let first = half(self, more_first, work)?;
-        let second = half(self, !more_first, work)?;
+        let first = half(more_first, work)?;
+        let second = half(!more_first, work)?;
         let (fewer, more) = if more_first { (second, first) } else { (first, second) };
-        Some(Case::Split { picked, most, fewer, more })
+        Some(Case { multipliers, split: Some(Box::new(Split { picked, most, fewer, more })) })
     }
 
-    /// Solves the program of a case.
-    fn solve(&mut self, choices: &[Choice], basis: &[Basic], work: &mut Work) -> Solved {
+    /// Solves the program of a case. Nothing when steps run out.
+    fn solve(&mut self, choices: &[Choice], pool: &[u32], basis: &[Basic], work: &mut Work) -> Option<Solved> {
         let dear = 3.0 * self.instance.dearest() as f64;
-        let mut master = Master::new(&self.rows.sides(choices), dear);
-        for &at in &self.active {
-            master.add(self.rows.column(at, choices));
-        }
+        let mut master = Master::new(&self.rows.sides(choices), dear, false);
+        let mut columns = self.active_of(pool);
+        columns.iter().for_each(|&at| master.add(self.rows.column(at as usize, choices)));
         if !basis.is_empty() {
-            let mut basis = basis.to_vec();
-            basis.extend((self.rows.fixed() + choices.len()).checked_sub(1).map(Basic::Slack));
-            master.take_basis(&basis, work);
+            let rows = self.rows.fixed() + choices.len();
+            master.take_basis(&in_columns(basis, &columns, rows), work);
             master.dual(work);
         }
         let mut dearer = 0;
         for _ in 0..MOST_ROUNDS {
             master.primal(work);
             if work.is_over() {
-                return Solved::Stopped;
+                return None;
             }
             let multipliers = self.rows.multipliers(master.duals(), choices);
-            let scan = self.rows.scan(&multipliers, choices, A_ROUND, work);
-            if self.rows.bound(&multipliers, choices, scan.least) > self.below() {
-                return Solved::Closed(multipliers);
-            }
-            let fresh: Vec<usize> = scan.patterns.into_iter().filter(|&at| !self.is_active[at]).collect();
-            for &at in &fresh {
-                self.activate(at);
-                master.add(self.rows.column(at, choices));
+            let scan = self.rows.scan(pool, &multipliers, choices, A_ROUND, work);
+            let bound = self.rows.bound(&multipliers, choices, scan.least);
+            let fresh: Vec<u32> = scan.patterns.into_iter().filter(|at| !columns.contains(at)).collect();
+            let leans = master.shortage() > WHOLE && dearer < DEARER_TIMES;
+            if bound > self.below() || fresh.is_empty() && !leans {
+                let levels = master.levels().into_iter().map(|own| (columns[own.0] as usize, own.1)).collect();
+                return Some(Solved { multipliers, bound, levels, basis: master.basis().to_vec(), columns });
             }
             if fresh.is_empty() {
-                if master.shortage() < WHOLE || dearer == DEARER_TIMES {
-                    break;
-                }
                 dearer += 1;
                 master.set_dear(dear * (0..dearer).fold(1.0, |dear, _| dear * DEARER));
             }
+            for at in fresh {
+                self.activate(at);
+                columns.push(at);
+                master.add(self.rows.column(at as usize, choices));
+            }
         }
-        let levels = master.levels().into_iter().map(|(column, level)| (self.active[column], level)).collect();
-        Solved::Open(levels, master.basis().to_vec())
+        None
+    }
+
+    /// The patterns of the pool that have been of use.
+    fn active_of(&self, pool: &[u32]) -> Vec<u32> {
+        self.active.iter().copied().filter(|at| pool.binary_search(at).is_ok()).collect()
     }
 
     /// What a plan must not cost more than to be of use, in `scale`ths.
     fn below(&self) -> i128 {
-        i128::from(self.best.cost - self.instance.step) * i128::from(self.instance.scale)
+        let below = self.reach.below.min(self.best.cost - self.instance.step);
+        i128::from(below) * i128::from(self.instance.scale)
     }
 
     /// Takes the program's plan when it is whole and cheaper; also when it is so rounded up.
-    fn take_whole(&mut self, levels: &[(usize, f64)]) -> bool {
+    fn take_whole(&mut self, levels: &[(usize, f64)]) {
         let packing: Packing = levels
             .iter()
             .map(|&(at, level)| (self.patterns[at].clone(), (level + 1.0 - WHOLE) as u32))
             .filter(|own| own.1 > 0)
             .collect();
-        is_plan(self.instance, &packing) && self.best.offer(self.instance, packing)
+        if is_plan(self.instance, &packing) {
+            self.best.offer(self.instance, packing);
+        }
     }
+}
+
+impl Solved {
+    /// The basis with patterns in place of columns.
+    fn named_basis(&self) -> Vec<Basic> {
+        let named = |basic: &Basic| match *basic {
+            Basic::Column(at) => Basic::Column(self.columns[at] as usize),
+            other => other,
+        };
+        self.basis.iter().map(named).collect()
+    }
+}
+
+/// A basis that names patterns as one of columns, with the slack of a row that is new.
+fn in_columns(basis: &[Basic], columns: &[u32], rows: usize) -> Vec<Basic> {
+    let own = |basic: &Basic| match *basic {
+        Basic::Column(at) => columns.iter().position(|&own| own as usize == at).map(Basic::Column),
+        other => Some(other),
+    };
+    let mut basis: Vec<Basic> = basis.iter().filter_map(own).collect();
+    basis.extend((basis.len()..rows).map(|_| Basic::Slack(rows - 1)));
+    basis
+}
+
+/// The choices with one more; it takes the place of one on the same patterns in the same sense.
+fn with(choices: &[Choice], choice: Choice) -> Vec<Choice> {
+    let mut choices = choices.to_vec();
+    match choices.iter().position(|own| own.picked == choice.picked && own.is_more == choice.is_more) {
+        Some(at) => choices[at] = choice,
+        None => choices.push(choice),
+    }
+    choices
 }
 
 /// Whether all parts are there, and no more boards than there are.

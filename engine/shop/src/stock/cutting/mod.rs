@@ -20,7 +20,7 @@ mod solve;
 mod splitting;
 mod work;
 
-pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, RoundedSum, Step};
+pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, RoundedSum, Split, Step};
 pub use checker::{Flaw, check};
 pub use problem::{Fault, LARGEST, MOST_PARTS, Part, Problem, Stock};
 pub use solve::{Limits, solve, solve_watched};

@@ -7,11 +7,14 @@ use super::integer::is_picked;
 use super::pattern::Pattern;
 use super::simplex::{Column, Sense};
 use super::work::Work;
+use std::rc::Rc;
 
 /// The picked patterns are used at most so often, or more often.
 #[derive(Clone, Debug)]
 pub(super) struct Choice {
     pub picked: Picked,
+    /// Of each pattern, whether it is picked; `false` for those that no longer matter.
+    pub members: Rc<[bool]>,
     pub most: i64,
     pub is_more: bool,
 }
@@ -33,7 +36,7 @@ pub(super) struct Scan {
     /// Least reduced cost, in `scale`ths.
     pub least: i64,
     /// The patterns of the least reduced costs below nought, least first.
-    pub patterns: Vec<usize>,
+    pub patterns: Vec<u32>,
 }
 
 impl<'a> Rows<'a> {
@@ -90,7 +93,7 @@ impl<'a> Rows<'a> {
         let pattern = &self.patterns[at];
         let mut entries: Vec<(u32, f64)> =
             self.fixed_entries(at).iter().map(|&(row, count)| (row, f64::from(count))).collect();
-        let chosen = choices.iter().enumerate().filter(|(_, choice)| is_picked(&choice.picked, pattern));
+        let chosen = choices.iter().enumerate().filter(|(_, choice)| choice.members[at]);
         entries.extend(chosen.map(|(row, _)| ((self.fixed() + row) as u32, 1.0)));
         Column { cost: self.instance.boards[pattern.board].cost as f64, entries }
     }
@@ -105,26 +108,45 @@ impl<'a> Rows<'a> {
         duals.iter().zip(self.whole_sides(choices)).map(whole).collect()
     }
 
-    /// Looks over all patterns.
-    pub(super) fn scan(&self, multipliers: &[i64], choices: &[Choice], most: usize, work: &mut Work) -> Scan {
-        let scale = self.instance.scale;
-        let costs: Vec<i64> = self.instance.boards.iter().map(|board| board.cost * scale).collect();
-        let mut below: Vec<(i64, usize)> = Vec::new();
-        let mut least = 0;
-        for (at, pattern) in self.patterns.iter().enumerate() {
-            let worth = |&(row, count): &(u32, i32)| multipliers[row as usize] * i64::from(count);
-            let mut reduced = costs[pattern.board] - self.fixed_entries(at).iter().map(worth).sum::<i64>();
-            for (choice, &multiplier) in choices.iter().zip(&multipliers[self.fixed()..]) {
-                if multiplier != 0 && is_picked(&choice.picked, pattern) {
-                    reduced -= multiplier;
-                }
-            }
-            least = least.min(reduced);
-            if reduced < 0 {
-                below.push((reduced, at));
+    /// Which patterns of the pool are picked.
+    pub(super) fn members(&self, picked: &Picked, pool: &[u32]) -> Rc<[bool]> {
+        let mut members = vec![false; self.patterns.len()];
+        pool.iter().for_each(|&at| members[at as usize] = is_picked(picked, &self.patterns[at as usize]));
+        members.into()
+    }
+
+    /// What each pattern of the pool wastes, in `scale`ths.
+    fn wastes(&self, pool: &[u32], multipliers: &[i64], choices: &[Choice]) -> Vec<i64> {
+        let costs: Vec<i64> = self.instance.boards.iter().map(|board| board.cost * self.instance.scale).collect();
+        let (fixed, chosen) = multipliers.split_at(self.fixed());
+        let worth = |&(row, count): &(u32, i32)| fixed[row as usize] * i64::from(count);
+        let mut wastes: Vec<i64> = pool
+            .iter()
+            .map(|&at| {
+                let entries = self.fixed_entries(at as usize);
+                costs[self.patterns[at as usize].board] - entries.iter().map(worth).sum::<i64>()
+            })
+            .collect();
+        for (choice, &multiplier) in choices.iter().zip(chosen).filter(|(_, multiplier)| **multiplier != 0) {
+            for (waste, &at) in wastes.iter_mut().zip(pool) {
+                *waste -= multiplier * i64::from(choice.members[at as usize]);
             }
         }
-        work.spend(self.entries.len() + self.patterns.len() * (2 + 4 * choices.len()));
+        wastes
+    }
+
+    /// Patterns that do not waste more than what is lacking.
+    pub(super) fn within(&self, pool: &[u32], multipliers: &[i64], choices: &[Choice], lacking: i128) -> Vec<u32> {
+        let wastes = self.wastes(pool, multipliers, choices);
+        pool.iter().zip(wastes).filter(|(_, waste)| i128::from(*waste) <= lacking).map(|(&at, _)| at).collect()
+    }
+
+    /// Looks over all patterns of the pool.
+    pub(super) fn scan(&self, pool: &[u32], multipliers: &[i64], choices: &[Choice], most: usize, work: &mut Work) -> Scan {
+        let wastes = self.wastes(pool, multipliers, choices);
+        let least = wastes.iter().copied().fold(0, i64::min);
+        let mut below: Vec<(i64, u32)> = wastes.into_iter().zip(pool.iter().copied()).filter(|own| own.0 < 0).collect();
+        work.spend(pool.len() * (6 + choices.len()));
         if below.len() > most {
             below.select_nth_unstable(most);
             below.truncate(most);

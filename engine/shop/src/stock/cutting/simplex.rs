@@ -71,12 +71,14 @@ pub(super) struct Master {
     duals: Vec<f64>,
     /// Cost of an artificial variable.
     dear: f64,
+    raise: f64,
     pivots: usize,
 }
 
 impl Master {
-    /// Rows without columns. `dear` must exceed what a unit of any row can be worth.
-    pub(super) fn new(rows: &[(Sense, f64)], dear: f64) -> Master {
+    /// Rows without columns. `dear` must exceed what a unit of any row can be worth; `raise` says whether right sides are
+    /// raised a little against ties.
+    pub(super) fn new(rows: &[(Sense, f64)], dear: f64, raise: bool) -> Master {
         let mut master = Master {
             senses: rows.iter().map(|row| row.0).collect(),
             right: vec![0.0; rows.len()],
@@ -88,10 +90,11 @@ impl Master {
             levels: Vec::new(),
             duals: Vec::new(),
             dear,
+            raise: if raise { RAISE } else { 0.0 },
             pivots: 0,
         };
         for (row, &(_, right)) in rows.iter().enumerate() {
-            master.right[row] = raised(row, right);
+            master.right[row] = master.raised(row, right);
         }
         master.start();
         master
@@ -111,6 +114,12 @@ impl Master {
         }
         self.levels = self.right.clone();
         self.restore_duals();
+    }
+
+    /// A right side a few millionths higher, each row's by a share of its own (a golden-ratio sequence).
+    fn raised(&self, row: usize, right: f64) -> f64 {
+        let share = (row as f64 * 0.618_033_988_749_894_9).fract();
+        if right > 0.0 { right * (1.0 + self.raise * (0.5 + share) / 1.5) } else { right }
     }
 
     fn rows(&self) -> usize {
@@ -182,7 +191,7 @@ impl Master {
 
     /// Another right side; levels may turn negative, which [`Master::dual`] mends.
     pub(super) fn set_right(&mut self, row: usize, right: f64) {
-        let (rows, right) = (self.rows(), raised(row, right));
+        let (rows, right) = (self.rows(), self.raised(row, right));
         let change = right - self.right[row];
         self.right[row] = right;
         for (level, factor) in self.levels.iter_mut().zip(&self.inverse[row * rows..(row + 1) * rows]) {
@@ -370,12 +379,6 @@ impl Master {
         }
         best.map(|(basic, reduced, _)| (basic, reduced))
     }
-}
-
-/// A right side a few millionths higher, each row's by a share of its own (a golden-ratio sequence).
-fn raised(row: usize, right: f64) -> f64 {
-    let share = (row as f64 * 0.618_033_988_749_894_9).fract();
-    if right > 0.0 { right * (1.0 + RAISE * (0.5 + share) / 1.5) } else { right }
 }
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {

@@ -7,7 +7,7 @@ use super::farley::Worths;
 use super::generation::Generation;
 use super::greedy::{Rest, greedy};
 use super::instance::Instance;
-use super::integer::search;
+use super::integer::{Reach, search};
 use super::pattern::Pattern;
 use super::pricing::InARow;
 use super::work::{Progress, Work};
@@ -27,6 +27,9 @@ pub struct Limits {
     /// Cases of the search over enumerated patterns.
     pub cases: usize,
 }
+
+/// Share of the gap that the first search over enumerated patterns reaches for.
+const NEAR: i64 = 8;
 
 impl Default for Limits {
     fn default() -> Self {
@@ -94,6 +97,7 @@ impl Search<'_> {
                 return;
             }
         }
+        if std::env::args().any(|w| w == "-v") { eprintln!("  LP {:.4} UB {} steps {} M", self.worths.bound as f64/instance.scale as f64, self.best.cost, work.steps()/1000000); }
         self.round(&generation.patterns, limits, work);
         if self.closed_by(Step::Rounding) || work.is_over() {
             return;
@@ -103,21 +107,28 @@ impl Search<'_> {
 
     /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
     fn round(&mut self, patterns: &[Pattern], limits: Limits, work: &mut Work) {
-        search(self.instance, patterns, &[], &mut self.best, limits.rounding, work);
+        let reach = Reach { below: self.best.cost, cases: limits.rounding };
+        search(self.instance, patterns, &[], &mut self.best, reach, work);
     }
 
-    /// Searches all patterns that a cheaper plan could use.
+    /// Searches all patterns that a cheaper plan could use. The search reaches for plans near the bound first, where few
+    /// patterns matter, and twice as far each time that there is none.
     fn enumerate(&mut self, limits: Limits, work: &mut Work) {
-        let below = self.best.cost - self.instance.step;
-        let Some(patterns) = enumerate(self.instance, &self.worths, below, limits.patterns, work) else { return };
-        let outcome = search(self.instance, &patterns, &[], &mut self.best, limits.cases, work);
-        if std::env::args().any(|w| w == "-v") { eprintln!("patterns {} cases {} closed {}", patterns.len(), outcome.cases, outcome.tree.is_some()); }
-        if let Some(tree) = outcome.tree {
-            self.step = Step::Enumeration;
-            let below = self.best.cost - self.instance.step;
-            self.bound = self.best.cost;
+        let (instance, step) = (self.instance, self.instance.step);
+        let mut reach = (self.best.cost - self.bound) / NEAR;
+        while self.best.cost > self.bound {
+            let below = (self.bound + reach / step * step).min(self.best.cost - step);
+            let Some(patterns) = enumerate(instance, &self.worths, below, limits.patterns, work) else { return };
+            let near = Reach { below, cases: limits.cases };
+            let outcome = search(instance, &patterns, &[], &mut self.best, near, work);
+            if std::env::args().any(|w| w == "-v") { eprintln!("  reach {} UB {} patterns {} cases {} closed {} steps {} M", below, self.best.cost, patterns.len(), outcome.cases, outcome.tree.is_some(), work.steps()/1000000); }
+            let Some(tree) = outcome.tree else { return };
+            let below = below.min(self.best.cost - step);
             self.cases = Some(Cases { below, patterns: patterns.len(), cuts: Vec::new(), tree });
+            self.bound = below + step;
+            reach *= 2;
         }
+        self.step = Step::Enumeration;
     }
 
     fn closed_by(&mut self, step: Step) -> bool {
