@@ -41,7 +41,7 @@ pub struct Duals {
 /// What shows that no plan is cheaper than [`Answer::bound`].
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Certificate {
-    /// Nothing is wanted, or no bound but nought was found.
+    /// There is no bound but nought: nothing is wanted, or the search ended at once.
     Nothing,
     /// Multipliers of the parts.
     Duals(Duals),
@@ -55,8 +55,8 @@ pub enum Certificate {
 pub struct Cases {
     /// Plans up to this cost are shown to be impossible.
     pub below: i64,
-    /// How many maximal patterns there are.
-    pub patterns: usize,
+    /// Stock of limited number that has a row, the first of each kind that is alike, in the order of the rows.
+    pub limited: Vec<usize>,
     /// Rows that hold in every case: rounded sums of the demands.
     pub cuts: Vec<RoundedSum>,
     /// The division.
@@ -76,7 +76,7 @@ pub struct RoundedSum {
 /// Patterns picked out by what they are cut from and what they hold.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Picked {
-    /// Only those of this stock (index among the stock worth cutting).
+    /// Only those of this stock: the first of those alike.
     pub stock: Option<usize>,
     /// Only those that hold so many, or more, of each of these parts (indices, longest first).
     pub holding: Vec<(usize, u32)>,

@@ -4,6 +4,8 @@
 //! The most that a pattern can be worth is worked out by listing, part by part, the fillings that no other beats in both
 //! size and worth (Nemhauser and Ullmann 1969, from memory): another method than the solver's tables, and exact at any size.
 
+mod cases;
+
 use super::{Answer, Certificate, Duals, Layout, Problem};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -108,7 +110,10 @@ fn check_bound(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
                 Err(Flaw::Certificate("the multipliers show less"))
             }
         }
-        Certificate::Cases(..) => Ok(()),
+        Certificate::Cases(duals, cases) => {
+            let shown = shown_by(problem, duals)?;
+            cases::check(problem, duals, shown, cases, answer.bound)
+        }
     }
 }
 
@@ -141,15 +146,7 @@ fn shown_by(problem: &Problem, duals: &Duals) -> Result<i128, Flaw> {
 
 /// The least cost that stock can add up to and that is not below so many `scale`ths.
 fn round_up(problem: &Problem, shown: i128, scale: i64) -> i64 {
-    let mut step = 0_i64;
-    for stock in &problem.stocks {
-        let (mut a, mut b) = (step, stock.cost);
-        while b != 0 {
-            (a, b) = (b, a % b);
-        }
-        step = a;
-    }
-    let step = i128::from(step.max(1));
+    let step = i128::from(cases::step(problem));
     let unit = step * i128::from(scale);
     let steps = (shown + unit - 1).div_euclid(unit);
     i64::try_from(steps * step).unwrap_or(i64::MAX)
@@ -163,16 +160,20 @@ struct Frontier {
 impl Frontier {
     /// Of parts (size, worth, how many) in rooms up to `room`.
     fn of(items: &[(i64, i64, usize)], room: i64) -> Frontier {
-        let mut fillings = vec![(0_i64, 0_i64)];
-        for &(size, worth, most) in items.iter().filter(|item| item.1 > 0 && item.0 <= room) {
-            let mut left = most.min(usize::try_from(room / size).unwrap_or(0));
-            let mut portion = 1;
-            while left > 0 {
-                let now = portion.min(left);
-                fillings = with(&fillings, size * now as i64, worth * now as i64, room);
-                left -= now;
-                portion *= 2;
-            }
+        let empty = Frontier { fillings: vec![(0, 0)] };
+        items.iter().fold(empty, |frontier, &item| frontier.with_items(item, room))
+    }
+
+    /// With parts of one more size.
+    fn with_items(&self, (size, worth, most): (i64, i64, usize), room: i64) -> Frontier {
+        let mut fillings = self.fillings.clone();
+        let mut left = if worth > 0 && size <= room { most.min(usize::try_from(room / size).unwrap_or(0)) } else { 0 };
+        let mut portion = 1;
+        while left > 0 {
+            let now = portion.min(left);
+            fillings = with(&fillings, size * now as i64, worth * now as i64, room);
+            left -= now;
+            portion *= 2;
         }
         Frontier { fillings }
     }

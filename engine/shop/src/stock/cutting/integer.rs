@@ -25,6 +25,8 @@ const DEARER: f64 = 16.0;
 const DEARER_TIMES: usize = 5;
 /// Rounds of pricing in one case.
 const MOST_ROUNDS: usize = 2_000;
+/// Choices upon choices; the search calls itself so deep.
+const DEEPEST: usize = 400;
 
 /// What a search over a list of patterns came to.
 pub(super) struct Outcome {
@@ -57,7 +59,7 @@ pub(super) fn search(
     let mut search = Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };
     search.activate_first();
     let all: Vec<u32> = (0..patterns.len() as u32).collect();
-    let tree = search.explore(&[], &all, &[], work);
+    let tree = search.explore(0, &[], At { pool: &all, basis: &[] }, work);
     Outcome { tree, cases: search.cases }
 }
 
@@ -71,6 +73,13 @@ struct Search<'a> {
     is_active: Vec<bool>,
     cases: usize,
     reach: Reach,
+}
+
+/// Where a case begins: the patterns that still matter, and the basis of the case above, which names patterns, not columns.
+#[derive(Clone, Copy)]
+struct At<'a> {
+    pool: &'a [u32],
+    basis: &'a [Basic],
 }
 
 /// A solved case.
@@ -101,11 +110,11 @@ impl Search<'_> {
         }
     }
 
-    /// The division of a case over the patterns of `pool`, or nothing when the search was cut short. `basis` names
-    /// patterns, not columns.
-    fn explore(&mut self, choices: &[Choice], pool: &[u32], basis: &[Basic], work: &mut Work) -> Option<Case> {
+    /// The division of a case, or nothing when the search was cut short.
+    fn explore(&mut self, depth: usize, choices: &[Choice], at: At, work: &mut Work) -> Option<Case> {
+        let At { pool, basis } = at;
         self.cases += 1;
-        if self.cases > self.reach.cases {
+        if self.cases > self.reach.cases || depth > DEEPEST {
             return None;
         }
         let mut solved = self.solve(choices, pool, basis, work)?;
@@ -124,7 +133,7 @@ impl Search<'_> {
         let members = self.rows.members(&picked, &pool);
         let mut half = |is_more: bool, work: &mut Work| {
             let choice = Choice { picked: picked.clone(), members: members.clone(), most, is_more };
-            self.explore(&with(choices, choice), &pool, &basis, work)
+            self.explore(depth + 1, &with(choices, choice), At { pool: &pool, basis: &basis }, work)
         };
         // The nearer half first: it is likelier to hold a plan.
         let more_first = level - most as f64 > 0.4;

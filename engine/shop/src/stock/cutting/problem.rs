@@ -1,6 +1,7 @@
 //! What is asked: stock lengths with prices and numbers, parts with demands, a saw. Validated before anything is worked
 //! out, so that the solver may add and multiply without looking over its shoulder.
 
+use super::Flaw;
 use std::fmt;
 
 /// Longest length, and dearest sum, that is taken: whole numbers up to here are also exact in binary64 (2^53).
@@ -64,6 +65,8 @@ pub enum Fault {
     TooManyParts,
     /// Costs that could add up to more than can be counted.
     TooDear,
+    /// The answer did not pass its check: the solver is at fault, and nothing is answered.
+    Unsound(Flaw),
     /// A part longer than every piece of stock between its trims: index, and the longest that any stock holds.
     PartTooLong {
         /// Index of the part.
@@ -85,6 +88,7 @@ impl fmt::Display for Fault {
             Fault::TooLong(length) => write!(f, "a length of {length} is beyond the {LARGEST} that can be taken"),
             Fault::TooManyParts => write!(f, "more than {MOST_PARTS} parts"),
             Fault::TooDear => write!(f, "the costs of so many pieces of stock add up to more than can be counted"),
+            Fault::Unsound(flaw) => write!(f, "the answer did not pass its check ({flaw}): please report the problem"),
             Fault::PartTooLong { part, longest } => {
                 write!(f, "part {part} is longer than every stock: the longest that fits is {longest}")
             }

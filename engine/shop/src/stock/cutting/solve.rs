@@ -1,6 +1,7 @@
 //! From problem to proven plan: greedy, column generation, dives, enumeration.
 
-use super::answer::{Answer, Cases, Certificate, Cut, Duals, Layout, Step};
+use super::answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Step};
+use super::checker::check;
 use super::diving::{Best, dive};
 use super::enumeration::enumerate;
 use super::farley::Worths;
@@ -37,7 +38,7 @@ impl Default for Limits {
     }
 }
 
-/// The cheapest plan, with its bound, as far as the limits reach.
+/// The cheapest plan, with its bound, as far as the limits reach. Every answer has passed the checker.
 pub fn solve(problem: &Problem, limits: Limits) -> Result<Answer, Fault> {
     solve_watched(problem, limits, &mut |_| true)
 }
@@ -58,7 +59,11 @@ pub fn solve_watched(
     } else {
         search.run(limits, &mut work);
     }
-    Ok(search.answer(problem, &work))
+    let answer = search.answer(problem, &work);
+    match check(problem, &answer) {
+        Ok(()) => Ok(answer),
+        Err(flaw) => Err(Fault::Unsound(flaw)),
+    }
 }
 
 struct Search<'a> {
@@ -124,7 +129,7 @@ impl Search<'_> {
             if std::env::args().any(|w| w == "-v") { eprintln!("  reach {} UB {} patterns {} cases {} closed {} steps {} M", below, self.best.cost, patterns.len(), outcome.cases, outcome.tree.is_some(), work.steps()/1000000); }
             let Some(tree) = outcome.tree else { return };
             let below = below.min(self.best.cost - step);
-            self.cases = Some(Cases { below, patterns: patterns.len(), cuts: Vec::new(), tree });
+            self.cases = Some(Cases { below, limited: Vec::new(), cuts: Vec::new(), tree });
             self.bound = below + step;
             reach *= 2;
         }
@@ -144,7 +149,7 @@ impl Search<'_> {
         let cost = layouts.iter().map(|layout: &Layout| problem.stocks[layout.stock].cost * layout.times as i64).sum();
         let certificate = match &self.cases {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
-            Some(cases) => Certificate::Cases(self.duals(problem), cases.clone()),
+            Some(cases) => Certificate::Cases(self.duals(problem), self.in_stock(cases, problem)),
             None => Certificate::Duals(self.duals(problem)),
         };
         Answer {
@@ -159,6 +164,16 @@ impl Search<'_> {
         }
     }
 
+    /// Cases that name stock in place of boards.
+    fn in_stock(&self, cases: &Cases, problem: &Problem) -> Cases {
+        let boards = &self.instance.boards;
+        let first = |board: usize| boards[board].sources.first().map_or(problem.stocks.len(), |source| source.0);
+        let limited = (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
+        let mut cases = Cases { limited, ..cases.clone() };
+        rename(&mut cases.tree, &first);
+        cases
+    }
+
     fn duals(&self, problem: &Problem) -> Duals {
         let whole = |value: &f64| *value as i64;
         let mut best = vec![None; problem.stocks.len()];
@@ -167,6 +182,15 @@ impl Search<'_> {
         }
         let worth = self.instance.lengths.iter().copied().zip(self.worths.worth.iter().map(whole)).collect();
         Duals { worth, best, scale: self.instance.scale }
+    }
+}
+
+/// Renames the stock of all choices.
+fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
+    if let Some(split) = &mut case.split {
+        split.picked.stock = split.picked.stock.map(name);
+        rename(&mut split.fewer, name);
+        rename(&mut split.more, name);
     }
 }
 
