@@ -68,13 +68,8 @@ pub(super) fn dive(
             }
             fixed.push((column, 1));
         }
-        for (column, times) in fixed {
-            let times = times.min(most_times(&generation, column));
-            if times > 0 {
-                taken.push((generation.patterns[column].clone(), times));
-                generation.take(column, times, work);
-            }
-        }
+        let fixed: Packing = fixed.into_iter().map(|(column, times)| (generation.patterns[column].clone(), times)).collect();
+        taken.extend(generation.take(fixed, work));
         let rest = Rest { parts: generation.left.clone(), boards: generation.boards_left.clone() };
         if let Some(finish) = greedy(instance, rest, None) {
             best.offer(instance, taken.iter().cloned().chain(finish).collect());
@@ -88,11 +83,4 @@ pub(super) fn dive(
             return;
         }
     }
-}
-
-/// How often a pattern can be cut without making more of a part than is left.
-fn most_times(generation: &Generation, column: usize) -> u32 {
-    let pattern = &generation.patterns[column];
-    let parts = pattern.counts.iter().map(|&(part, count)| generation.left[part as usize] / count);
-    parts.min().unwrap_or(0).min(generation.boards_left[pattern.board].unwrap_or(u32::MAX))
 }

@@ -5,7 +5,7 @@
 
 use super::farley::Worths;
 use super::instance::Instance;
-use super::pattern::Pattern;
+use super::pattern::{Packing, Pattern};
 use super::pricing::{Priced, Prices, Pricing};
 use super::simplex::{Column, Master, Sense};
 use super::work::Work;
@@ -124,19 +124,21 @@ impl<'a> Generation<'a> {
         (worth, allowed.collect())
     }
 
-    /// Takes parts and boards off what is wanted, and mends the plan. Patterns that hold more of a part than is left become
-    /// too dear, so that what remains is cut exactly.
-    pub(super) fn take(&mut self, column: usize, times: u32, work: &mut Work) {
-        let pattern = self.patterns[column].clone();
-        for &(part, count) in &pattern.counts {
-            let left = self.left[part as usize].saturating_sub(count * times);
-            self.left[part as usize] = left;
-            self.master.set_right(part as usize, f64::from(left));
+    /// Takes patterns off what is wanted, each as often as asked or as there is left, and mends the plan. Patterns that hold
+    /// more of a part than is left become too dear, so that what remains is cut exactly. Gives what was taken.
+    pub(super) fn take(&mut self, mut fixed: Packing, work: &mut Work) -> Packing {
+        for (pattern, times) in &mut fixed {
+            *times = self.most_times(pattern).min(*times);
+            for &(part, count) in &pattern.counts {
+                self.left[part as usize] -= count * *times;
+                self.master.set_right(part as usize, f64::from(self.left[part as usize]));
+            }
+            if let (Some(row), Some(left)) = (self.board_rows[pattern.board], &mut self.boards_left[pattern.board]) {
+                *left -= *times;
+                self.master.set_right(row, f64::from(*left));
+            }
         }
-        if let (Some(row), Some(left)) = (self.board_rows[pattern.board], &mut self.boards_left[pattern.board]) {
-            *left = left.saturating_sub(times);
-            self.master.set_right(row, f64::from(*left));
-        }
+        fixed.retain(|own| own.1 > 0);
         self.master.dual(work);
         let dear = 2.0 * DEAR * self.instance.dearest() as f64;
         for column in 0..self.patterns.len() {
@@ -146,6 +148,13 @@ impl<'a> Generation<'a> {
             }
         }
         self.master.restore_duals();
+        fixed
+    }
+
+    /// How often a pattern can be cut without making more of a part than is wanted.
+    fn most_times(&self, pattern: &Pattern) -> u32 {
+        let parts = pattern.counts.iter().map(|&(part, count)| self.left[part as usize] / count);
+        parts.min().unwrap_or(0).min(self.boards_left[pattern.board].unwrap_or(u32::MAX))
     }
 
     /// Used columns that are not too dear.

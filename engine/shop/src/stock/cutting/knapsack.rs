@@ -2,7 +2,7 @@
 //!
 //! Parts are taken largest first. A table for each suffix of the parts holds the most that a room can be worth when only
 //! those parts are left (parts of equal length in binary portions, so that every pass is a plain loop over the room). Where
-//! the room has more than [`CELLS`] units, sizes are counted in cells of several units, rounded down, and so is the room:
+//! the room has many units, sizes are counted in cells of several units, rounded down, and so is the room:
 //! every real filling fits there too, so the tables bound from above, and the depth-first search, which knows the exact
 //! sizes, prunes by them. With cells of one unit it never takes a wrong turn. One table serves every board.
 //!
@@ -13,10 +13,12 @@
 
 use super::work::Work;
 
-/// Most cells of a table. Up to here cells are single units and the tables are exact.
+/// Up to so many units cells are single ones and the tables are exact.
 const CELLS: i64 = 12_000;
-/// Cells of a table for parts of few lengths, whose search is short anyway.
-const CELLS_OF_FEW: i64 = 2_048;
+/// The same for parts of few lengths, whose search is short anyway.
+const CELLS_OF_FEW: i64 = 4_096;
+/// Cells of a table that is not exact.
+const COARSE: i64 = 2_048;
 /// Lengths that are few.
 const FEW: usize = 40;
 /// Nodes of one search; beyond, the best so far counts, and the table as the bound.
@@ -40,7 +42,6 @@ pub(super) struct Knapsack {
     /// Length of a table.
     width: usize,
     tables: Vec<f64>,
-    spare: Vec<f64>,
 }
 
 /// A filling: what it is worth, and the parts with their numbers.
@@ -58,9 +59,8 @@ impl Knapsack {
                 self.choices.push(Choice { part: part as u32, size, most, value: values[part] });
             }
         }
-        let few = self.choices.len() <= FEW && capacity > 2 * CELLS_OF_FEW;
-        let cells = if few { CELLS_OF_FEW } else { CELLS };
-        self.cell = 1 + (capacity - 1).max(0) / cells;
+        let exact = if self.choices.len() <= FEW { CELLS_OF_FEW } else { CELLS };
+        self.cell = if capacity <= exact { 1 } else { 1 + (capacity - 1) / COARSE };
         self.width = (capacity / self.cell) as usize + 1;
         let length = (self.choices.len() + 1) * self.width;
         if self.tables.len() < length {
@@ -79,14 +79,11 @@ impl Knapsack {
         let (before, after) = self.tables.split_at_mut((at + 1) * self.width);
         let (own, next) = (&mut before[at * self.width..], &after[..self.width]);
         let cells = (choice.size / self.cell) as usize;
-        let (mut left, mut portion) = (choice.most, 1);
         pass(own, next, cells, choice.value);
-        left -= 1;
+        let (mut left, mut portion) = (choice.most - 1, 1);
         while left > 0 {
             portion = (2 * portion).min(left);
-            self.spare.clear();
-            self.spare.extend_from_slice(own);
-            pass(own, &self.spare, cells * portion as usize, choice.value * f64::from(portion));
+            pass_again(own, cells * portion as usize, choice.value * f64::from(portion));
             left -= portion;
         }
     }
@@ -136,6 +133,23 @@ fn pass(own: &mut [f64], next: &[f64], cells: usize, value: f64) {
     for ((own, &without), &with) in own[cells..].iter_mut().zip(&next[cells..]).zip(next) {
         let with = with + value;
         *own = if with > without { with } else { without };
+    }
+}
+
+/// The same in place, from the far end: in blocks as long as the step, so that none reads what it has written.
+fn pass_again(own: &mut [f64], cells: usize, value: f64) {
+    if cells == 0 {
+        return own.iter_mut().for_each(|own| *own += value);
+    }
+    let mut end = own.len();
+    while end > cells {
+        let begin = end.saturating_sub(cells).max(cells);
+        let (before, block) = own.split_at_mut(begin);
+        for (own, &with) in block[..end - begin].iter_mut().zip(&before[begin - cells..]) {
+            let with = with + value;
+            *own = if with > *own { with } else { *own };
+        }
+        end = begin;
     }
 }
 

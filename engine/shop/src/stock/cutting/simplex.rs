@@ -20,6 +20,12 @@ const REDUCED: f64 = 1e-9;
 const PIVOT: f64 = 1e-7;
 /// A level above minus this is not negative.
 const LEVEL: f64 = 1e-9;
+/// A weight beyond which all begin anew.
+const HEAVY: f64 = 1e7;
+/// Levels may slip below nought by so much: far less than demands are raised by.
+const SLIP: f64 = 1e-8;
+/// Share by which cost and worth of a plan may differ at the end; more, and the inverse is worked out anew.
+const ASTRAY: f64 = 1e-7;
 /// Share by which demands are raised at most.
 const RAISE: f64 = 2e-6;
 /// Pivots after which the inverse is worked out anew.
@@ -69,6 +75,8 @@ pub(super) struct Master {
     inverse: Vec<f64>,
     levels: Vec<f64>,
     duals: Vec<f64>,
+    /// Devex weights of all slacks, then of all columns.
+    weights: Vec<f64>,
     /// Cost of an artificial variable.
     dear: f64,
     raise: f64,
@@ -89,6 +97,7 @@ impl Master {
             inverse: Vec::new(),
             levels: Vec::new(),
             duals: Vec::new(),
+            weights: vec![1.0; rows.len()],
             dear,
             raise: if raise { RAISE } else { 0.0 },
             pivots: 0,
@@ -130,6 +139,7 @@ impl Master {
     pub(super) fn add(&mut self, column: Column) {
         self.columns.push(column);
         self.is_basic.push(false);
+        self.weights.push(1.0);
     }
 
     /// The multipliers of the rows.
@@ -199,37 +209,123 @@ impl Master {
         }
     }
 
+    fn reduced_cost(&self, basic: Basic) -> f64 {
+        match basic {
+            Basic::Artificial(row) => self.dear + self.senses[row].slack() * self.duals[row],
+            Basic::Slack(row) => -self.senses[row].slack() * self.duals[row],
+            Basic::Column(at) => self.reduced(&self.columns[at]),
+        }
+    }
+
     fn reduced(&self, column: &Column) -> f64 {
         column.cost - column.entries.iter().map(|&(row, factor)| self.duals[row as usize] * factor).sum::<f64>()
     }
 
-    /// Takes in columns until none lowers the cost.
+    /// Takes in columns until none lowers the cost: of those that do, the one of the steepest fall by Devex weights (Harris
+    /// 1973, Mathematical Programming 5:1-28, from memory), which take far fewer steps than the largest fall would.
     pub(super) fn primal(&mut self, work: &mut Work) {
         let tolerance = REDUCED * self.dear;
+        let mut reduced = self.all_reduced();
+        // Steps since reduced costs were worked out, not only kept up to date.
+        let mut kept = 0;
         while !work.is_over() {
-            let Some((entering, reduced)) = self.cheapest(tolerance) else { return };
+            let next = self.steepest(&reduced, tolerance);
+            if next.is_some_and(|next| self.weights[next.0] > HEAVY) {
+                self.weights.fill(1.0);
+            }
+            let Some((index, entering)) = next else {
+                if kept == 0 {
+                    return;
+                }
+                if self.is_astray() {
+                    self.refresh(work);
+                }
+                (reduced, kept) = (self.all_reduced(), 0);
+                continue;
+            };
+            // Kept up to date, it may be a little off.
+            reduced[index] = self.reduced_cost(entering);
+            if reduced[index] > -tolerance {
+                continue;
+            }
             let direction = self.direction(entering);
             let Some(place) = self.first_to_leave(&direction) else { return };
-            self.pivot(entering, reduced, place, &direction, work);
+            let (fall, row) = (reduced[index], self.inverse_row(place));
+            self.keep_up(&mut reduced, index, &row, fall / direction[place], direction[place]);
+            let leaving = self.basis[place];
+            self.pivot(entering, fall, place, &direction, work);
+            self.weigh_leaving(leaving, index, direction[place]);
+            match leaving {
+                Basic::Artificial(_) => {}
+                Basic::Slack(row) => reduced[row] = -fall / direction[place],
+                Basic::Column(at) => reduced[self.rows() + at] = -fall / direction[place],
+            }
+            kept += 1;
         }
     }
 
-    /// The column or slack of the least reduced cost, when that is below nought.
-    fn cheapest(&self, tolerance: f64) -> Option<(Basic, f64)> {
-        let mut best = (None, -tolerance);
+    /// Whether the plan's cost and the worth of the right sides have come apart.
+    fn is_astray(&self) -> bool {
+        let (cost, worth) = (self.objective(), dot(&self.duals, &self.right));
+        (cost - worth).abs() > ASTRAY * (1.0 + cost.abs())
+    }
+
+    /// Reduced costs of all slacks, then of all columns; nought where they are basic.
+    fn all_reduced(&self) -> Vec<f64> {
+        let slacks = (0..self.rows()).map(|row| {
+            if self.slack_is_basic[row] { 0.0 } else { -self.senses[row].slack() * self.duals[row] }
+        });
+        let columns = self.columns.iter().zip(&self.is_basic);
+        slacks.chain(columns.map(|(column, &is_basic)| if is_basic { 0.0 } else { self.reduced(column) })).collect()
+    }
+
+    /// What falls steepest for its weight.
+    fn steepest(&self, reduced: &[f64], tolerance: f64) -> Option<(usize, Basic)> {
+        let mut best = (0.0, None);
+        for (index, (&reduced, &weight)) in reduced.iter().zip(&self.weights).enumerate() {
+            if reduced < -tolerance && reduced * reduced > best.0 * weight {
+                best = (reduced * reduced / weight, Some(index));
+            }
+        }
+        let rows = self.rows();
+        best.1.map(|index| (index, if index < rows { Basic::Slack(index) } else { Basic::Column(index - rows) }))
+    }
+
+    /// A row of the inverse.
+    fn inverse_row(&self, place: usize) -> Vec<f64> {
+        self.inverse.iter().skip(place).step_by(self.rows()).copied().collect()
+    }
+
+    /// Reduced costs and weights after a step: `row` is the pivot's row of the inverse, `price` the change of that row's
+    /// multiplier, `pivot` its factor.
+    fn keep_up(&mut self, reduced: &mut [f64], entering: usize, row: &[f64], price: f64, pivot: f64) {
+        let rows = self.rows();
+        let own = self.weights[entering] / (pivot * pivot);
+        // Weights are kept finite: they grow by the square of a factor at each step.
+        let heaviest = HEAVY * HEAVY;
+        let mut update = |index: usize, factor: f64| {
+            if factor != 0.0 {
+                reduced[index] -= price * factor;
+                self.weights[index] = self.weights[index].max((factor * factor * own).min(heaviest));
+            }
+        };
+        for (at, &factor) in row.iter().enumerate().filter(|(at, _)| !self.slack_is_basic[*at]) {
+            update(at, self.senses[at].slack() * factor);
+        }
         for (at, column) in self.columns.iter().enumerate().filter(|(at, _)| !self.is_basic[*at]) {
-            let reduced = self.reduced(column);
-            if reduced < best.1 {
-                best = (Some(Basic::Column(at)), reduced);
-            }
+            update(rows + at, column.entries.iter().map(|&(at, factor)| row[at as usize] * factor).sum());
         }
-        for (row, sense) in self.senses.iter().enumerate().filter(|(row, _)| !self.slack_is_basic[*row]) {
-            let reduced = -sense.slack() * self.duals[row];
-            if reduced < best.1 {
-                best = (Some(Basic::Slack(row)), reduced);
-            }
+        reduced[entering] = 0.0;
+    }
+
+    /// The weight of what has left.
+    fn weigh_leaving(&mut self, leaving: Basic, entering: usize, pivot: f64) {
+        let weight = (self.weights[entering] / (pivot * pivot)).clamp(1.0, HEAVY);
+        match leaving {
+            Basic::Artificial(_) => {}
+            Basic::Slack(row) => self.weights[row] = weight,
+            Basic::Column(at) => self.weights[self.right.len() + at] = weight,
         }
-        best.0.map(|basic| (basic, best.1))
     }
 
     /// How the basic levels fall as something enters.
@@ -249,12 +345,13 @@ impl Master {
         direction
     }
 
-    /// The place that falls to nought first; of equals the one with the largest pivot.
+    /// The place that falls to nought first, or so nearly first that levels below nought stay within [`SLIP`]: of those the
+    /// one with the largest pivot, which keeps the inverse sound (Harris 1973).
     fn first_to_leave(&self, direction: &[f64]) -> Option<usize> {
-        let ratio = |place: usize| self.levels[place].max(0.0) / direction[place];
-        let candidates = (0..direction.len()).filter(|&place| direction[place] > PIVOT);
-        let least = candidates.clone().map(ratio).fold(f64::INFINITY, f64::min);
-        let first = candidates.filter(|&place| ratio(place) <= least + LEVEL);
+        let candidates = || (0..direction.len()).filter(|&place| direction[place] > PIVOT);
+        let ratio = |place: usize, slip: f64| (self.levels[place].max(0.0) + slip) / direction[place];
+        let least = candidates().map(|place| ratio(place, SLIP)).fold(f64::INFINITY, f64::min);
+        let first = candidates().filter(|&place| ratio(place, 0.0) <= least);
         first.max_by(|&a, &b| direction[a].total_cmp(&direction[b]))
     }
 
@@ -353,31 +450,30 @@ impl Master {
         self.levels.iter_mut().for_each(|level| *level = level.max(0.0));
     }
 
-    /// What may enter for the basic variable at a place: the least reduced cost for its share in that row.
+    /// What may enter for the basic variable at a place: the least reduced cost for its share in that row, or nearly the
+    /// least with a larger share.
     fn to_replace(&self, place: usize) -> Option<(Basic, f64)> {
-        let rows = self.rows();
-        let row: Vec<f64> = (0..rows).map(|at| self.inverse[at * rows + place]).collect();
-        let mut best: Option<(Basic, f64, f64)> = None;
-        let mut consider = |basic: Basic, share: f64, reduced: f64| {
+        let row = self.inverse_row(place);
+        let mut candidates: Vec<(Basic, f64, f64)> = Vec::new();
+        let mut consider = |basic: Basic, share: f64| {
             if share < -PIVOT {
-                let ratio = reduced.max(0.0) / -share;
-                if best.is_none_or(|best| ratio < best.2) {
-                    best = Some((basic, reduced, ratio));
-                }
+                candidates.push((basic, -share, self.reduced_cost(basic)));
             }
         };
         for (at, column) in self.columns.iter().enumerate().filter(|(at, _)| !self.is_basic[*at]) {
             let share = column.entries.iter().map(|&(own, factor)| row[own as usize] * factor).sum();
-            consider(Basic::Column(at), share, self.reduced(column));
-        }
-        for (own, sense) in self.senses.iter().enumerate().filter(|(own, _)| !self.slack_is_basic[*own]) {
-            consider(Basic::Slack(own), sense.slack() * row[own], -sense.slack() * self.duals[own]);
+            consider(Basic::Column(at), share);
         }
         for (own, sense) in self.senses.iter().enumerate() {
-            let factor = -sense.slack();
-            consider(Basic::Artificial(own), factor * row[own], self.dear - factor * self.duals[own]);
+            if !self.slack_is_basic[own] {
+                consider(Basic::Slack(own), sense.slack() * row[own]);
+            }
+            consider(Basic::Artificial(own), -sense.slack() * row[own]);
         }
-        best.map(|(basic, reduced, _)| (basic, reduced))
+        let slip = REDUCED * self.dear;
+        let least = candidates.iter().map(|own| (own.2.max(0.0) + slip) / own.1).fold(f64::INFINITY, f64::min);
+        let near = candidates.into_iter().filter(|own| own.2 / own.1 <= least);
+        near.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(basic, _, reduced)| (basic, reduced))
     }
 }
 
