@@ -14,9 +14,6 @@ use super::work::Work;
 
 /// A level this near above a whole number counts as that.
 const WHOLE: f64 = 1e-3;
-/// Share of the objective by which raised demands may raise it (see `simplex.rs`).
-const RAISED: f64 = 3e-6;
-
 /// The best plan so far.
 #[derive(Clone, Debug)]
 pub(super) struct Best {
@@ -78,7 +75,7 @@ pub(super) fn dive(
             return;
         }
         generation.solve(pricing, i64::MAX, work);
-        let lowest = cost(instance, &taken) as f64 + generation.master.objective() * (1.0 - RAISED);
+        let lowest = cost(instance, &taken) as f64 + generation.master.plain_objective();
         if lowest > (best.cost - instance.step) as f64 + 1e-6 {
             return;
         }

@@ -48,7 +48,7 @@ impl<'a> Generation<'a> {
         }
         let mut generation = Generation {
             instance,
-            master: Master::new(&rows, DEAR * instance.dearest() as f64, true),
+            master: Master::new(&rows, DEAR * instance.dearest() as f64),
             patterns: Vec::new(),
             left: instance.demands.clone(),
             board_rows,

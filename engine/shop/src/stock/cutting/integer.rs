@@ -146,7 +146,7 @@ impl Search<'_> {
     /// Solves the program of a case. Nothing when steps run out.
     fn solve(&mut self, choices: &[Choice], pool: &[u32], basis: &[Basic], work: &mut Work) -> Option<Solved> {
         let dear = 3.0 * self.instance.dearest() as f64;
-        let mut master = Master::new(&self.rows.sides(choices), dear, false);
+        let mut master = Master::new(&self.rows.sides(choices), dear);
         let mut columns = self.active_of(pool);
         columns.iter().for_each(|&at| master.add(self.rows.column(at as usize, choices)));
         if !basis.is_empty() {

@@ -6,8 +6,8 @@
 //! take in better columns, dual steps mend a plan whose demands were lowered.
 //!
 //! The inverse is kept by columns, since a pattern has few parts: a direction is the sum of few of them, and an update
-//! skips those that the pivot row does not touch. Demands are raised by a few millionths, each by another share, so that
-//! ties (and with them long stalls) are rare; nothing proven rests on these numbers, which are binary64 throughout.
+//! skips those that the pivot row does not touch. Right sides are moved by a millionth, each by another share, so that ties
+//! (and with them long stalls) are rare; nothing proven rests on these numbers, which are binary64 throughout.
 //!
 //! Source: Dantzig's revised simplex with the product update of an explicit inverse; perturbation after Charnes 1952
 //! (from memory).
@@ -26,8 +26,8 @@ const HEAVY: f64 = 1e7;
 const SLIP: f64 = 1e-8;
 /// Share by which cost and worth of a plan may differ at the end; more, and the inverse is worked out anew.
 const ASTRAY: f64 = 1e-7;
-/// Share by which demands are raised at most.
-const RAISE: f64 = 2e-6;
+/// Right sides are moved by at most this.
+const MOVE: f64 = 1.5e-6;
 /// Pivots after which the inverse is worked out anew.
 const REFRESH: usize = 3_000;
 
@@ -66,6 +66,9 @@ pub(super) enum Basic {
 #[derive(Clone)]
 pub(super) struct Master {
     senses: Vec<Sense>,
+    /// Right sides as they were given.
+    plain: Vec<f64>,
+    /// The same, moved a little.
     right: Vec<f64>,
     columns: Vec<Column>,
     is_basic: Vec<bool>,
@@ -79,16 +82,15 @@ pub(super) struct Master {
     weights: Vec<f64>,
     /// Cost of an artificial variable.
     dear: f64,
-    raise: f64,
     pivots: usize,
 }
 
 impl Master {
-    /// Rows without columns. `dear` must exceed what a unit of any row can be worth; `raise` says whether right sides are
-    /// raised a little against ties.
-    pub(super) fn new(rows: &[(Sense, f64)], dear: f64, raise: bool) -> Master {
+    /// Rows without columns. `dear` must exceed what a unit of any row can be worth.
+    pub(super) fn new(rows: &[(Sense, f64)], dear: f64) -> Master {
         let mut master = Master {
             senses: rows.iter().map(|row| row.0).collect(),
+            plain: rows.iter().map(|row| row.1).collect(),
             right: vec![0.0; rows.len()],
             columns: Vec::new(),
             is_basic: Vec::new(),
@@ -99,11 +101,10 @@ impl Master {
             duals: Vec::new(),
             weights: vec![1.0; rows.len()],
             dear,
-            raise: if raise { RAISE } else { 0.0 },
             pivots: 0,
         };
         for (row, &(_, right)) in rows.iter().enumerate() {
-            master.right[row] = master.raised(row, right);
+            master.right[row] = master.moved(row, right);
         }
         master.start();
         master
@@ -116,19 +117,22 @@ impl Master {
         self.basis.clear();
         self.is_basic.fill(false);
         for row in 0..rows {
-            self.inverse[row * rows + row] = 1.0;
-            let is_slack = self.senses[row] == Sense::Most && self.right[row] >= 0.0;
+            let is_slack = self.senses[row] == Sense::Most || self.right[row] < 0.0;
+            self.inverse[row * rows + row] = if is_slack { self.senses[row].slack() } else { 1.0 };
             self.slack_is_basic[row] = is_slack;
             self.basis.push(if is_slack { Basic::Slack(row) } else { Basic::Artificial(row) });
         }
-        self.levels = self.right.clone();
+        self.levels = (0..rows).map(|row| self.right[row] * self.inverse[row * rows + row]).collect();
         self.restore_duals();
     }
 
-    /// A right side a few millionths higher, each row's by a share of its own (a golden-ratio sequence).
-    fn raised(&self, row: usize, right: f64) -> f64 {
+    /// A right side moved by a millionth, each row's by a share of its own (a golden-ratio sequence): up, but for demands of
+    /// nought, which become less than that.
+    fn moved(&self, row: usize, plain: f64) -> f64 {
         let share = (row as f64 * 0.618_033_988_749_894_9).fract();
-        if right > 0.0 { right * (1.0 + self.raise * (0.5 + share) / 1.5) } else { right }
+        let is_idle = self.senses[row] == Sense::Least && plain <= 0.0;
+        let by = MOVE * (0.5 + share) / 1.5;
+        if is_idle { plain - by } else { plain + by }
     }
 
     fn rows(&self) -> usize {
@@ -162,8 +166,13 @@ impl Master {
         used
     }
 
+    /// What the plan costs without the moves of right sides.
+    pub(super) fn plain_objective(&self) -> f64 {
+        dot(&self.duals, &self.plain)
+    }
+
     /// What the plan costs, artificial variables included.
-    pub(super) fn objective(&self) -> f64 {
+    fn objective(&self) -> f64 {
         self.basis.iter().zip(&self.levels).map(|(&basic, level)| self.cost(basic) * level).sum()
     }
 
@@ -200,8 +209,9 @@ impl Master {
     }
 
     /// Another right side; levels may turn negative, which [`Master::dual`] mends.
-    pub(super) fn set_right(&mut self, row: usize, right: f64) {
-        let (rows, right) = (self.rows(), self.raised(row, right));
+    pub(super) fn set_right(&mut self, row: usize, plain: f64) {
+        let (rows, right) = (self.rows(), self.moved(row, plain));
+        self.plain[row] = plain;
         let change = right - self.right[row];
         self.right[row] = right;
         for (level, factor) in self.levels.iter_mut().zip(&self.inverse[row * rows..(row + 1) * rows]) {
