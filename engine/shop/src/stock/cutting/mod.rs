@@ -10,6 +10,7 @@ mod generation;
 mod greedy;
 mod instance;
 mod integer;
+mod interior;
 mod knapsack;
 mod pattern;
 mod pricing;

@@ -9,8 +9,9 @@ use super::generation::Generation;
 use super::greedy::{Rest, greedy};
 use super::instance::Instance;
 use super::integer::{Reach, search};
+use super::interior::interior;
 use super::pattern::Pattern;
-use super::pricing::InARow;
+use super::pricing::{InARow, Pricing};
 use super::work::{Progress, Work};
 use super::{Fault, Problem};
 
@@ -31,6 +32,9 @@ pub struct Limits {
 
 /// Share of the gap that the first search over enumerated patterns reaches for.
 const NEAR: i64 = 8;
+
+/// Patterns that are many: with more, worths are looked for that leave fewer.
+const MANY: usize = 5_000;
 
 impl Default for Limits {
     fn default() -> Self {
@@ -107,7 +111,7 @@ impl Search<'_> {
         if self.closed_by(Step::Rounding) || work.is_over() {
             return;
         }
-        self.enumerate(limits, work);
+        self.enumerate(&generation, &mut pricing, limits, work);
     }
 
     /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
@@ -118,12 +122,23 @@ impl Search<'_> {
 
     /// Searches all patterns that a cheaper plan could use. The search reaches for plans near the bound first, where few
     /// patterns matter, and twice as far each time that there is none.
-    fn enumerate(&mut self, limits: Limits, work: &mut Work) {
+    fn enumerate(&mut self, generation: &Generation, pricing: &mut dyn Pricing, limits: Limits, work: &mut Work) {
         let (instance, step) = (self.instance, self.instance.step);
         let mut reach = (self.best.cost - self.bound) / NEAR;
+        let mut is_interior = false;
         while self.best.cost > self.bound {
             let below = (self.bound + reach / step * step).min(self.best.cost - step);
-            let Some(patterns) = enumerate(instance, &self.worths, below, limits.patterns, work) else { return };
+            let mut patterns = enumerate(instance, &self.worths, below, if is_interior { limits.patterns } else { MANY }, work);
+            if patterns.is_none() && !is_interior {
+                is_interior = true;
+                let inner = interior(generation, pricing, &self.worths, work);
+                if std::env::args().any(|w| w == "-v") { eprintln!("  interior {} -> {}", self.worths.bound as f64/instance.scale as f64, inner.bound as f64/instance.scale as f64); }
+                if inner.cost(instance) >= self.worths.cost(instance) {
+                    self.worths = inner;
+                }
+                patterns = enumerate(instance, &self.worths, below, limits.patterns, work);
+            }
+            let Some(patterns) = patterns else { return };
             let near = Reach { below, cases: limits.cases };
             let outcome = search(instance, &patterns, &[], &mut self.best, near, work);
             if std::env::args().any(|w| w == "-v") { eprintln!("  reach {} UB {} patterns {} cases {} closed {} steps {} M", below, self.best.cost, patterns.len(), outcome.cases, outcome.tree.is_some(), work.steps()/1000000); }
