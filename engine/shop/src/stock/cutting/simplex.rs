@@ -20,6 +20,8 @@ const REDUCED: f64 = 1e-9;
 const PIVOT: f64 = 1e-7;
 /// A level above minus this is not negative.
 const LEVEL: f64 = 1e-9;
+/// A level below minus this is no slip.
+const BROKEN: f64 = 1e-6;
 /// A weight beyond which all begin anew.
 const HEAVY: f64 = 1e7;
 /// Levels may slip below nought by so much: far less than demands are raised by.
@@ -235,6 +237,7 @@ impl Master {
     /// 1973, Mathematical Programming 5:1-28, from memory), which take far fewer steps than the largest fall would.
     pub(super) fn primal(&mut self, work: &mut Work) {
         let tolerance = REDUCED * self.dear;
+        self.restart_if_broken();
         let mut reduced = self.all_reduced();
         // Steps since reduced costs were worked out, not only kept up to date.
         let mut kept = 0;
@@ -249,6 +252,7 @@ impl Master {
                 }
                 if self.is_astray() {
                     self.refresh(work);
+                    self.restart_if_broken();
                 }
                 (reduced, kept) = (self.all_reduced(), 0);
                 continue;
@@ -271,6 +275,13 @@ impl Master {
                 Basic::Column(at) => reduced[self.rows() + at] = -fall / direction[place],
             }
             kept += 1;
+        }
+    }
+
+    /// Begins anew from a plan that is none: one that dual steps did not mend, or that was worked out wrongly.
+    fn restart_if_broken(&mut self) {
+        if self.levels.iter().any(|&level| level < -BROKEN) {
+            self.start();
         }
     }
 
@@ -440,24 +451,19 @@ impl Master {
         &self.basis
     }
 
-    /// Mends negative levels while keeping reduced costs from turning negative.
+    /// Mends negative levels while keeping reduced costs from turning negative. What it cannot mend, primal steps do from
+    /// the beginning.
     pub(super) fn dual(&mut self, work: &mut Work) {
-        for _ in 0..20 * self.rows() + 100 {
+        for _ in 0..4 * self.rows() + 100 {
             let worst = (0..self.rows()).min_by(|&a, &b| self.levels[a].total_cmp(&self.levels[b]));
             let Some(place) = worst.filter(|&place| self.levels[place] < -LEVEL) else { return };
-            let Some((entering, reduced)) = self.to_replace(place) else { return self.give_up(place) };
+            let Some((entering, reduced)) = self.to_replace(place) else { return };
             let direction = self.direction(entering);
             if direction[place] > -PIVOT || work.is_over() {
-                return self.give_up(place);
+                return;
             }
             self.pivot(entering, reduced, place, &direction, work);
         }
-    }
-
-    /// No column mends the level: it is taken as nought, and what follows is a worse plan but a plan.
-    fn give_up(&mut self, place: usize) {
-        self.levels[place] = 0.0;
-        self.levels.iter_mut().for_each(|level| *level = level.max(0.0));
     }
 
     /// What may enter for the basic variable at a place: the least reduced cost for its share in that row, or nearly the
