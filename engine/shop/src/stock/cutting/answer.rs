@@ -122,6 +122,9 @@ pub enum Step {
     Rounding,
     /// All patterns that a cheaper plan could use were enumerated and searched.
     Enumeration,
+    /// Stock does not suffice, and no plan goes with less of what is missing, priced alike. This rests on the search alone:
+    /// there is no certificate.
+    Shortage,
 }
 
 impl fmt::Display for Step {
@@ -131,6 +134,7 @@ impl fmt::Display for Step {
             Step::Greedy => "greedy plan meets the bound",
             Step::Diving => "dive meets the bound",
             Step::Rounding => "plan over generated patterns meets the bound",
+            Step::Shortage => "stock does not suffice",
             Step::Enumeration => "patterns enumerated and searched",
         })
     }

@@ -161,22 +161,18 @@ impl Search<'_> {
 
     fn answer(&self, problem: &Problem, work: &Work) -> Answer {
         let (layouts, missing) = layouts(self.instance, &self.best);
-        let cost = layouts.iter().map(|layout: &Layout| problem.stocks[layout.stock].cost * layout.times as i64).sum();
+        let cost = layouts.iter().map(|layout| problem.stocks[layout.stock].cost * layout.times as i64).sum();
+        let (steps, stopped) = (work.steps(), work.is_over());
+        if !missing.is_empty() {
+            let proof = if self.step == Step::Open { Step::Open } else { Step::Shortage };
+            return Answer { layouts, cost, bound: 0, missing, proof, certificate: Certificate::Nothing, steps, stopped };
+        }
         let certificate = match &self.cases {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
             Some(cases) => Certificate::Cases(self.duals(problem), self.in_stock(cases, problem)),
             None => Certificate::Duals(self.duals(problem)),
         };
-        Answer {
-            layouts,
-            cost,
-            bound: self.bound,
-            missing,
-            proof: self.step,
-            certificate,
-            steps: work.steps(),
-            stopped: work.is_over(),
-        }
+        Answer { layouts, cost, bound: self.bound, missing, proof: self.step, certificate, steps, stopped }
     }
 
     /// Cases that name stock in place of boards.

@@ -34,7 +34,7 @@ struct Sizes {
 /// `shown` is the bound of the multipliers, in `scale`ths.
 pub(super) fn check(problem: &Problem, duals: &Duals, shown: i128, cases: &Cases, bound: i64) -> Result<(), Flaw> {
     let sizes = Sizes::of(problem, duals);
-    if cases.below + step(problem) < bound {
+    if cases.below.saturating_add(step(problem)) < bound {
         return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
     }
     let lacking = i128::from(cases.below) * i128::from(sizes.scale) - shown;
@@ -45,9 +45,15 @@ pub(super) fn check(problem: &Problem, duals: &Duals, shown: i128, cases: &Cases
     walk.visit(&cases.tree, &rows, &[], &pool)
 }
 
-/// Greatest common measure of all costs.
+/// Greatest common measure of the costs of all stock that a cheapest plan may need.
 pub(super) fn step(problem: &Problem) -> i64 {
-    problem.stocks.iter().fold(0, |step, stock| measure(step, stock.cost)).max(1)
+    kinds(problem, unit(problem)).iter().fold(0, |step, kind| measure(step, kind.cost)).max(1)
+}
+
+/// Greatest common measure of all sizes.
+fn unit(problem: &Problem) -> i64 {
+    let wanted = problem.parts.iter().filter(|part| part.demand > 0);
+    wanted.fold(0, |unit, part| measure(unit, part.length + problem.kerf)).max(1)
 }
 
 fn measure(a: i64, b: i64) -> i64 {
@@ -61,7 +67,7 @@ impl Sizes {
             *wanted.entry(part.length).or_default() += part.demand as i64;
         }
         let worths: BTreeMap<i64, i64> = duals.worth.iter().copied().collect();
-        let unit = wanted.keys().fold(0, |unit, length| measure(unit, length + problem.kerf)).max(1);
+        let unit = unit(problem);
         Sizes {
             sizes: wanted.keys().rev().map(|length| (length + problem.kerf) / unit).collect(),
             demands: wanted.values().rev().copied().collect(),
@@ -108,8 +114,10 @@ impl Sizes {
     }
 }
 
-/// Stock that another without limit does not beat, alike stock of limited number together.
+/// Stock that holds a part and that another without limit does not beat, alike stock of limited number together.
 fn kinds(problem: &Problem, unit: i64) -> Vec<Kind> {
+    let wanted = problem.parts.iter().filter(|part| part.demand > 0);
+    let smallest = wanted.map(|part| (part.length + problem.kerf) / unit).min().unwrap_or(i64::MAX);
     let mut kinds: Vec<Kind> = Vec::new();
     for (stock, own) in problem.stocks.iter().enumerate() {
         let room = problem.room(own).div_euclid(unit);
@@ -117,7 +125,7 @@ fn kinds(problem: &Problem, unit: i64) -> Vec<Kind> {
         let alike = |kind: &&mut Kind| {
             kind.room == room && kind.cost == own.cost && kind.available.is_some() == available.is_some()
         };
-        if available == Some(0) {
+        if available == Some(0) || room < smallest {
             continue;
         }
         match (kinds.iter_mut().find(alike), available) {
