@@ -63,12 +63,12 @@ fn print_answers(file: &str) {
     let begin = Instant::now();
     match given.and_then(|text| instances::instances(&text).map_err(|error| error.to_string())) {
         Err(error) => println!("{}", json!({ "name": file, "fault": error })),
-        Ok(given) => given.iter().for_each(|own| {
-            match timed(|| solve(&own.problem, Limits::default()), begin) {
+        Ok(given) => {
+            given.iter().for_each(|own| match timed(|| solve(&own.problem, Limits::default()), begin) {
                 (Ok(answer), time) => println!("{}", report(&own.name, &answer, time)),
                 (Err(fault), _) => println!("{}", json!({ "name": own.name, "fault": fault.to_string() })),
-            }
-        }),
+            })
+        }
     }
 }
 
@@ -86,7 +86,8 @@ fn print_class(name: &str, given: &[Instance]) {
         wrong += usize::from(own.optimum.is_some_and(|best| answer.bound > best || answer.cost < best));
     }
     times.sort_by(f64::total_cmp);
-    let at = |share: f64| times.get(((times.len().max(1) - 1) as f64 * share).round() as usize).unwrap_or(&0.0);
+    let at =
+        |share: f64| times.get(((times.len().max(1) - 1) as f64 * share).round() as usize).unwrap_or(&0.0);
     println!(
         "{name:14} {proven:3} of {:3} proven, {wrong} wrong; ms: median {:9.2}, 95 % {:9.2}, most {:9.2}",
         times.len(),

@@ -7,7 +7,8 @@ use instances::class;
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_shop::stock::cutting::{
-    Answer, Certificate, Fault, LARGEST, Limits, MOST_PARTS, Part, Problem, Step, Stock, check, solve, solve_watched,
+    Answer, Cases, Certificate, Fault, LARGEST, Limits, MOST_PARTS, Part, Problem, Shown, Step, Stock, check, solve,
+    solve_watched, tidy,
 };
 
 fn stock(length: i64, cost: i64, available: Option<usize>) -> Stock {
@@ -22,7 +23,8 @@ fn part(length: i64, demand: usize) -> Part {
 fn proven(name: &str, most: usize) -> usize {
     let mut proven = 0;
     for own in class(name).iter().take(most) {
-        let answer = solve(&own.problem, Limits::default()).unwrap_or_else(|fault| panic!("{}: {fault}", own.name));
+        let answer =
+            solve(&own.problem, Limits::default()).unwrap_or_else(|fault| panic!("{}: {fault}", own.name));
         assert_eq!(check(&own.problem, &answer), Ok(()), "{}", own.name);
         if let Some(optimum) = own.optimum {
             assert!(answer.bound <= optimum && optimum <= answer.cost, "{}: {answer:?}", own.name);
@@ -48,7 +50,13 @@ fn large_orders_are_proven_or_within_five_ten_thousandths() {
     let mut proven = 0;
     for own in class("shop_fair") {
         let answer = solve(&own.problem, Limits::default()).unwrap();
-        assert!(answer.gap() as f64 <= 0.0005 * answer.cost as f64, "{}: {} {}", own.name, answer.bound, answer.cost);
+        assert!(
+            answer.gap() as f64 <= 0.0005 * answer.cost as f64,
+            "{}: {} {}",
+            own.name,
+            answer.bound,
+            answer.cost
+        );
         proven += usize::from(answer.is_optimal());
     }
     assert!(proven >= 8, "{proven}");
@@ -80,11 +88,18 @@ fn cheapest(problem: &Problem) -> Option<i64> {
     let mut parts: Vec<i64> =
         problem.parts.iter().flat_map(|part| std::iter::repeat_n(part.length, part.demand)).collect();
     parts.sort_unstable_by(|a, b| b.cmp(a));
-    let mut left: Vec<usize> = problem.stocks.iter().map(|stock| stock.available.unwrap_or(parts.len())).collect();
+    let mut left: Vec<usize> =
+        problem.stocks.iter().map(|stock| stock.available.unwrap_or(parts.len())).collect();
     try_all(problem, &parts, &mut Vec::new(), &mut left, 0)
 }
 
-fn try_all(problem: &Problem, parts: &[i64], rooms: &mut Vec<i64>, left: &mut [usize], cost: i64) -> Option<i64> {
+fn try_all(
+    problem: &Problem,
+    parts: &[i64],
+    rooms: &mut Vec<i64>,
+    left: &mut [usize],
+    cost: i64,
+) -> Option<i64> {
     let Some((&first, rest)) = parts.split_first() else { return Some(cost) };
     let (size, mut best) = (first + problem.kerf, None);
     let mut tried = Vec::new();
@@ -226,8 +241,12 @@ fn exhausted_stock_names_what_is_missing() {
 /// Two parts of 4 with a kerf of 50 take 58; a lone part of 10 needs no room for its kerf.
 #[test]
 fn a_kerf_longer_than_a_part_is_cut_all_the_same() {
-    let problem =
-        Problem { stocks: vec![stock(58, 5, None)], parts: vec![part(4, 4), part(10, 1)], kerf: 50, trim: [0, 0] };
+    let problem = Problem {
+        stocks: vec![stock(58, 5, None)],
+        parts: vec![part(4, 4), part(10, 1)],
+        kerf: 50,
+        trim: [0, 0],
+    };
     let answer = solve(&problem, Limits::default()).unwrap();
     assert_eq!((answer.cost, answer.bound), (15, 15));
 }
@@ -276,6 +295,79 @@ fn an_interrupted_search_gives_its_best_plan_and_bound() {
     assert!(at_once.stopped && at_once.cost >= 66);
 }
 
+/// Ways to cut, by trying all plans of that cost: parts one by one as in [`cheapest`], each plan's boards compared at its end.
+fn fewest_ways(problem: &Problem, cost: i64) -> usize {
+    let mut parts: Vec<i64> =
+        problem.parts.iter().flat_map(|part| std::iter::repeat_n(part.length, part.demand)).collect();
+    parts.sort_unstable_by(|a, b| b.cmp(a));
+    let left: Vec<usize> = problem.stocks.iter().map(|stock| stock.available.unwrap_or(parts.len())).collect();
+    ways(problem, &parts, &mut Vec::new(), &mut left.clone(), cost)
+}
+
+fn ways(problem: &Problem, parts: &[i64], boards: &mut Vec<(usize, Vec<i64>)>, left: &mut [usize], cost: i64) -> usize {
+    if cost < 0 {
+        return usize::MAX;
+    }
+    let Some((&first, rest)) = parts.split_first() else {
+        return boards.iter().cloned().collect::<std::collections::BTreeSet<_>>().len();
+    };
+    let room = |stock: usize| problem.room(&problem.stocks[stock]);
+    let mut best = usize::MAX;
+    for at in 0..boards.len() {
+        let taken: i64 = boards[at].1.iter().map(|length| length + problem.kerf).sum();
+        if taken + first + problem.kerf <= room(boards[at].0) {
+            boards[at].1.push(first);
+            best = best.min(ways(problem, rest, boards, left, cost));
+            boards[at].1.pop();
+        }
+    }
+    for stock in 0..problem.stocks.len() {
+        if left[stock] > 0 && first + problem.kerf <= room(stock) {
+            left[stock] -= 1;
+            boards.push((stock, vec![first]));
+            best = best.min(ways(problem, rest, boards, left, cost - problem.stocks[stock].cost));
+            boards.pop();
+            left[stock] += 1;
+        }
+    }
+    best
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 60,
+        failure_persistence: Some(Box::new(FileFailurePersistence::WithSource("proptest-regressions"))),
+        ..ProptestConfig::default()
+    })]
+
+    /// Tidied plans cost the same, check, and have as few ways to cut as any plan of that cost.
+    #[test]
+    fn tidied_plans_have_fewest_ways_to_cut(
+        lengths in prop::collection::vec((5_i64..40, 1_usize..4), 1..4), stock_length in 40_i64..90, kerf in 0_i64..4,
+    ) {
+        let parts: Vec<Part> = lengths.into_iter().map(|(length, demand)| part(length, demand)).collect();
+        prop_assume!(parts.iter().map(|part| part.demand).sum::<usize>() <= 7);
+        let problem = Problem { stocks: vec![stock(stock_length, 3, None)], parts, kerf, trim: [0, 0] };
+        let answer = solve(&problem, Limits::default()).unwrap();
+        let tidied = tidy(&problem, &answer, 10, 100_000_000).unwrap();
+        prop_assert_eq!(check(&problem, &tidied.answer), Ok(()));
+        prop_assert_eq!(tidied.patterns_shown, Shown::Best);
+        prop_assert_eq!(tidied.patterns, fewest_ways(&problem, answer.cost));
+    }
+}
+
+/// Four parts of 40 and four of 30 on boards of 100: three boards (280 of 300) must hold them, 40 + 30 + 30 twice and
+/// 40 + 40 once. Two ways to cut; 20 remains once.
+#[test]
+fn tidied_plans_keep_the_longest_remainders() {
+    let problem =
+        Problem { stocks: vec![stock(100, 9, None)], parts: vec![part(40, 4), part(30, 4)], kerf: 0, trim: [0, 0] };
+    let answer = solve(&problem, Limits::default()).unwrap();
+    let tidied = tidy(&problem, &answer, 15, 100_000_000).unwrap();
+    assert_eq!((answer.cost, tidied.patterns, tidied.remainders), (27, 2, 20));
+    assert_eq!((tidied.patterns_shown, tidied.remainders_shown), (Shown::Best, Shown::Best));
+}
+
 fn with_cases() -> (Problem, Answer) {
     let own = class("shop_imperial").remove(2);
     let answer = solve(&own.problem, Limits::default()).unwrap();
@@ -300,7 +392,7 @@ fn tampered_answers_are_refused() {
     refused(&|answer| {
         answer.layouts.pop();
     });
-    let cases = |answer: &mut Answer, change: &dyn Fn(&mut slatwork_shop::stock::cutting::Cases)| {
+    let cases = |answer: &mut Answer, change: &dyn Fn(&mut Cases)| {
         if let Certificate::Cases(_, cases) = &mut answer.certificate {
             change(cases);
         }

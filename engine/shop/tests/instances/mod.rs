@@ -39,7 +39,11 @@ pub fn instance(given: &Value) -> Instance {
         kerf: whole(&given["kerf"]),
         trim: [whole(&given["trim"][0]), whole(&given["trim"][1])],
     };
-    Instance { name: given["name"].as_str().unwrap_or("").to_string(), problem, optimum: given["opt"].as_i64() }
+    Instance {
+        name: given["name"].as_str().unwrap_or("").to_string(),
+        problem,
+        optimum: given["opt"].as_i64(),
+    }
 }
 
 /// All instances of a text: an array, or one object.
@@ -56,10 +60,28 @@ macro_rules! classes {
 
 /// The classes of the benchmark, each with its file.
 pub const CLASSES: &[(&str, &str)] = classes![
-    "shop_imperial", "shop_metric", "shop_mixed", "shop_offcut", "shop_fair",
-    "vsbpp_monaci", "vsbpp_hs_lin", "vsbpp_hs_conc", "vsbpp_hs_conv",
-    "falkenauer_u", "falkenauer_t", "scholl_1", "scholl_2", "scholl_3", "waescher", "schwerin_1", "schwerin_2",
-    "random", "gi", "hard28", "ai", "ani"
+    "shop_imperial",
+    "shop_metric",
+    "shop_mixed",
+    "shop_offcut",
+    "shop_fair",
+    "vsbpp_monaci",
+    "vsbpp_hs_lin",
+    "vsbpp_hs_conc",
+    "vsbpp_hs_conv",
+    "falkenauer_u",
+    "falkenauer_t",
+    "scholl_1",
+    "scholl_2",
+    "scholl_3",
+    "waescher",
+    "schwerin_1",
+    "schwerin_2",
+    "random",
+    "gi",
+    "hard28",
+    "ai",
+    "ani"
 ];
 
 /// The instances of a class.

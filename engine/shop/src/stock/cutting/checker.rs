@@ -76,11 +76,16 @@ fn check_layouts(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
     if let Some((&length, _)) = balance.iter().find(|(_, balance)| **balance < 0) {
         return Err(Flaw::Short(length));
     }
-    let short = problem.stocks.iter().zip(&used).position(|(stock, &used)| stock.available.is_some_and(|own| own < used));
+    let short = problem
+        .stocks
+        .iter()
+        .zip(&used)
+        .position(|(stock, &used)| stock.available.is_some_and(|own| own < used));
     if let Some(at) = short {
         return Err(Flaw::TooMany(at));
     }
-    let cost: i128 = problem.stocks.iter().zip(&used).map(|(stock, &used)| i128::from(stock.cost) * used as i128).sum();
+    let cost: i128 =
+        problem.stocks.iter().zip(&used).map(|(stock, &used)| i128::from(stock.cost) * used as i128).sum();
     if cost == i128::from(answer.cost) { Ok(()) } else { Err(Flaw::Cost) }
 }
 
@@ -100,7 +105,11 @@ fn check_fit(problem: &Problem, at: usize, layout: &Layout) -> Result<(), Flaw> 
 fn check_bound(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
     match &answer.certificate {
         Certificate::Nothing => {
-            if answer.bound <= 0 { Ok(()) } else { Err(Flaw::Certificate("there is none")) }
+            if answer.bound <= 0 {
+                Ok(())
+            } else {
+                Err(Flaw::Certificate("there is none"))
+            }
         }
         Certificate::Duals(duals) => {
             let shown = shown_by(problem, duals)?;
@@ -129,12 +138,15 @@ fn shown_by(problem: &Problem, duals: &Duals) -> Result<i128, Flaw> {
         *demands.entry(part.length).or_default() += part.demand;
     }
     let of = |length: &i64| worth.get(length).copied().unwrap_or(0);
-    let mut shown: i128 = demands.iter().map(|(length, &demand)| i128::from(of(length)) * demand as i128).sum();
+    let mut shown: i128 =
+        demands.iter().map(|(length, &demand)| i128::from(of(length)) * demand as i128).sum();
     let items: Vec<(i64, i64, usize)> =
         demands.iter().map(|(length, &demand)| (length + problem.kerf, of(length), demand)).collect();
-    let frontier = Frontier::of(&items, problem.stocks.iter().map(|stock| problem.room(stock)).max().unwrap_or(0));
+    let frontier =
+        Frontier::of(&items, problem.stocks.iter().map(|stock| problem.room(stock)).max().unwrap_or(0));
     for stock in &problem.stocks {
-        let gain = i128::from(frontier.best(problem.room(stock))) - i128::from(stock.cost) * i128::from(duals.scale);
+        let gain =
+            i128::from(frontier.best(problem.room(stock))) - i128::from(stock.cost) * i128::from(duals.scale);
         match stock.available {
             None if gain > 0 => return flaw("a pattern is worth more than its stock costs"),
             None => {}
@@ -167,7 +179,8 @@ impl Frontier {
     /// With parts of one more size.
     fn with_items(&self, (size, worth, most): (i64, i64, usize), room: i64) -> Frontier {
         let mut fillings = self.fillings.clone();
-        let mut left = if worth > 0 && size <= room { most.min(usize::try_from(room / size).unwrap_or(0)) } else { 0 };
+        let mut left =
+            if worth > 0 && size <= room { most.min(usize::try_from(room / size).unwrap_or(0)) } else { 0 };
         let mut portion = 1;
         while left > 0 {
             let now = portion.min(left);

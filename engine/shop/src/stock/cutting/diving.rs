@@ -54,8 +54,11 @@ pub(super) fn dive(
     let mut is_first = true;
     while !work.is_over() && best.cost > enough {
         let levels = generation.levels();
-        let mut fixed: Vec<(usize, u32)> =
-            levels.iter().map(|&(column, level)| (column, (level + WHOLE) as u32)).filter(|fixed| fixed.1 > 0).collect();
+        let mut fixed: Vec<(usize, u32)> = levels
+            .iter()
+            .map(|&(column, level)| (column, (level + WHOLE) as u32))
+            .filter(|fixed| fixed.1 > 0)
+            .collect();
         if fixed.is_empty() {
             let free = levels.iter().filter(|level| !is_first || !forbidden.contains(&level.0));
             let Some(&(column, _)) = free.max_by(|a, b| a.1.total_cmp(&b.1)) else { return };
@@ -65,7 +68,8 @@ pub(super) fn dive(
             }
             fixed.push((column, 1));
         }
-        let fixed: Packing = fixed.into_iter().map(|(column, times)| (generation.patterns[column].clone(), times)).collect();
+        let fixed: Packing =
+            fixed.into_iter().map(|(column, times)| (generation.patterns[column].clone(), times)).collect();
         taken.extend(generation.take(fixed, work));
         let rest = Rest { parts: generation.left.clone(), boards: generation.boards_left.clone() };
         if let Some(finish) = greedy(instance, rest, None) {

@@ -7,11 +7,11 @@
 
 use super::farley::Worths;
 use super::instance::Instance;
-use super::knapsack::Knapsack;
+use super::knapsack::{Asked, Knapsack};
 use super::pattern::Pattern;
 use super::work::Work;
 
-/// The patterns, in a defined order; nothing when there are more than `most`.
+/// The patterns to which no part can be added, in a defined order; nothing when there are more than `most`.
 pub(super) fn enumerate(
     instance: &Instance,
     worths: &Worths,
@@ -19,27 +19,49 @@ pub(super) fn enumerate(
     most: usize,
     work: &mut Work,
 ) -> Option<Vec<Pattern>> {
+    list(instance, worths, below, (most, true), work)
+}
+
+/// The same, and those with room for a part more.
+pub(super) fn enumerate_all(
+    instance: &Instance,
+    worths: &Worths,
+    below: i64,
+    most: usize,
+    work: &mut Work,
+) -> Option<Vec<Pattern>> {
+    list(instance, worths, below, (most, false), work)
+}
+
+fn list(
+    instance: &Instance,
+    worths: &Worths,
+    below: i64,
+    (most, full): (usize, bool),
+    work: &mut Work,
+) -> Option<Vec<Pattern>> {
     let gap = i128::from(below) * i128::from(instance.scale) - worths.bound;
     let mut knapsack = Knapsack::default();
     knapsack.fill(&instance.sizes, &instance.demands, (&worths.worth, -1.0), instance.capacity(), work);
-    let mut patterns = Vec::new();
+    let mut patterns: Vec<Pattern> = Vec::new();
     for (board, own) in instance.boards.iter().enumerate() {
         let least = worths.allowed(instance, board) - gap as f64;
         let mut found = Vec::new();
-        let room_for = most - patterns.len();
-        if !knapsack.all(own.capacity, least, room_for, &mut found, work) {
+        let asked = Asked { least, full, most: most - patterns.len() };
+        if !knapsack.all(own.capacity, asked, &mut found, work) {
             return None;
         }
         let on_board = found.into_iter().map(|counts| Pattern { board, counts });
-        patterns.extend(on_board.filter(|pattern| !pattern.counts.is_empty() && !fits_cheaper(instance, pattern)));
+        patterns.extend(on_board.filter(|own| !own.counts.is_empty() && !fits_cheaper(instance, own)));
     }
     Some(patterns)
 }
 
-/// Whether a cheaper board without limit holds the pattern as well; of boards that cost the same, a shorter one.
+/// Whether a cheaper board without limit holds the pattern as well.
 fn fits_cheaper(instance: &Instance, pattern: &Pattern) -> bool {
     let (size, own) = (pattern.size(instance), &instance.boards[pattern.board]);
-    instance.boards.iter().any(|other| {
-        other.available.is_none() && other.capacity >= size && other.cost < own.cost
-    })
+    instance
+        .boards
+        .iter()
+        .any(|other| other.available.is_none() && other.capacity >= size && other.cost < own.cost)
 }

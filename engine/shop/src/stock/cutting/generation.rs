@@ -38,7 +38,8 @@ pub(super) struct Generation<'a> {
 
 impl<'a> Generation<'a> {
     pub(super) fn new(instance: &'a Instance) -> Self {
-        let mut rows: Vec<(Sense, f64)> = instance.demands.iter().map(|&demand| (Sense::Least, f64::from(demand))).collect();
+        let mut rows: Vec<(Sense, f64)> =
+            instance.demands.iter().map(|&demand| (Sense::Least, f64::from(demand))).collect();
         let mut board_rows = Vec::new();
         for board in &instance.boards {
             board_rows.push(board.available.map(|available| {
@@ -63,9 +64,11 @@ impl<'a> Generation<'a> {
     /// For each part the pattern that holds nothing else, on the board where it costs least.
     fn add_single_lengths(&mut self) {
         for part in 0..self.left.len() {
-            let count = |capacity: i64| (capacity / self.instance.sizes[part]).min(i64::from(self.left[part]));
+            let count =
+                |capacity: i64| (capacity / self.instance.sizes[part]).min(i64::from(self.left[part]));
             let boards = self.instance.boards.iter().enumerate();
-            let unlimited = boards.filter(|(_, board)| board.available.is_none() && count(board.capacity) > 0);
+            let unlimited =
+                boards.filter(|(_, board)| board.available.is_none() && count(board.capacity) > 0);
             let each = |cost: i64, capacity: i64| cost as f64 / count(capacity) as f64;
             let cheapest = unlimited
                 .min_by(|a, b| each(a.1.cost, a.1.capacity).total_cmp(&each(b.1.cost, b.1.capacity)))
@@ -133,7 +136,9 @@ impl<'a> Generation<'a> {
                 self.left[part as usize] -= count * *times;
                 self.master.set_right(part as usize, f64::from(self.left[part as usize]));
             }
-            if let (Some(row), Some(left)) = (self.board_rows[pattern.board], &mut self.boards_left[pattern.board]) {
+            if let (Some(row), Some(left)) =
+                (self.board_rows[pattern.board], &mut self.boards_left[pattern.board])
+            {
                 *left -= *times;
                 self.master.set_right(row, f64::from(*left));
             }
@@ -167,7 +172,8 @@ impl<'a> Generation<'a> {
 
 /// A pattern as a column of the program.
 pub(super) fn column(instance: &Instance, pattern: &Pattern, board_rows: &[Option<usize>]) -> Column {
-    let mut entries: Vec<(u32, f64)> = pattern.counts.iter().map(|&(part, count)| (part, f64::from(count))).collect();
+    let mut entries: Vec<(u32, f64)> =
+        pattern.counts.iter().map(|&(part, count)| (part, f64::from(count))).collect();
     entries.extend(board_rows[pattern.board].map(|row| (row as u32, 1.0)));
     Column { cost: instance.boards[pattern.board].cost as f64, entries }
 }

@@ -27,7 +27,8 @@ impl Rest {
 
     /// Takes as many of a pattern as there are parts and boards for.
     fn take(&mut self, pattern: &Pattern) -> u32 {
-        let times = pattern.counts.iter().map(|&(part, count)| self.parts[part as usize] / count).min().unwrap_or(0);
+        let times =
+            pattern.counts.iter().map(|&(part, count)| self.parts[part as usize] / count).min().unwrap_or(0);
         let times = times.min(self.boards[pattern.board].unwrap_or(u32::MAX));
         for &(part, count) in &pattern.counts {
             self.parts[part as usize] -= count * times;
@@ -91,8 +92,11 @@ fn best_board(instance: &Instance, rest: &Rest, order: &[u32], worth: &[f64]) ->
 pub(super) fn cheapest(instance: &Instance, rest: &Rest, mut pattern: Pattern) -> Pattern {
     let size = pattern.size(instance);
     let cost = instance.boards[pattern.board].cost;
-    let holding = instance.boards.iter().enumerate().filter(|(at, board)| rest.has(*at) && board.capacity >= size);
-    if let Some((at, _)) = holding.min_by_key(|(at, board)| (board.cost, *at)).filter(|(_, board)| board.cost < cost) {
+    let holding =
+        instance.boards.iter().enumerate().filter(|(at, board)| rest.has(*at) && board.capacity >= size);
+    if let Some((at, _)) =
+        holding.min_by_key(|(at, board)| (board.cost, *at)).filter(|(_, board)| board.cost < cost)
+    {
         pattern.board = at;
     }
     pattern
@@ -100,7 +104,8 @@ pub(super) fn cheapest(instance: &Instance, rest: &Rest, mut pattern: Pattern) -
 
 /// Fills one room by a short depth-first search: most valued first, as many as fit, then fewer.
 fn fill(instance: &Instance, rest: &Rest, order: &[u32], worth: &[f64], room: i64) -> (f64, Vec<(u32, u32)>) {
-    let mut search = Filling { instance, rest, order, worth, nodes: 0, taken: Vec::new(), best: (0.0, Vec::new()) };
+    let mut search =
+        Filling { instance, rest, order, worth, nodes: 0, taken: Vec::new(), best: (0.0, Vec::new()) };
     search.descend(0, room, 0.0);
     let (value, mut counts) = search.best;
     counts.sort_unstable();

@@ -55,7 +55,8 @@ impl Instance {
         }
         let lengths: Vec<i64> = wanted.keys().rev().copied().collect();
         let demands: Vec<u32> = wanted.values().rev().map(|&demand| count(demand)).collect();
-        let measure = lengths.iter().fold(0, |measure, length| common_measure(measure, length + problem.kerf)).max(1);
+        let measure =
+            lengths.iter().fold(0, |measure, length| common_measure(measure, length + problem.kerf)).max(1);
         let sizes: Vec<i64> = lengths.iter().map(|length| (length + problem.kerf) / measure).collect();
         let boards = boards(problem, measure, &sizes, &demands);
         let mut instance = Instance { sizes, demands, lengths, boards, step: 1, scale: 1 };
@@ -84,16 +85,24 @@ impl Instance {
     /// Where stock of unlimited number does not hold every part, a plan may be short of stock. What is short is cut from an
     /// imagined stock, dearer than all that is limited together, so that a cheapest plan uses as little of it as can be.
     fn add_missing(&mut self) {
-        let longest = self.boards.iter().filter(|board| board.available.is_none()).map(|board| board.capacity).max();
+        let longest =
+            self.boards.iter().filter(|board| board.available.is_none()).map(|board| board.capacity).max();
         let Some(&largest) = self.sizes.first() else { return };
         if longest.is_some_and(|capacity| capacity >= largest) {
             return;
         }
         let total: u32 = self.demands.iter().sum();
-        let each = |board: &Board| board.cost.saturating_mul(i64::from(board.available.unwrap_or(total).min(total)));
+        let each =
+            |board: &Board| board.cost.saturating_mul(i64::from(board.available.unwrap_or(total).min(total)));
         let dearer = self.boards.iter().map(each).fold(1, i64::saturating_add);
         let sources = Vec::new();
-        self.boards.push(Board { capacity: largest, cost: dearer, available: None, sources, is_missing: true });
+        self.boards.push(Board {
+            capacity: largest,
+            cost: dearer,
+            available: None,
+            sources,
+            is_missing: true,
+        });
         self.boards.sort_by_key(|board| std::cmp::Reverse(board.capacity));
     }
 
@@ -168,7 +177,11 @@ mod tests {
     fn sizes_are_divided_by_their_common_measure() {
         let problem = Problem {
             stocks: vec![stock(100, 6, None)],
-            parts: vec![Part { length: 17, demand: 2 }, Part { length: 37, demand: 1 }, Part { length: 17, demand: 1 }],
+            parts: vec![
+                Part { length: 17, demand: 2 },
+                Part { length: 37, demand: 1 },
+                Part { length: 17, demand: 1 },
+            ],
             kerf: 3,
             trim: [2, 2],
         };

@@ -28,14 +28,6 @@ const MOST_ROUNDS: usize = 2_000;
 /// Choices upon choices; the search calls itself so deep.
 const DEEPEST: usize = 400;
 
-/// What a search over a list of patterns came to.
-pub(super) struct Outcome {
-    /// The division into cases, when it is complete.
-    pub tree: Option<Case>,
-    /// Cases looked at.
-    pub cases: usize,
-}
-
 /// How far to search.
 #[derive(Clone, Copy)]
 pub(super) struct Reach {
@@ -45,7 +37,8 @@ pub(super) struct Reach {
     pub cases: usize,
 }
 
-/// Looks for plans that are cheaper than the best and within reach, until there is none.
+/// Looks for plans that are cheaper than the best and within reach, until there is none: then it gives the division into
+/// cases that shows it. Nothing when the search was cut short.
 pub(super) fn search(
     instance: &Instance,
     patterns: &[Pattern],
@@ -53,14 +46,14 @@ pub(super) fn search(
     best: &mut Best,
     reach: Reach,
     work: &mut Work,
-) -> Outcome {
+) -> Option<Case> {
     let rows = Rows::new(instance, patterns, cuts);
     let is_active = vec![false; patterns.len()];
-    let mut search = Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };
+    let mut search =
+        Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };
     search.activate_first();
     let all: Vec<u32> = (0..patterns.len() as u32).collect();
-    let tree = search.explore(0, &[], At { pool: &all, basis: &[] }, work);
-    Outcome { tree, cases: search.cases }
+    search.explore(0, &[], At { pool: &all, basis: &[] }, work)
 }
 
 struct Search<'a> {
@@ -144,7 +137,13 @@ impl Search<'_> {
     }
 
     /// Solves the program of a case. Nothing when steps run out.
-    fn solve(&mut self, choices: &[Choice], pool: &[u32], basis: &[Basic], work: &mut Work) -> Option<Solved> {
+    fn solve(
+        &mut self,
+        choices: &[Choice],
+        pool: &[u32],
+        basis: &[Basic],
+        work: &mut Work,
+    ) -> Option<Solved> {
         let dear = 3.0 * self.instance.dearest() as f64;
         let mut master = Master::new(&self.rows.sides(choices), dear);
         let mut columns = self.active_of(pool);
@@ -166,7 +165,8 @@ impl Search<'_> {
             let fresh: Vec<u32> = scan.patterns.into_iter().filter(|at| !columns.contains(at)).collect();
             let leans = master.shortage() > WHOLE && dearer < DEARER_TIMES;
             if bound > self.below() || fresh.is_empty() && !leans {
-                let levels = master.levels().into_iter().map(|own| (columns[own.0] as usize, own.1)).collect();
+                let levels =
+                    master.levels().into_iter().map(|own| (columns[own.0] as usize, own.1)).collect();
                 return Some(Solved { multipliers, bound, levels, basis: master.basis().to_vec(), columns });
             }
             if fresh.is_empty() {
@@ -244,10 +244,16 @@ pub(super) fn is_plan(instance: &Instance, packing: &[(Pattern, u32)]) -> bool {
     let mut used = vec![0_u64; instance.boards.len()];
     for (pattern, times) in packing {
         used[pattern.board] += u64::from(*times);
-        pattern.counts.iter().for_each(|&(part, count)| made[part as usize] += u64::from(count) * u64::from(*times));
+        pattern
+            .counts
+            .iter()
+            .for_each(|&(part, count)| made[part as usize] += u64::from(count) * u64::from(*times));
     }
     made.iter().zip(&instance.demands).all(|(&made, &demand)| made >= u64::from(demand))
-        && used.iter().zip(&instance.boards).all(|(&used, board)| board.available.is_none_or(|own| used <= u64::from(own)))
+        && used
+            .iter()
+            .zip(&instance.boards)
+            .all(|(&used, board)| board.available.is_none_or(|own| used <= u64::from(own)))
 }
 
 /// Whether a pattern is among the picked.

@@ -19,14 +19,21 @@ const SHARE: f64 = 2e-3;
 const LOSS: f64 = 1e-6;
 
 /// The mean of several worths that prove the bound of `worths`, or hardly less.
-pub(super) fn interior(generation: &Generation, pricing: &mut dyn Pricing, worths: &Worths, work: &mut Work) -> Worths {
+pub(super) fn interior(
+    generation: &Generation,
+    pricing: &mut dyn Pricing,
+    worths: &Worths,
+    work: &mut Work,
+) -> Worths {
     let instance = generation.instance;
     let mut moved = generation.clone();
     let (mut sum, mut corners) = (worths.worth.clone(), 1.0);
     for corner in 1..=CORNERS {
         for (row, &demand) in instance.demands.iter().enumerate() {
             // The golden-ratio sequence again, from another place for each corner.
-            let share = ((row * CORNERS + corner) as f64 * 0.618_033_988_749_894_9 + (corner * corner) as f64 * 0.754_877_666_246_692_7).fract();
+            let share = ((row * CORNERS + corner) as f64 * 0.618_033_988_749_894_9
+                + (corner * corner) as f64 * 0.754_877_666_246_692_7)
+                .fract();
             moved.master.set_right(row, f64::from(demand) * (1.0 + SHARE * (share - 0.5)));
         }
         moved.master.dual(work);

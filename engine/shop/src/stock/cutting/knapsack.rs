@@ -44,13 +44,31 @@ pub(super) struct Knapsack {
     tables: Vec<f64>,
 }
 
+/// Which fillings are listed.
+#[derive(Clone, Copy)]
+pub(super) struct Asked {
+    /// What they must be worth.
+    pub least: f64,
+    /// Only those to which no part can be added.
+    pub full: bool,
+    /// Most that are listed.
+    pub most: usize,
+}
+
 /// A filling: what it is worth, and the parts with their numbers.
 pub(super) type Filling = (f64, Vec<(u32, u32)>);
 
 impl Knapsack {
     /// Works out the tables for rooms up to `capacity`. Parts worth no more than `above` are left out: nought leaves out
     /// what no best filling needs, and less than nought lists every part.
-    pub(super) fn fill(&mut self, sizes: &[i64], most: &[u32], values: (&[f64], f64), capacity: i64, work: &mut Work) {
+    pub(super) fn fill(
+        &mut self,
+        sizes: &[i64],
+        most: &[u32],
+        values: (&[f64], f64),
+        capacity: i64,
+        work: &mut Work,
+    ) {
         let (values, above) = values;
         self.choices.clear();
         for (part, (&size, &most)) in sizes.iter().zip(most).enumerate() {
@@ -105,7 +123,13 @@ impl Knapsack {
 
     /// The best filling that uses only the kinds from `from` on and is worth more than `above`. The flag says whether the
     /// search was complete.
-    pub(super) fn best(&self, from: usize, room: i64, above: f64, work: &mut Work) -> (Option<Filling>, bool) {
+    pub(super) fn best(
+        &self,
+        from: usize,
+        room: i64,
+        above: f64,
+        work: &mut Work,
+    ) -> (Option<Filling>, bool) {
         // Exact tables know the best before it is found.
         let known = if self.cell == 1 { self.bound_from(from, room) - 1.0 } else { 0.0 };
         let above = above.max(known);
@@ -116,10 +140,15 @@ impl Knapsack {
         (search.best.map(|counts| (search.above, counts)), complete)
     }
 
-    /// Every filling worth `least` or more to which no further part that is worth something can be added, in a fixed order;
-    /// `false` when there are more than `most`, or the search is too long.
-    pub(super) fn all(&self, room: i64, least: f64, most: usize, found: &mut Vec<Vec<(u32, u32)>>, work: &mut Work) -> bool {
-        let mut listing = Listing { knapsack: self, least, most, taken: Vec::new(), found, nodes: 0 };
+    /// Every filling asked for, in a fixed order; `false` when there are too many, or the search is too long.
+    pub(super) fn all(
+        &self,
+        room: i64,
+        asked: Asked,
+        found: &mut Vec<Vec<(u32, u32)>>,
+        work: &mut Work,
+    ) -> bool {
+        let mut listing = Listing { knapsack: self, asked, taken: Vec::new(), found, nodes: 0 };
         let complete = listing.descend(0, room, 0.0);
         work.spend(8 * listing.nodes);
         complete
@@ -187,8 +216,7 @@ impl Search<'_> {
 /// Depth-first listing of all good fillings.
 struct Listing<'a> {
     knapsack: &'a Knapsack,
-    least: f64,
-    most: usize,
+    asked: Asked,
     taken: Vec<(u32, u32)>,
     found: &'a mut Vec<Vec<(u32, u32)>>,
     nodes: usize,
@@ -198,7 +226,7 @@ impl Listing<'_> {
     fn descend(&mut self, from: usize, room: i64, value: f64) -> bool {
         for at in from..self.knapsack.choices.len() {
             self.nodes += 1;
-            if value + self.knapsack.bound_from(at, room) < self.least {
+            if value + self.knapsack.bound_from(at, room) < self.asked.least {
                 return true;
             }
             if self.nodes >= MOST_NODES {
@@ -208,17 +236,18 @@ impl Listing<'_> {
             let most = i64::from(choice.most).min(room / choice.size);
             for count in (1..=most).rev() {
                 self.taken.push((choice.part, count as u32));
-                let goes_on = self.descend(at + 1, room - count * choice.size, value + count as f64 * choice.value);
+                let goes_on =
+                    self.descend(at + 1, room - count * choice.size, value + count as f64 * choice.value);
                 self.taken.pop();
                 if !goes_on {
                     return false;
                 }
             }
         }
-        if value >= self.least && self.is_full(room) {
+        if value >= self.asked.least && (!self.asked.full || self.is_full(room)) {
             self.found.push(self.taken.clone());
         }
-        self.found.len() <= self.most
+        self.found.len() <= self.asked.most
     }
 
     /// Whether no part fits beside those taken. Smallest parts are asked first, as they decide it nearly always.

@@ -66,7 +66,14 @@ impl Pricing for InARow<'_> {
 impl InARow<'_> {
     /// The best patterns of a room: the best of all, then the best without the largest parts, and so on. Adds what no
     /// pattern passes to `best`.
-    fn best_of(&self, room: i64, allowed: f64, wanted: usize, best: &mut Vec<f64>, work: &mut Work) -> Vec<Vec<(u32, u32)>> {
+    fn best_of(
+        &self,
+        room: i64,
+        allowed: f64,
+        wanted: usize,
+        best: &mut Vec<f64>,
+        work: &mut Work,
+    ) -> Vec<Vec<(u32, u32)>> {
         let bound = self.knapsack.bound(room);
         let mut found: Vec<Vec<(u32, u32)>> = Vec::new();
         if bound <= allowed {
@@ -84,7 +91,8 @@ impl InARow<'_> {
             }
             // The same as without the part before: the same pattern.
             if limit < last || from == 0 {
-                let filling = if from == 0 { first.clone() } else { self.knapsack.best(from, room, allowed, work).0 };
+                let filling =
+                    if from == 0 { first.clone() } else { self.knapsack.best(from, room, allowed, work).0 };
                 found.extend(filling.map(|filling| filling.1).filter(|counts| !found.contains(counts)));
             }
             last = limit;

@@ -85,10 +85,16 @@ impl fmt::Display for Fault {
             Fault::PartLength(at) => write!(f, "part {at}: the length must be greater than zero"),
             Fault::Kerf => write!(f, "the kerf is negative"),
             Fault::Trim => write!(f, "a trim is negative"),
-            Fault::TooLong(length) => write!(f, "a length of {length} is beyond the {LARGEST} that can be taken"),
+            Fault::TooLong(length) => {
+                write!(f, "a length of {length} is beyond the {LARGEST} that can be taken")
+            }
             Fault::TooManyParts => write!(f, "more than {MOST_PARTS} parts"),
-            Fault::TooDear => write!(f, "the costs of so many pieces of stock add up to more than can be counted"),
-            Fault::Unsound(flaw) => write!(f, "the answer did not pass its check ({flaw}): please report the problem"),
+            Fault::TooDear => {
+                write!(f, "the costs of so many pieces of stock add up to more than can be counted")
+            }
+            Fault::Unsound(flaw) => {
+                write!(f, "the answer did not pass its check ({flaw}): please report the problem")
+            }
             Fault::PartTooLong { part, longest } => {
                 write!(f, "part {part} is longer than every stock: the longest that fits is {longest}")
             }

@@ -41,7 +41,8 @@ pub(super) struct Scan {
 
 impl<'a> Rows<'a> {
     pub(super) fn new(instance: &'a Instance, patterns: &'a [Pattern], cuts: &'a [RoundedSum]) -> Self {
-        let limited: Vec<usize> = (0..instance.boards.len()).filter(|&at| instance.boards[at].available.is_some()).collect();
+        let limited: Vec<usize> =
+            (0..instance.boards.len()).filter(|&at| instance.boards[at].available.is_some()).collect();
         let mut rows = Rows { instance, patterns, cuts, limited, entries: Vec::new(), begins: vec![0] };
         let parts = instance.sizes.len();
         for pattern in patterns {
@@ -68,7 +69,8 @@ impl<'a> Rows<'a> {
     /// Sense and right side of every row, in whole numbers.
     fn whole_sides(&self, choices: &[Choice]) -> Vec<(Sense, i64)> {
         let demands = &self.instance.demands;
-        let mut sides: Vec<(Sense, i64)> = demands.iter().map(|&demand| (Sense::Least, i64::from(demand))).collect();
+        let mut sides: Vec<(Sense, i64)> =
+            demands.iter().map(|&demand| (Sense::Least, i64::from(demand))).collect();
         let available = |board: &usize| self.instance.boards[*board].available.unwrap_or(0);
         sides.extend(self.limited.iter().map(|board| (Sense::Most, i64::from(available(board)))));
         let demand = |part: u32| i64::from(demands[part as usize]);
@@ -117,7 +119,8 @@ impl<'a> Rows<'a> {
 
     /// What each pattern of the pool wastes, in `scale`ths.
     fn wastes(&self, pool: &[u32], multipliers: &[i64], choices: &[Choice]) -> Vec<i64> {
-        let costs: Vec<i64> = self.instance.boards.iter().map(|board| board.cost * self.instance.scale).collect();
+        let costs: Vec<i64> =
+            self.instance.boards.iter().map(|board| board.cost * self.instance.scale).collect();
         let (fixed, chosen) = multipliers.split_at(self.fixed());
         let worth = |&(row, count): &(u32, i32)| fixed[row as usize] * i64::from(count);
         let mut wastes: Vec<i64> = pool
@@ -136,16 +139,34 @@ impl<'a> Rows<'a> {
     }
 
     /// Patterns that do not waste more than what is lacking.
-    pub(super) fn within(&self, pool: &[u32], multipliers: &[i64], choices: &[Choice], lacking: i128) -> Vec<u32> {
+    pub(super) fn within(
+        &self,
+        pool: &[u32],
+        multipliers: &[i64],
+        choices: &[Choice],
+        lacking: i128,
+    ) -> Vec<u32> {
         let wastes = self.wastes(pool, multipliers, choices);
-        pool.iter().zip(wastes).filter(|(_, waste)| i128::from(*waste) <= lacking).map(|(&at, _)| at).collect()
+        pool.iter()
+            .zip(wastes)
+            .filter(|(_, waste)| i128::from(*waste) <= lacking)
+            .map(|(&at, _)| at)
+            .collect()
     }
 
     /// Looks over all patterns of the pool.
-    pub(super) fn scan(&self, pool: &[u32], multipliers: &[i64], choices: &[Choice], most: usize, work: &mut Work) -> Scan {
+    pub(super) fn scan(
+        &self,
+        pool: &[u32],
+        multipliers: &[i64],
+        choices: &[Choice],
+        most: usize,
+        work: &mut Work,
+    ) -> Scan {
         let wastes = self.wastes(pool, multipliers, choices);
         let least = wastes.iter().copied().fold(0, i64::min);
-        let mut below: Vec<(i64, u32)> = wastes.into_iter().zip(pool.iter().copied()).filter(|own| own.0 < 0).collect();
+        let mut below: Vec<(i64, u32)> =
+            wastes.into_iter().zip(pool.iter().copied()).filter(|own| own.0 < 0).collect();
         work.spend(pool.len() * (6 + choices.len()));
         if below.len() > most {
             below.select_nth_unstable(most);
@@ -159,7 +180,8 @@ impl<'a> Rows<'a> {
     /// is gained beyond that many times the least reduced cost.
     pub(super) fn bound(&self, multipliers: &[i64], choices: &[Choice], least: i64) -> i128 {
         let sides = self.whole_sides(choices);
-        let sum: i128 = multipliers.iter().zip(sides).map(|(&own, (_, right))| i128::from(own) * i128::from(right)).sum();
+        let sum: i128 =
+            multipliers.iter().zip(sides).map(|(&own, (_, right))| i128::from(own) * i128::from(right)).sum();
         sum + i128::from(least) * i128::from(self.instance.part_count())
     }
 }

@@ -180,7 +180,8 @@ impl Master {
 
     /// How much of the rows is met by artificial variables.
     pub(super) fn shortage(&self) -> f64 {
-        let artificial = self.basis.iter().zip(&self.levels).filter(|(basic, _)| matches!(basic, Basic::Artificial(_)));
+        let artificial =
+            self.basis.iter().zip(&self.levels).filter(|(basic, _)| matches!(basic, Basic::Artificial(_)));
         artificial.map(|(_, level)| level.abs()).sum()
     }
 
@@ -230,7 +231,8 @@ impl Master {
     }
 
     fn reduced(&self, column: &Column) -> f64 {
-        column.cost - column.entries.iter().map(|&(row, factor)| self.duals[row as usize] * factor).sum::<f64>()
+        column.cost
+            - column.entries.iter().map(|&(row, factor)| self.duals[row as usize] * factor).sum::<f64>()
     }
 
     /// Takes in columns until none lowers the cost: of those that do, the one of the steepest fall by Devex weights (Harris
@@ -297,7 +299,9 @@ impl Master {
             if self.slack_is_basic[row] { 0.0 } else { -self.senses[row].slack() * self.duals[row] }
         });
         let columns = self.columns.iter().zip(&self.is_basic);
-        slacks.chain(columns.map(|(column, &is_basic)| if is_basic { 0.0 } else { self.reduced(column) })).collect()
+        slacks
+            .chain(columns.map(|(column, &is_basic)| if is_basic { 0.0 } else { self.reduced(column) }))
+            .collect()
     }
 
     /// What falls steepest for its weight.
@@ -309,7 +313,9 @@ impl Master {
             }
         }
         let rows = self.rows();
-        best.1.map(|index| (index, if index < rows { Basic::Slack(index) } else { Basic::Column(index - rows) }))
+        best.1.map(|index| {
+            (index, if index < rows { Basic::Slack(index) } else { Basic::Column(index - rows) })
+        })
     }
 
     /// A row of the inverse.
@@ -361,7 +367,9 @@ impl Master {
         match entering {
             Basic::Artificial(row) => add(row, -self.senses[row].slack()),
             Basic::Slack(row) => add(row, self.senses[row].slack()),
-            Basic::Column(at) => self.columns[at].entries.iter().for_each(|&(row, factor)| add(row as usize, factor)),
+            Basic::Column(at) => {
+                self.columns[at].entries.iter().for_each(|&(row, factor)| add(row as usize, factor))
+            }
         }
         direction
     }
@@ -423,7 +431,8 @@ impl Master {
     /// Makes these basic, as far as they are independent, whatever was basic before.
     pub(super) fn take_basis(&mut self, basis: &[Basic], work: &mut Work) {
         self.start();
-        let mut wanted: Vec<Basic> = basis.iter().copied().filter(|basic| !self.basis.contains(basic)).collect();
+        let mut wanted: Vec<Basic> =
+            basis.iter().copied().filter(|basic| !self.basis.contains(basic)).collect();
         // Short columns first: most then need no more than a place of their own.
         wanted.sort_by_key(|basic| match basic {
             Basic::Column(at) => self.columns[*at].entries.len(),
@@ -487,7 +496,8 @@ impl Master {
             consider(Basic::Artificial(own), -sense.slack() * row[own]);
         }
         let slip = REDUCED * self.dear;
-        let least = candidates.iter().map(|own| (own.2.max(0.0) + slip) / own.1).fold(f64::INFINITY, f64::min);
+        let least =
+            candidates.iter().map(|own| (own.2.max(0.0) + slip) / own.1).fold(f64::INFINITY, f64::min);
         let near = candidates.into_iter().filter(|own| own.2 / own.1 <= least);
         near.max_by(|a, b| a.1.total_cmp(&b.1)).map(|(basic, _, reduced)| (basic, reduced))
     }

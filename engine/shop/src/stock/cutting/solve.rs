@@ -56,7 +56,14 @@ pub fn solve_watched(
     problem.validate()?;
     let instance = Instance::of(problem)?;
     let mut work = Work::new(limits.steps, go_on);
-    let mut search = Search { instance: &instance, best: Best::none(), worths: Worths::default(), bound: 0, step: Step::Open, cases: None };
+    let mut search = Search {
+        instance: &instance,
+        best: Best::none(),
+        worths: Worths::default(),
+        bound: 0,
+        step: Step::Open,
+        cases: None,
+    };
     if instance.sizes.is_empty() {
         search.best.cost = 0;
         search.step = Step::Greedy;
@@ -76,15 +83,14 @@ struct Search<'a> {
     worths: Worths,
     bound: i64,
     step: Step,
-    cases: Option<Cases>,
+    /// The cases with the worths that they were found with.
+    cases: Option<(Worths, Cases)>,
 }
 
 impl Search<'_> {
     fn run(&mut self, limits: Limits, work: &mut Work) {
         let instance = self.instance;
-        if let Some(packing) = greedy(instance, Rest::all(instance), None) {
-            self.best.offer(instance, packing);
-        }
+        self.offer_greedy(None);
         let mut pricing = InARow::new(instance);
         let mut generation = Generation::new(instance);
         for (pattern, _) in self.best.packing.clone() {
@@ -92,26 +98,27 @@ impl Search<'_> {
         }
         self.worths = generation.solve(&mut pricing, self.best.cost, work);
         self.bound = self.worths.cost(instance);
-        if self.closed_by(Step::Greedy) || work.is_over() {
+        if self.closed_by(Step::Greedy, work) {
             return;
         }
-        if let Some(packing) = greedy(instance, Rest::all(instance), Some(&self.worths.worth)) {
-            self.best.offer(instance, packing);
-        }
+        self.offer_greedy(Some(&self.worths.worth.clone()));
         let mut forbidden = Vec::new();
         for _ in 0..limits.dives {
             dive(&generation, &mut pricing, &mut self.best, &mut forbidden, self.bound, work);
-            work.progress.cost = Some(self.best.cost);
-            if self.closed_by(Step::Diving) || work.is_over() {
+            if self.closed_by(Step::Diving, work) {
                 return;
             }
         }
-        if std::env::args().any(|w| w == "-v") { eprintln!("  LP {:.4} UB {} steps {} M", self.worths.bound as f64/instance.scale as f64, self.best.cost, work.steps()/1000000); }
         self.round(&generation.patterns, limits, work);
-        if self.closed_by(Step::Rounding) || work.is_over() {
-            return;
+        if !self.closed_by(Step::Rounding, work) {
+            self.enumerate(&generation, &mut pricing, limits, work);
         }
-        self.enumerate(&generation, &mut pricing, limits, work);
+    }
+
+    fn offer_greedy(&mut self, worth: Option<&[f64]>) {
+        if let Some(packing) = greedy(self.instance, Rest::all(self.instance), worth) {
+            self.best.offer(self.instance, packing);
+        }
     }
 
     /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
@@ -122,41 +129,61 @@ impl Search<'_> {
 
     /// Searches all patterns that a cheaper plan could use. The search reaches for plans near the bound first, where few
     /// patterns matter, and twice as far each time that there is none.
-    fn enumerate(&mut self, generation: &Generation, pricing: &mut dyn Pricing, limits: Limits, work: &mut Work) {
+    fn enumerate(
+        &mut self,
+        generation: &Generation,
+        pricing: &mut dyn Pricing,
+        limits: Limits,
+        work: &mut Work,
+    ) {
         let (instance, step) = (self.instance, self.instance.step);
         let mut reach = (self.best.cost - self.bound) / NEAR;
         let mut is_interior = false;
         while self.best.cost > self.bound {
             let below = (self.bound + reach / step * step).min(self.best.cost - step);
-            let mut patterns = enumerate(instance, &self.worths, below, if is_interior { limits.patterns } else { MANY }, work);
-            if patterns.is_none() && !is_interior {
-                is_interior = true;
-                let inner = interior(generation, pricing, &self.worths, work);
-                if std::env::args().any(|w| w == "-v") { eprintln!("  interior {} -> {}", self.worths.bound as f64/instance.scale as f64, inner.bound as f64/instance.scale as f64); }
-                if inner.cost(instance) >= self.worths.cost(instance) {
-                    self.worths = inner;
+            let most = if is_interior { limits.patterns } else { MANY };
+            let Some(patterns) = enumerate(instance, &self.worths, below, most, work) else {
+                if is_interior || work.is_over() {
+                    return;
                 }
-                patterns = enumerate(instance, &self.worths, below, limits.patterns, work);
-            }
-            let Some(patterns) = patterns else { return };
+                is_interior = true;
+                self.take_interior(generation, pricing, work);
+                continue;
+            };
             let near = Reach { below, cases: limits.cases };
-            let outcome = search(instance, &patterns, &[], &mut self.best, near, work);
-            if std::env::args().any(|w| w == "-v") { eprintln!("  reach {} UB {} patterns {} cases {} closed {} steps {} M", below, self.best.cost, patterns.len(), outcome.cases, outcome.tree.is_some(), work.steps()/1000000); }
-            let Some(tree) = outcome.tree else { return };
+            let Some(tree) = search(instance, &patterns, &[], &mut self.best, near, work) else {
+                return;
+            };
             let below = below.min(self.best.cost - step);
-            self.cases = Some(Cases { below, limited: Vec::new(), cuts: Vec::new(), tree });
+            self.cases = Some((self.worths.clone(), Cases { below, limited: Vec::new(), cuts: Vec::new(), tree }));
             self.bound = below + step;
+            self.tell(work);
             reach *= 2;
         }
         self.step = Step::Enumeration;
     }
 
-    fn closed_by(&mut self, step: Step) -> bool {
+    /// Worths that leave fewer patterns, when they prove as much.
+    fn take_interior(&mut self, generation: &Generation, pricing: &mut dyn Pricing, work: &mut Work) {
+        let inner = interior(generation, pricing, &self.worths, work);
+        if inner.cost(self.instance) >= self.worths.cost(self.instance) {
+            self.worths = inner;
+        }
+    }
+
+    fn tell(&self, work: &mut Work) {
+        work.progress.cost = Some(self.best.cost);
+        work.progress.bound = self.bound;
+    }
+
+    /// Whether the gap is closed, by this step, or the search must end.
+    fn closed_by(&mut self, step: Step, work: &mut Work) -> bool {
+        self.tell(work);
         let closed = self.best.cost <= self.bound;
         if closed {
             self.step = step;
         }
-        closed
+        closed || work.is_over()
     }
 
     fn answer(&self, problem: &Problem, work: &Work) -> Answer {
@@ -165,12 +192,21 @@ impl Search<'_> {
         let (steps, stopped) = (work.steps(), work.is_over());
         if !missing.is_empty() {
             let proof = if self.step == Step::Open { Step::Open } else { Step::Shortage };
-            return Answer { layouts, cost, bound: 0, missing, proof, certificate: Certificate::Nothing, steps, stopped };
+            return Answer {
+                layouts,
+                cost,
+                bound: 0,
+                missing,
+                proof,
+                certificate: Certificate::Nothing,
+                steps,
+                stopped,
+            };
         }
         let certificate = match &self.cases {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
-            Some(cases) => Certificate::Cases(self.duals(problem), self.in_stock(cases, problem)),
-            None => Certificate::Duals(self.duals(problem)),
+            Some((worths, cases)) => Certificate::Cases(self.duals(worths, problem), self.in_stock(cases, problem)),
+            None => Certificate::Duals(self.duals(&self.worths, problem)),
         };
         Answer { layouts, cost, bound: self.bound, missing, proof: self.step, certificate, steps, stopped }
     }
@@ -178,20 +214,22 @@ impl Search<'_> {
     /// Cases that name stock in place of boards.
     fn in_stock(&self, cases: &Cases, problem: &Problem) -> Cases {
         let boards = &self.instance.boards;
-        let first = |board: usize| boards[board].sources.first().map_or(problem.stocks.len(), |source| source.0);
-        let limited = (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
+        let first =
+            |board: usize| boards[board].sources.first().map_or(problem.stocks.len(), |source| source.0);
+        let limited =
+            (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
         let mut cases = Cases { limited, ..cases.clone() };
         rename(&mut cases.tree, &first);
         cases
     }
 
-    fn duals(&self, problem: &Problem) -> Duals {
+    fn duals(&self, worths: &Worths, problem: &Problem) -> Duals {
         let whole = |value: &f64| *value as i64;
         let mut best = vec![None; problem.stocks.len()];
-        for (board, value) in self.instance.boards.iter().zip(&self.worths.best) {
+        for (board, value) in self.instance.boards.iter().zip(&worths.best) {
             board.sources.iter().for_each(|source| best[source.0] = Some(whole(value)));
         }
-        let worth = self.instance.lengths.iter().copied().zip(self.worths.worth.iter().map(whole)).collect();
+        let worth = self.instance.lengths.iter().copied().zip(worths.worth.iter().map(whole)).collect();
         Duals { worth, best, scale: self.instance.scale }
     }
 }
@@ -206,8 +244,9 @@ fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
 }
 
 /// Patterns as layouts of the stock behind their boards, without parts that are too many; and what is cut from no stock.
-fn layouts(instance: &Instance, best: &Best) -> (Vec<Layout>, Vec<Cut>) {
-    let mut sources: Vec<Vec<(usize, u32)>> = instance.boards.iter().map(|board| board.sources.clone()).collect();
+pub(super) fn layouts(instance: &Instance, best: &Best) -> (Vec<Layout>, Vec<Cut>) {
+    let mut sources: Vec<Vec<(usize, u32)>> =
+        instance.boards.iter().map(|board| board.sources.clone()).collect();
     let (mut layouts, mut missing): (Vec<Layout>, Vec<Cut>) = (Vec::new(), Vec::new());
     for (pattern, times) in exact(instance, best) {
         let cuts: Vec<Cut> = pattern

@@ -10,7 +10,11 @@ const BROKEN: f64 = 1e-4;
 
 /// Patterns that are used a broken number of times together, and that number: boards first, then parts, pairs of parts,
 /// single patterns; of each kind the one nearest to the middle.
-pub(super) fn split(instance: &Instance, patterns: &[Pattern], levels: &[(usize, f64)]) -> Option<(Picked, f64)> {
+pub(super) fn split(
+    instance: &Instance,
+    patterns: &[Pattern],
+    levels: &[(usize, f64)],
+) -> Option<(Picked, f64)> {
     let used: Vec<(&Pattern, f64)> = levels.iter().map(|&(at, level)| (&patterns[at], level)).collect();
     most_broken(by_board(&used))
         .or_else(|| most_broken(by_part(&used, false)))
@@ -53,7 +57,10 @@ fn by_pair(used: &[(&Pattern, f64)]) -> Sums {
     for (pattern, level) in used {
         for (at, &(first, first_count)) in pattern.counts.iter().enumerate() {
             for &(second, second_count) in &pattern.counts[at + 1..] {
-                for pair in [(1, 1), (first_count, second_count)].iter().take(1 + usize::from(first_count + second_count > 2)) {
+                for pair in [(1, 1), (first_count, second_count)]
+                    .iter()
+                    .take(1 + usize::from(first_count + second_count > 2))
+                {
                     let holding = vec![(first as usize, pair.0), (second as usize, pair.1)];
                     *sums.entry(Picked { stock: None, holding }).or_default() += level;
                 }

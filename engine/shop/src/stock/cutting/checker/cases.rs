@@ -32,7 +32,13 @@ struct Sizes {
 }
 
 /// `shown` is the bound of the multipliers, in `scale`ths.
-pub(super) fn check(problem: &Problem, duals: &Duals, shown: i128, cases: &Cases, bound: i64) -> Result<(), Flaw> {
+pub(super) fn check(
+    problem: &Problem,
+    duals: &Duals,
+    shown: i128,
+    cases: &Cases,
+    bound: i64,
+) -> Result<(), Flaw> {
     let sizes = Sizes::of(problem, duals);
     if cases.below.saturating_add(step(problem)) < bound {
         return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
@@ -84,7 +90,8 @@ impl Sizes {
         let mut suffixes = vec![Frontier::of(&[], room)];
         for at in (0..self.sizes.len()).rev() {
             let item = (self.sizes[at], self.worth[at], usize::try_from(self.demands[at]).unwrap_or(0));
-            let next = suffixes.last().map_or_else(|| Frontier::of(&[], room), |last| last.with_items(item, room));
+            let next =
+                suffixes.last().map_or_else(|| Frontier::of(&[], room), |last| last.with_items(item, room));
             suffixes.push(next);
         }
         suffixes.reverse();
@@ -93,8 +100,14 @@ impl Sizes {
             let cost = i128::from(kind.cost) * i128::from(self.scale);
             let best = i128::from(suffixes[0].best(kind.room));
             let allowed = if kind.available.is_some() { cost.max(best) } else { cost };
-            let mut listing =
-                Listing { sizes: self, suffixes: &suffixes, kind: at, least: allowed - lacking, taken: Vec::new(), found: &mut found };
+            let mut listing = Listing {
+                sizes: self,
+                suffixes: &suffixes,
+                kind: at,
+                least: allowed - lacking,
+                taken: Vec::new(),
+                found: &mut found,
+            };
             listing.descend(0, kind.room, 0);
         }
         found
@@ -201,8 +214,11 @@ impl Walk<'_> {
             rows.push(self.row(|pattern| count(pattern, part), demand, true));
         }
         for &stock in &self.cases.limited {
-            let kind = self.sizes.kinds.iter().position(|kind| kind.stock == stock && kind.available.is_some());
-            let Some(kind) = kind else { return Err(Flaw::Certificate("a row of stock that is not limited")) };
+            let kind =
+                self.sizes.kinds.iter().position(|kind| kind.stock == stock && kind.available.is_some());
+            let Some(kind) = kind else {
+                return Err(Flaw::Certificate("a row of stock that is not limited"));
+            };
             let available = self.sizes.kinds[kind].available.unwrap_or(0);
             rows.push(self.row(|pattern| i64::from(pattern.kind == kind), available, false));
         }
@@ -243,7 +259,8 @@ impl Walk<'_> {
             return Ok(());
         }
         let Some(split) = &case.split else { return Err(Flaw::Certificate("a case is not closed")) };
-        let pool: Vec<usize> = pool.iter().zip(wastes).filter(|(_, waste)| *waste <= lacking).map(|(&at, _)| at).collect();
+        let pool: Vec<usize> =
+            pool.iter().zip(wastes).filter(|(_, waste)| *waste <= lacking).map(|(&at, _)| at).collect();
         let counts: Rc<[i64]> =
             self.patterns.iter().map(|pattern| i64::from(self.is_picked(&split.picked, pattern))).collect();
         let fewer = Row { counts: counts.clone(), right: split.most, at_least: false };
