@@ -7,8 +7,8 @@ use instances::class;
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_shop::stock::cutting::{
-    Answer, Cases, Certificate, Fault, LARGEST, Limits, MOST_PARTS, Part, Problem, Shown, Step, Stock, check, solve,
-    solve_watched, tidy,
+    Answer, Cases, Certificate, Fault, LARGEST, Limits, MOST_PARTS, Part, Problem, Shown, Step, Stock, check,
+    solve, solve_watched, tidy,
 };
 
 fn stock(length: i64, cost: i64, available: Option<usize>) -> Stock {
@@ -300,11 +300,18 @@ fn fewest_ways(problem: &Problem, cost: i64) -> usize {
     let mut parts: Vec<i64> =
         problem.parts.iter().flat_map(|part| std::iter::repeat_n(part.length, part.demand)).collect();
     parts.sort_unstable_by(|a, b| b.cmp(a));
-    let left: Vec<usize> = problem.stocks.iter().map(|stock| stock.available.unwrap_or(parts.len())).collect();
+    let left: Vec<usize> =
+        problem.stocks.iter().map(|stock| stock.available.unwrap_or(parts.len())).collect();
     ways(problem, &parts, &mut Vec::new(), &mut left.clone(), cost)
 }
 
-fn ways(problem: &Problem, parts: &[i64], boards: &mut Vec<(usize, Vec<i64>)>, left: &mut [usize], cost: i64) -> usize {
+fn ways(
+    problem: &Problem,
+    parts: &[i64],
+    boards: &mut Vec<(usize, Vec<i64>)>,
+    left: &mut [usize],
+    cost: i64,
+) -> usize {
     if cost < 0 {
         return usize::MAX;
     }
@@ -360,8 +367,12 @@ proptest! {
 /// 40 + 40 once. Two ways to cut; 20 remains once.
 #[test]
 fn tidied_plans_keep_the_longest_remainders() {
-    let problem =
-        Problem { stocks: vec![stock(100, 9, None)], parts: vec![part(40, 4), part(30, 4)], kerf: 0, trim: [0, 0] };
+    let problem = Problem {
+        stocks: vec![stock(100, 9, None)],
+        parts: vec![part(40, 4), part(30, 4)],
+        kerf: 0,
+        trim: [0, 0],
+    };
     let answer = solve(&problem, Limits::default()).unwrap();
     let tidied = tidy(&problem, &answer, 15, 100_000_000).unwrap();
     assert_eq!((answer.cost, tidied.patterns, tidied.remainders), (27, 2, 20));

@@ -5,15 +5,17 @@
 //! this project; the others are BPPLIB (Delorme, Iori, Martello 2018, Optimization Letters 12:235-250) and variable-sized
 //! bin packing of Monaci and of "H&S".
 
+#![allow(dead_code, reason = "each program uses its own share")]
+
 use serde_json::Value;
 use slatwork_shop::stock::cutting::{Part, Problem, Stock};
 
 /// A problem with what is known of it.
 #[derive(Clone, Debug)]
-pub struct Instance {
-    pub name: String,
-    pub problem: Problem,
-    pub optimum: Option<i64>,
+pub(crate) struct Instance {
+    pub(crate) name: String,
+    pub(crate) problem: Problem,
+    pub(crate) optimum: Option<i64>,
 }
 
 fn whole(value: &Value) -> i64 {
@@ -25,7 +27,7 @@ fn count(value: &Value) -> usize {
 }
 
 /// One instance.
-pub fn instance(given: &Value) -> Instance {
+pub(crate) fn instance(given: &Value) -> Instance {
     let rows = |key: &str| given[key].as_array().cloned().unwrap_or_default();
     let stock = |row: &Value| Stock {
         length: whole(&row[0]),
@@ -47,7 +49,7 @@ pub fn instance(given: &Value) -> Instance {
 }
 
 /// All instances of a text: an array, or one object.
-pub fn instances(text: &str) -> Result<Vec<Instance>, serde_json::Error> {
+pub(crate) fn instances(text: &str) -> Result<Vec<Instance>, serde_json::Error> {
     Ok(match serde_json::from_str(text)? {
         Value::Array(rows) => rows.iter().map(instance).collect(),
         one => vec![instance(&one)],
@@ -59,7 +61,7 @@ macro_rules! classes {
 }
 
 /// The classes of the benchmark, each with its file.
-pub const CLASSES: &[(&str, &str)] = classes![
+pub(crate) const CLASSES: &[(&str, &str)] = classes![
     "shop_imperial",
     "shop_metric",
     "shop_mixed",
@@ -85,7 +87,7 @@ pub const CLASSES: &[(&str, &str)] = classes![
 ];
 
 /// The instances of a class.
-pub fn class(name: &str) -> Vec<Instance> {
+pub(crate) fn class(name: &str) -> Vec<Instance> {
     let text = CLASSES.iter().find(|class| class.0 == name).map_or("[]", |class| class.1);
     instances(text).unwrap_or_default()
 }

@@ -65,3 +65,32 @@ fn fits_cheaper(instance: &Instance, pattern: &Pattern) -> bool {
         .iter()
         .any(|other| other.available.is_none() && other.capacity >= size && other.cost < own.cost)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Part, Problem, Stock};
+    use super::*;
+
+    /// Boards of 10 at 6 and of 7 at 5; parts of 5 (worth 3) and 3 (worth 2). Full patterns that waste at most 1: 5 + 5 (0),
+    /// 5 + 3 (1), 3 + 3 + 3 (0) on 10. On 7, 3 + 3 wastes 1; 5 alone wastes 2. 3 + 3 on 10 is not full.
+    #[test]
+    fn patterns_within_the_gap_are_listed() {
+        let stock = |length, cost| Stock { length, cost, available: None };
+        let parts = vec![Part { length: 5, demand: 4 }, Part { length: 3, demand: 3 }];
+        let problem = Problem { stocks: vec![stock(10, 6), stock(7, 5)], parts, ..Problem::default() };
+        let instance = Instance::of(&problem).unwrap();
+        let scale = instance.scale as f64;
+        let worths = Worths::new(
+            &instance,
+            &instance.demands,
+            &[3.0 * scale, 2.0 * scale],
+            &[6.0 * scale, 4.0 * scale],
+        );
+        let go_on = &mut |_: &_| true;
+        let patterns = enumerate(&instance, &worths, 19, 99, &mut Work::new(u64::MAX, go_on)).unwrap();
+        let found: Vec<(usize, &[(u32, u32)])> =
+            patterns.iter().map(|own| (own.board, &own.counts[..])).collect();
+        assert_eq!(found, [(0, &[(0, 2)][..]), (0, &[(0, 1), (1, 1)]), (0, &[(1, 3)]), (1, &[(1, 2)])]);
+        assert!(enumerate(&instance, &worths, 19, 2, &mut Work::new(u64::MAX, go_on)).is_none());
+    }
+}

@@ -57,3 +57,42 @@ impl Worths {
         if own.available.is_some() { cost.max(self.best[board]) } else { cost }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Part, Problem, Stock};
+    use super::*;
+
+    fn instance(offcuts: Option<usize>) -> Instance {
+        let stock = |length, cost, available| Stock { length, cost, available };
+        Instance::of(&Problem {
+            stocks: vec![stock(10, 4, None), stock(6, 0, offcuts)],
+            parts: vec![Part { length: 3, demand: 7 }],
+            ..Problem::default()
+        })
+        .unwrap()
+    }
+
+    /// Three parts of 3 fit a board of 10 at 4: each is worth 4/3, seven 28/3, rounded up to multiples of 4: 12. At twice
+    /// the worth the bound is the same, since worths are shrunk to what a board costs.
+    #[test]
+    fn worths_are_shrunk_to_what_a_board_costs() {
+        let (instance, scale) = (instance(Some(0)), |of: &Instance| of.scale as f64);
+        let each = (4.0 * scale(&instance) / 3.0).floor();
+        for factor in [1.0, 2.0] {
+            let worths = Worths::new(&instance, &[7], &[factor * each], &[3.0 * factor * each]);
+            assert_eq!(worths.cost(&instance), 12);
+            assert!((worths.bound as f64 / scale(&instance) - 28.0 / 3.0).abs() < 1e-6);
+        }
+    }
+
+    /// An offcut of 6 at no cost holds two parts, and saves at most their worth: 28/3 - 8/3 = 20/3, rounded up 8.
+    #[test]
+    fn limited_boards_take_what_they_may_gain_off_the_bound() {
+        let instance = instance(Some(1));
+        let each = (4.0 * instance.scale as f64 / 3.0).floor();
+        let worths = Worths::new(&instance, &[7], &[each], &[3.0 * each, 2.0 * each]);
+        assert_eq!(worths.cost(&instance), 8);
+        assert_eq!(worths.allowed(&instance, 1), 2.0 * each);
+    }
+}

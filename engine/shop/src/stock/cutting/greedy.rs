@@ -150,3 +150,30 @@ impl Filling<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::pattern::cost;
+    use super::super::{Part, Problem, Stock};
+    use super::*;
+
+    /// 6 + 4 fills 10; the odd 4 is then cut from the cheaper 5.
+    #[test]
+    fn boards_are_filled_and_the_last_is_the_cheapest_that_holds_its_parts() {
+        let stock = |length, cost| Stock { length, cost, available: None };
+        let parts = vec![Part { length: 6, demand: 2 }, Part { length: 4, demand: 3 }];
+        let problem = Problem { stocks: vec![stock(10, 8), stock(5, 5)], parts, ..Problem::default() };
+        let instance = Instance::of(&problem).unwrap();
+        let packing = greedy(&instance, Rest::all(&instance), None).unwrap();
+        assert_eq!(cost(&instance, &packing), 2 * 8 + 5);
+    }
+
+    #[test]
+    fn nothing_is_made_where_boards_run_out() {
+        let stocks = vec![Stock { length: 10, cost: 8, available: Some(1) }];
+        let problem = Problem { stocks, parts: vec![Part { length: 6, demand: 1 }], ..Problem::default() };
+        let instance = Instance::of(&problem).unwrap();
+        let none = Rest { parts: vec![1], boards: vec![Some(0); instance.boards.len()] };
+        assert!(greedy(&instance, none, None).is_none());
+    }
+}

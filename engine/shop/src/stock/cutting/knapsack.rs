@@ -264,3 +264,60 @@ impl Listing<'_> {
         true
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    /// Worth of the best filling, by trying all.
+    fn best(parts: &[(i64, u32, u32)], room: i64) -> f64 {
+        let Some((&(size, most, value), rest)) = parts.split_first() else { return 0.0 };
+        let counts = 0..=i64::from(most).min(room / size);
+        counts.map(|n| n as f64 * f64::from(value) + best(rest, room - n * size)).fold(0.0, f64::max)
+    }
+
+    fn filled(parts: &[(i64, u32, u32)], capacity: i64, above: f64) -> Knapsack {
+        let sizes: Vec<i64> = parts.iter().map(|part| part.0).collect();
+        let most: Vec<u32> = parts.iter().map(|part| part.1).collect();
+        let values: Vec<f64> = parts.iter().map(|part| f64::from(part.2)).collect();
+        let go_on = &mut |_: &_| true;
+        let mut knapsack = Knapsack::default();
+        knapsack.fill(&sizes, &most, (&values, above), capacity, &mut Work::new(u64::MAX, go_on));
+        knapsack
+    }
+
+    /// Parts of 5 and 3 in 11: 5 + 3 + 3 is full, 5 + 5 too (if nothing of 1 is there), 3 + 3 + 3 holds no 5 more.
+    #[test]
+    fn full_fillings_are_listed() {
+        let knapsack = filled(&[(5, 2, 10), (3, 3, 6)], 11, -1.0);
+        let go_on = &mut |_: &_| true;
+        let mut found = Vec::new();
+        let asked = Asked { least: 0.0, full: true, most: 99 };
+        assert!(knapsack.all(11, asked, &mut found, &mut Work::new(u64::MAX, go_on)));
+        assert_eq!(found, [vec![(0, 2)], vec![(0, 1), (1, 2)], vec![(1, 3)]]);
+    }
+
+    proptest! {
+        /// With cells of one unit and of many, for every room, the best filling is found and never passes its bound.
+        #[test]
+        fn fillings_are_as_good_as_by_trying_all(
+            parts in prop::collection::vec((1_i64..40, 1_u32..4, 0_u32..50), 1..6),
+            coarse in any::<bool>(), room in 0_i64..80,
+        ) {
+            let mut parts = parts;
+            let (factor, capacity) = if coarse { (997, 80_000) } else { (1, 80) };
+            parts.iter_mut().enumerate().for_each(|(at, part)| part.0 = part.0 * factor + at as i64);
+            let room = room * factor;
+            let knapsack = filled(&parts, capacity, 0.0);
+            let go_on = &mut |_: &_| true;
+            let (found, complete) = knapsack.best(0, room, 0.0, &mut Work::new(u64::MAX, go_on));
+            let wanted = best(&parts, room);
+            prop_assert!(complete && knapsack.bound(room) >= wanted);
+            prop_assert!(coarse || knapsack.bound(room) == wanted);
+            let size: i64 = found.iter().flat_map(|own| &own.1).map(|&(at, n)| parts[at as usize].0 * i64::from(n)).sum();
+            prop_assert!(size <= room);
+            prop_assert_eq!(found.map_or(0.0, |own| own.0), wanted);
+        }
+    }
+}

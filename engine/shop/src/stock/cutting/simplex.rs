@@ -506,3 +506,74 @@ impl Master {
 fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn column(cost: f64, entries: &[(u32, f64)]) -> Column {
+        Column { cost, entries: entries.to_vec() }
+    }
+
+    /// Three of each of two parts; patterns (2, 0), (0, 2), (1, 1), (3, 1) at cost 1: x = 1 of the last and 1 of (0, 2) make
+    /// it, with multipliers 1/6 and 1/2, which are worth 2; no column is worth more than 1.
+    fn program() -> Master {
+        let mut master = Master::new(&[(Sense::Least, 3.0), (Sense::Least, 3.0)], 10.0);
+        for entries in [&[(0, 2.0)][..], &[(1, 2.0)], &[(0, 1.0), (1, 1.0)], &[(0, 3.0), (1, 1.0)]] {
+            master.add(column(1.0, entries));
+        }
+        master
+    }
+
+    #[test]
+    fn primal_steps_find_the_cheapest_plan() {
+        let mut master = program();
+        let go_on = &mut |_: &_| true;
+        master.primal(&mut Work::new(u64::MAX, go_on));
+        assert!((master.plain_objective() - 2.0).abs() < 1e-5);
+        assert!((master.duals()[0] - 1.0 / 6.0).abs() < 1e-9 && (master.duals()[1] - 0.5).abs() < 1e-9);
+        let levels = master.levels();
+        assert_eq!(levels.iter().map(|level| level.0).collect::<Vec<_>>(), [1, 3]);
+        assert!(levels.iter().all(|level| (level.1 - 1.0).abs() < 1e-5));
+        assert!(master.shortage() < 1e-9);
+    }
+
+    /// Of the second part only one is wanted now: (3, 1) alone makes all.
+    #[test]
+    fn dual_steps_mend_a_plan_when_less_is_wanted() {
+        let mut master = program();
+        let go_on = &mut |_: &_| true;
+        let work = &mut Work::new(u64::MAX, go_on);
+        master.primal(work);
+        master.set_right(1, 0.5);
+        master.dual(work);
+        master.primal(work);
+        assert!((master.plain_objective() - 1.0).abs() < 1e-5);
+        assert_eq!(master.levels().iter().map(|level| level.0).collect::<Vec<_>>(), [3]);
+    }
+
+    /// Worked out anew from the same basis, all stays.
+    #[test]
+    fn a_fresh_inverse_changes_nothing() {
+        let mut master = program();
+        let go_on = &mut |_: &_| true;
+        let work = &mut Work::new(u64::MAX, go_on);
+        master.primal(work);
+        let before = (master.levels(), master.duals().to_vec());
+        master.refresh(work);
+        for ((at, level), (was, old)) in master.levels().into_iter().zip(before.0) {
+            assert!(at == was && (level - old).abs() < 1e-9);
+        }
+        assert!(master.duals().iter().zip(before.1).all(|(now, was)| (now - was).abs() < 1e-9));
+    }
+
+    /// At most one of the pattern (3, 1) is to be had, and two are wanted: what is short is told.
+    #[test]
+    fn a_shortage_is_told() {
+        let mut master = Master::new(&[(Sense::Least, 6.0), (Sense::Most, 1.0)], 10.0);
+        master.add(column(1.0, &[(0, 3.0), (1, 1.0)]));
+        let go_on = &mut |_: &_| true;
+        master.primal(&mut Work::new(u64::MAX, go_on));
+        assert!((master.shortage() - 3.0).abs() < 1e-4);
+    }
+}

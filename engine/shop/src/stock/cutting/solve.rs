@@ -155,7 +155,8 @@ impl Search<'_> {
                 return;
             };
             let below = below.min(self.best.cost - step);
-            self.cases = Some((self.worths.clone(), Cases { below, limited: Vec::new(), cuts: Vec::new(), tree }));
+            self.cases =
+                Some((self.worths.clone(), Cases { below, limited: Vec::new(), cuts: Vec::new(), tree }));
             self.bound = below + step;
             self.tell(work);
             reach *= 2;
@@ -205,7 +206,9 @@ impl Search<'_> {
         }
         let certificate = match &self.cases {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
-            Some((worths, cases)) => Certificate::Cases(self.duals(worths, problem), self.in_stock(cases, problem)),
+            Some((worths, cases)) => {
+                Certificate::Cases(self.duals(worths, problem), self.in_stock(cases, problem))
+            }
             None => Certificate::Duals(self.duals(&self.worths, problem)),
         };
         Answer { layouts, cost, bound: self.bound, missing, proof: self.step, certificate, steps, stopped }

@@ -78,3 +78,30 @@ fn by_pattern(used: &[(&Pattern, f64)]) -> Sums {
     }
     sums
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Part, Problem, Stock};
+    use super::*;
+
+    fn pattern(board: usize, counts: &[(u32, u32)]) -> Pattern {
+        Pattern { board, counts: counts.to_vec() }
+    }
+
+    /// Boards that are used whole leave the parts; a part that is made whole leaves pairs.
+    #[test]
+    fn boards_come_first_then_parts_then_pairs() {
+        let stocks = vec![Stock { length: 9, cost: 1, available: None }];
+        let part = |length| Part { length, demand: 1 };
+        let problem = Problem { stocks, parts: vec![part(3), part(2), part(1)], ..Problem::default() };
+        let instance = Instance::of(&problem).unwrap();
+        let patterns =
+            [pattern(0, &[(0, 1), (1, 1)]), pattern(0, &[(0, 1), (2, 1)]), pattern(0, &[(1, 1), (2, 1)])];
+        let by = |levels: &[(usize, f64)]| split(&instance, &patterns, levels);
+        let (picked, level) = by(&[(0, 0.5), (1, 0.5), (2, 0.5)]).unwrap();
+        assert_eq!((picked.stock, picked.holding, level), (Some(0), vec![], 1.5));
+        let (picked, _) = by(&[(0, 0.5), (1, 1.0), (2, 0.5)]).unwrap();
+        assert_eq!(picked.holding, [(0, 1)]);
+        assert_eq!(by(&[(0, 1.0), (2, 2.0)]), None);
+    }
+}

@@ -77,7 +77,12 @@ pub fn tidy(problem: &Problem, answer: &Answer, usable: i64, steps: u64) -> Resu
 /// The worths of the answer's certificate.
 fn worths(instance: &Instance, answer: &Answer, work: &mut Work) -> Worths {
     let (Certificate::Duals(duals) | Certificate::Cases(duals, _)) = &answer.certificate else {
-        return Worths::new(instance, &instance.demands, &vec![0.0; instance.sizes.len()], &vec![0.0; instance.boards.len()]);
+        return Worths::new(
+            instance,
+            &instance.demands,
+            &vec![0.0; instance.sizes.len()],
+            &vec![0.0; instance.boards.len()],
+        );
     };
     let of = |length: &i64| duals.worth.iter().find(|own| own.0 == *length).map_or(0.0, |own| own.1 as f64);
     let worth: Vec<f64> = instance.lengths.iter().map(of).collect();
@@ -98,7 +103,8 @@ struct Found {
 impl Found {
     fn of(instance: &Instance, problem: &Problem, answer: &Answer, usable: i64) -> Found {
         let each = |layout: &super::Layout| {
-            let taken: i64 = layout.cuts.iter().map(|cut| (cut.length + problem.kerf) * cut.count as i64).sum();
+            let taken: i64 =
+                layout.cuts.iter().map(|cut| (cut.length + problem.kerf) * cut.count as i64).sum();
             counted(problem.room(&problem.stocks[layout.stock]) - taken, usable) * layout.times as i64
         };
         // Stock that is alike counts as one way to cut.
@@ -107,7 +113,12 @@ impl Found {
         };
         let ways: std::collections::BTreeSet<_> =
             answer.layouts.iter().map(|layout| (board(layout.stock), &layout.cuts)).collect();
-        Found { packing: None, patterns: ways.len(), remainders: answer.layouts.iter().map(each).sum(), usable }
+        Found {
+            packing: None,
+            patterns: ways.len(),
+            remainders: answer.layouts.iter().map(each).sum(),
+            usable,
+        }
     }
 
     fn tidied(&self, answer: &Answer) -> Tidied {
@@ -145,15 +156,23 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(instance: &'a Instance, problem: &Problem, mut patterns: Vec<Pattern>, worths: &'a Worths, cost: i64, best: Found) -> Self {
+    fn new(
+        instance: &'a Instance,
+        problem: &Problem,
+        mut patterns: Vec<Pattern>,
+        worths: &'a Worths,
+        cost: i64,
+        best: Found,
+    ) -> Self {
         // Largest parts first, and fullest boards, which lead to plans sooner.
         patterns.sort_by_cached_key(|own| (Reverse(own.size(instance)), own.clone()));
         let remainder = |pattern: &Pattern| {
             let board = &instance.boards[pattern.board];
             let Some(&(stock, _)) = board.sources.first() else { return 0 };
-            let lengths = pattern.counts.iter().map(|&(part, count)| {
-                (instance.lengths[part as usize] + problem.kerf) * i64::from(count)
-            });
+            let lengths = pattern
+                .counts
+                .iter()
+                .map(|&(part, count)| (instance.lengths[part as usize] + problem.kerf) * i64::from(count));
             counted(problem.room(&problem.stocks[stock]) - lengths.sum::<i64>(), best.usable)
         };
         let remainders = patterns.iter().map(remainder).collect();
@@ -234,7 +253,8 @@ impl<'a> Search<'a> {
     fn least_cost(&self) -> i128 {
         let scale = i128::from(self.instance.scale);
         let cost = |board: usize| i128::from(self.instance.boards[board].cost) * scale;
-        let spent: i128 = self.taken.iter().map(|&(at, times)| cost(self.patterns[at].board) * i128::from(times)).sum();
+        let spent: i128 =
+            self.taken.iter().map(|&(at, times)| cost(self.patterns[at].board) * i128::from(times)).sum();
         let wanted = self.left.iter().zip(&self.worths.worth);
         let worth: i128 = wanted.map(|(&left, &worth)| i128::from(left) * worth as i128).sum();
         let gain = self.boards.iter().enumerate().map(|(board, left)| {

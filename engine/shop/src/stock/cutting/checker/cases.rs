@@ -210,8 +210,9 @@ impl Walk<'_> {
     /// Demands, limited stock, rounded sums.
     fn rows(&self) -> Result<Vec<Row>, Flaw> {
         let mut rows: Vec<Row> = Vec::new();
-        for (part, &demand) in self.sizes.demands.iter().enumerate() {
-            rows.push(self.row(|pattern| count(pattern, part), demand, true));
+        for &demand in &self.sizes.demands {
+            // How patterns count in these, they say themselves.
+            rows.push(Row { counts: Rc::new([]), right: demand, at_least: true });
         }
         for &stock in &self.cases.limited {
             let kind =
@@ -243,6 +244,13 @@ impl Walk<'_> {
             && picked.holding.iter().all(|&(part, least)| count(pattern, part) >= i64::from(least))
     }
 
+    /// Which patterns of the pool are picked; the others no longer matter.
+    fn picked_of(&self, picked: &Picked, pool: &[usize]) -> Rc<[i64]> {
+        let mut counts = vec![0; self.patterns.len()];
+        pool.iter().for_each(|&at| counts[at] = i64::from(self.is_picked(picked, &self.patterns[at])));
+        counts.into()
+    }
+
     /// `made` names the choices behind the last rows.
     fn visit(&self, case: &Case, rows: &[Row], made: &[(&Picked, bool)], pool: &[usize]) -> Result<(), Flaw> {
         let y = &case.multipliers;
@@ -261,8 +269,7 @@ impl Walk<'_> {
         let Some(split) = &case.split else { return Err(Flaw::Certificate("a case is not closed")) };
         let pool: Vec<usize> =
             pool.iter().zip(wastes).filter(|(_, waste)| *waste <= lacking).map(|(&at, _)| at).collect();
-        let counts: Rc<[i64]> =
-            self.patterns.iter().map(|pattern| i64::from(self.is_picked(&split.picked, pattern))).collect();
+        let counts: Rc<[i64]> = self.picked_of(&split.picked, &pool);
         let fewer = Row { counts: counts.clone(), right: split.most, at_least: false };
         let more = Row { counts, right: split.most + 1, at_least: true };
         for (row, next) in [(fewer, &split.fewer), (more, &split.more)] {
@@ -281,10 +288,14 @@ impl Walk<'_> {
         Ok(())
     }
 
+    /// What a pattern costs more than it is worth. The first rows are the demands, of which it counts in few.
     fn waste(&self, at: usize, y: &[i64], rows: &[Row]) -> i128 {
-        let cost = i128::from(self.sizes.kinds[self.patterns[at].kind].cost) * i128::from(self.sizes.scale);
-        let worth = y.iter().zip(rows).filter(|(y, _)| **y != 0);
-        cost - worth.map(|(&y, row)| i128::from(y) * i128::from(row.counts[at])).sum::<i128>()
+        let pattern = &self.patterns[at];
+        let cost = i128::from(self.sizes.kinds[pattern.kind].cost) * i128::from(self.sizes.scale);
+        let parts = pattern.counts.iter().map(|&(part, count)| i128::from(y[part]) * i128::from(count));
+        let others = y.iter().zip(rows).skip(self.sizes.sizes.len()).filter(|(y, _)| **y != 0);
+        let others = others.map(|(&y, row)| i128::from(y) * i128::from(row.counts[at]));
+        cost - parts.sum::<i128>() - others.sum::<i128>()
     }
 }
 
