@@ -197,6 +197,16 @@ fn nothing_wanted_costs_nothing() {
     assert_eq!((answer.cost, answer.bound, answer.is_optimal(), answer.layouts.len()), (0, 0, true, 0));
 }
 
+/// All from offcuts at no cost: the bound of the multipliers is below nought, and nought needs no proof.
+#[test]
+fn what_costs_nothing_needs_no_proof() {
+    let stocks = vec![stock(48_768, 1536, None), stock(20_927, 0, Some(2)), stock(20_784, 0, Some(1))];
+    let parts = vec![part(9_727, 2), part(9_691, 1), part(2_329, 3)];
+    let problem = Problem { stocks, parts, kerf: 31, trim: [254, 127] };
+    let answer = solve(&problem, Limits::default()).unwrap();
+    assert_eq!((answer.cost, answer.is_optimal()), (0, true));
+}
+
 #[test]
 fn bad_input_is_named() {
     let good = Problem { stocks: vec![stock(100, 5, None)], parts: vec![part(30, 2)], kerf: 1, trim: [0, 0] };

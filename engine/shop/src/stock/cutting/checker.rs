@@ -103,14 +103,12 @@ fn check_fit(problem: &Problem, at: usize, layout: &Layout) -> Result<(), Flaw> 
 }
 
 fn check_bound(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
+    if answer.bound <= 0 {
+        // No cost is negative.
+        return Ok(());
+    }
     match &answer.certificate {
-        Certificate::Nothing => {
-            if answer.bound <= 0 {
-                Ok(())
-            } else {
-                Err(Flaw::Certificate("there is none"))
-            }
-        }
+        Certificate::Nothing => Err(Flaw::Certificate("there is none")),
         Certificate::Duals(duals) => {
             let shown = shown_by(problem, duals)?;
             if round_up(problem, shown, duals.scale) >= answer.bound {
