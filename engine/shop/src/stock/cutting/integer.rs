@@ -6,7 +6,7 @@
 //! often some patterns are used: those cut from one board, those that hold so many of a part, those that hold two parts
 //! together, or a single one (after Vanderbeck 2000, Operations Research 48:111-128, and Ryan and Foster 1981, from memory).
 
-use super::answer::{Case, Picked, RoundedSum, Split};
+use super::answer::{Case, Picked, Split};
 use super::diving::Best;
 use super::instance::Instance;
 use super::pattern::{Packing, Pattern};
@@ -42,12 +42,11 @@ pub(super) struct Reach {
 pub(super) fn search(
     instance: &Instance,
     patterns: &[Pattern],
-    cuts: &[RoundedSum],
     best: &mut Best,
     reach: Reach,
     work: &mut Work,
 ) -> Option<Case> {
-    let rows = Rows::new(instance, patterns, cuts);
+    let rows = Rows::new(instance, patterns);
     let is_active = vec![false; patterns.len()];
     let mut search =
         Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };

@@ -45,7 +45,7 @@ mod splitting;
 mod tidy;
 mod work;
 
-pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, RoundedSum, Split, Step};
+pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, Split, Step};
 pub use checker::{Flaw, check};
 pub use problem::{Fault, LARGEST, MOST_PARTS, Part, Problem, Stock};
 pub use solve::{Limits, solve, solve_watched};

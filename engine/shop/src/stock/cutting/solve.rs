@@ -124,7 +124,7 @@ impl Search<'_> {
     /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
     fn round(&mut self, patterns: &[Pattern], limits: Limits, work: &mut Work) {
         let reach = Reach { below: self.best.cost, cases: limits.rounding };
-        search(self.instance, patterns, &[], &mut self.best, reach, work);
+        search(self.instance, patterns, &mut self.best, reach, work);
     }
 
     /// Searches all patterns that a cheaper plan could use. The search reaches for plans near the bound first, where few
@@ -151,12 +151,11 @@ impl Search<'_> {
                 continue;
             };
             let near = Reach { below, cases: limits.cases };
-            let Some(tree) = search(instance, &patterns, &[], &mut self.best, near, work) else {
+            let Some(tree) = search(instance, &patterns, &mut self.best, near, work) else {
                 return;
             };
             let below = below.min(self.best.cost - step);
-            self.cases =
-                Some((self.worths.clone(), Cases { below, limited: Vec::new(), cuts: Vec::new(), tree }));
+            self.cases = Some((self.worths.clone(), Cases { below, limited: Vec::new(), tree }));
             self.bound = below + step;
             self.tell(work);
             reach *= 2;

@@ -2,7 +2,7 @@
 //! case against them.
 
 use super::{Flaw, Frontier};
-use crate::stock::cutting::{Case, Cases, Duals, Picked, Problem, RoundedSum};
+use crate::stock::cutting::{Case, Cases, Duals, Picked, Problem};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -207,7 +207,7 @@ struct Walk<'a> {
 }
 
 impl Walk<'_> {
-    /// Demands, limited stock, rounded sums.
+    /// Demands and limited stock.
     fn rows(&self) -> Result<Vec<Row>, Flaw> {
         let mut rows: Vec<Row> = Vec::new();
         for &demand in &self.sizes.demands {
@@ -222,15 +222,6 @@ impl Walk<'_> {
             };
             let available = self.sizes.kinds[kind].available.unwrap_or(0);
             rows.push(self.row(|pattern| i64::from(pattern.kind == kind), available, false));
-        }
-        for cut in &self.cases.cuts {
-            let is_sound = cut.divisor > 0
-                && cut.weights.iter().all(|&(part, weight)| weight >= 0 && part < self.sizes.sizes.len());
-            if !is_sound {
-                return Err(Flaw::Certificate("a rounded sum with negative weights"));
-            }
-            let right = rounded(cut, |part| self.sizes.demands[part]);
-            rows.push(self.row(|pattern| rounded(cut, |part| count(pattern, part)), right, true));
         }
         Ok(rows)
     }
@@ -301,9 +292,4 @@ impl Walk<'_> {
 
 fn count(pattern: &Pattern, part: usize) -> i64 {
     pattern.counts.iter().find(|own| own.0 == part).map_or(0, |own| i64::from(own.1))
-}
-
-fn rounded(cut: &RoundedSum, number: impl Fn(usize) -> i64) -> i64 {
-    let sum: i64 = cut.weights.iter().map(|&(part, weight)| weight * number(part)).sum();
-    sum.div_euclid(cut.divisor) + i64::from(sum.rem_euclid(cut.divisor) != 0)
 }
