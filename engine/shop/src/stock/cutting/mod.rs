@@ -13,7 +13,7 @@
 //! | `greedy.rs` | quick plans |
 //! | `generation.rs`, `simplex.rs` | the linear program over patterns, and how it is solved |
 //! | `pricing.rs`, `knapsack.rs` | which patterns are worth more than they cost; the trait `Pricing` is the place for other kinds of pattern |
-//! | `farley.rs` | the bound that is a proof |
+//! | `farley.rs`, `costs.rs` | the bound that is a proof, and what it is rounded up to |
 //! | `diving.rs` | plans by rounding and mending |
 //! | `interior.rs`, `enumeration.rs` | all patterns that a cheaper plan could use, and worths that leave few of them |
 //! | `integer.rs`, `rows.rs`, `splitting.rs` | branch and bound over these, closed case by case in whole numbers |
@@ -26,6 +26,7 @@
 
 mod answer;
 mod checker;
+mod costs;
 mod diving;
 mod enumeration;
 mod farley;

@@ -40,7 +40,7 @@ pub(super) fn check(
     bound: i64,
 ) -> Result<(), Flaw> {
     let sizes = Sizes::of(problem, duals);
-    if cases.below.saturating_add(step(problem)) < bound {
+    if at_least(problem, i128::from(cases.below) + 1) < i128::from(bound) {
         return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
     }
     let lacking = i128::from(cases.below) * i128::from(sizes.scale) - shown;
@@ -51,9 +51,32 @@ pub(super) fn check(
     walk.visit(&cases.tree, &rows, &[], &pool)
 }
 
-/// Greatest common measure of the costs of all stock that a cheapest plan may need.
-pub(super) fn step(problem: &Problem) -> i64 {
-    kinds(problem, unit(problem)).iter().fold(0, |step, kind| measure(step, kind.cost)).max(1)
+/// Beyond so many multiples of the costs' common measure sums of costs are not looked at.
+const MOST_MULTIPLES: i128 = 1 << 20;
+
+/// The least sum of costs of stock that a cheapest plan may need, not below `cost`.
+pub(super) fn at_least(problem: &Problem, cost: i128) -> i128 {
+    let kinds = kinds(problem, unit(problem));
+    let step = i128::from(kinds.iter().fold(0, |step, kind| measure(step, kind.cost)).max(1));
+    let first = (cost + step - 1).div_euclid(step).max(0);
+    let dearest = kinds.iter().map(|kind| i128::from(kind.cost)).max().unwrap_or(0);
+    let last = first + dearest / step;
+    if last > MOST_MULTIPLES {
+        return first * step;
+    }
+    // How many of the last kind are used at least, for each multiple that is a sum; one kind after another.
+    let mut is_sum = vec![false; usize::try_from(last).unwrap_or(0) + 1];
+    is_sum[0] = true;
+    for kind in kinds.iter().filter(|kind| kind.cost > 0) {
+        let each = usize::try_from(i128::from(kind.cost) / step).unwrap_or(usize::MAX);
+        let mut used: Vec<i64> = is_sum.iter().map(|&is| if is { 0 } else { i64::MAX - 1 }).collect();
+        for at in each..used.len() {
+            used[at] = used[at].min(used[at - each] + 1);
+            is_sum[at] = kind.available.is_none_or(|own| used[at] <= own) && used[at] < i64::MAX / 2;
+        }
+    }
+    let first = usize::try_from(first).unwrap_or(usize::MAX);
+    (first..is_sum.len()).find(|&at| is_sum[at]).map_or((last + 1) * step, |at| at as i128 * step)
 }
 
 /// Greatest common measure of all sizes.
