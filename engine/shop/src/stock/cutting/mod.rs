@@ -1,8 +1,8 @@
 //! The cheapest way to cut parts from stock, with a proof: the one-dimensional cutting-stock problem with several stock
 //! lengths and prices, stock of limited number, kerf and trims. Whole numbers in, layouts out; no furniture, no clock.
 //!
-//! [`solve`] answers with a plan, a bound that no plan can beat, and a certificate that [`check`] has gone over in whole
-//! numbers, with none of the solver's code. [`tidy`] then looks among plans of that cost for the fewest ways to cut and the
+//! [`solve()`] answers with a plan, a bound that no plan can beat, and a certificate that [`check`] has gone over in whole
+//! numbers, with none of the solver's code. [`tidy()`] then looks among plans of that cost for the fewest ways to cut and the
 //! longest remainders.
 //!
 //! | file | what |

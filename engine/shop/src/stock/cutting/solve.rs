@@ -39,7 +39,7 @@ const MANY: usize = 5_000;
 
 impl Default for Limits {
     fn default() -> Self {
-        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 400_000, cases: 20_000 }
+        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 400_000, cases: 80_000 }
     }
 }
 
