@@ -7,9 +7,11 @@
 //! | `first_fit.rs` | which pieces come from which stick: first fit, longest first |
 //! | `bound.rs` | what no plan can beat: length, number of sticks, cost |
 //! | `abreast.rs` | narrow pieces ripped side by side out of one length |
+//! | `cutting/` | the cheapest plan with a proof: column generation, bounds, enumeration |
 
 mod abreast;
 mod bound;
+pub mod cutting;
 mod first_fit;
 
 pub use abreast::{Bundle, Kerfs, Lane, Piece, abreast};
