@@ -7,10 +7,12 @@
 //! | `first_fit.rs` | which pieces come from which stick: first fit, longest first |
 //! | `bound.rs` | what no plan can beat: length, number of sticks, cost |
 //! | `abreast.rs` | narrow pieces ripped side by side out of one length |
+//! | `nesting/` | curved parts nested on a board: polygons in, placements out |
 
 mod abreast;
 mod bound;
 mod first_fit;
+pub mod nesting;
 
 pub use abreast::{Bundle, Kerfs, Lane, Piece, abreast};
 pub use bound::{Bound, Demand, bound};
