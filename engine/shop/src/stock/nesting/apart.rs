@@ -75,8 +75,7 @@ fn point_keeps(point: Point, (from, to): Edge, clearance: i64) -> bool {
     }
 }
 
-/// Whether a point is inside or on the border of a polygon that it touches nowhere, or on the border without being inside
-/// in the sense of the borders' test: rays to the right, counted at rising and falling edges alike.
+/// Whether a point lies inside a polygon, its border left out: the edges that a ray to the right crosses are counted.
 fn holds(body: Laid, point: Point) -> bool {
     if on_border(body, point) {
         return false;

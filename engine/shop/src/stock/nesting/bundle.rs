@@ -8,6 +8,9 @@ use super::shelf::Shelf;
 use super::{NestFault, NestProblem};
 use slatwork_base::Length;
 
+/// Trials of a row that is asked for alone: enough to prove most whose parts touch beyond their neighbours.
+const TRIALS: usize = 20_000;
+
 /// Some parts in a row.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Bundle {
@@ -75,8 +78,7 @@ pub fn shortest_row(problem: &NestProblem) -> Result<Bundle, NestFault> {
     let steps = Steps::new(blocks(problem, &kinds));
     let counts = problem.counts();
     let row = if window(&counts, &steps) == counts {
-        Rows::new(&steps, &counts)
-            .and_then(|rows| rows.shortest(rows.lattice.way(&counts), &[], super::shelf::TRIALS))
+        Rows::new(&steps, &counts).and_then(|rows| rows.shortest(rows.lattice.way(&counts), &[], TRIALS))
     } else {
         None
     };

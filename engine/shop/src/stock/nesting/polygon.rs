@@ -123,10 +123,10 @@ impl Polygon {
         if points.iter().any(|point| point.x.abs() > MOST_EXTENT || point.y.abs() > MOST_EXTENT) {
             return Err(NestFault::TooLarge);
         }
-        let points = without_idle_corners(points);
         if points.len() > MOST_CORNERS {
             return Err(NestFault::TooManyCorners);
         }
+        let points = without_idle_corners(points);
         if points.len() < 3 {
             return Err(NestFault::NoArea);
         }
