@@ -77,7 +77,8 @@ fn saw(tools: &Tools) -> Saw {
     Saw { kerf: tools.crosscut_kerf, trim_low: tools.end_trim, trim_high: tools.end_trim }
 }
 
-/// The rectangles that the parts are first cut to, one clean crosscut between them, two abreast where they fit.
+/// The rectangles that the parts are first cut to, one clean crosscut between them, two abreast where they fit. Their rough
+/// length is some of what a nest of finished outlines saves: all but an inch or three of it for back slats.
 fn rectangles(parts: &[&Part], section: &Section, tools: &Tools, lengths: &[Length]) -> NestProblem {
     let sawn = problem(parts, section, tools, lengths);
     let rectangle = |part: &&Part| NestPart {
