@@ -8,11 +8,13 @@
 //! | `bound.rs` | what no plan can beat: length, number of sticks, cost |
 //! | `abreast.rs` | narrow pieces ripped side by side out of one length |
 //! | `cutting/` | the cheapest plan with a proof: column generation, bounds, enumeration |
+//! | `nesting/` | curved parts nested on a board: polygons in, placements out |
 
 mod abreast;
 mod bound;
 pub mod cutting;
 mod first_fit;
+pub mod nesting;
 
 pub use abreast::{Bundle, Kerfs, Lane, Piece, abreast};
 pub use bound::{Bound, Demand, bound};
