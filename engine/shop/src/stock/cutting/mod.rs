@@ -15,6 +15,7 @@ mod knapsack;
 mod pattern;
 mod pricing;
 mod problem;
+pub mod ripping;
 mod rows;
 mod simplex;
 mod solve;
