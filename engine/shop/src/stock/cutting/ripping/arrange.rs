@@ -3,11 +3,14 @@
 //! Parts are placed one by one, longest first: into a strip of their width, as a further strip of a section, as a further
 //! section. A section is as long as its longest strip. The search is complete but for its limit of steps.
 
+use super::super::work::Work;
 use super::fill::{Cutting, Piece, Row};
 use super::yard::{Plank, Yard};
 
 /// Placings tried before the question is left open (project choice).
-const MOST_TRIES: usize = 20_000;
+const MOST_TRIES: usize = 5_000;
+/// Elementary steps that a placing counts for.
+const STEPS_A_TRY: usize = 60;
 
 /// What a search came to.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -21,7 +24,7 @@ pub(super) enum Arranged {
 }
 
 /// Looks for a way to cut so many of each kind from a board.
-pub(super) fn arrange(yard: &Yard, plank: &Plank, capacity: i64, counts: &[(u32, u32)]) -> Arranged {
+pub(super) fn arrange(yard: &Yard, plank: &Plank, capacity: i64, counts: &[(u32, u32)], work: &mut Work) -> Arranged {
     let (whole, narrow): (Row, Row) = counts.iter().partition(|own| plank.whole.contains(&own.0));
     let size = |&(part, count): &(u32, u32)| yard.instance.sizes[part as usize] * i64::from(count);
     let room = capacity - whole.iter().map(size).sum::<i64>();
@@ -32,7 +35,9 @@ pub(super) fn arrange(yard: &Yard, plank: &Plank, capacity: i64, counts: &[(u32,
         narrow.iter().flat_map(|&(part, count)| std::iter::repeat_n(part, count as usize)).collect();
     parts.sort_by_key(|&part| (-yard.instance.sizes[part as usize], -yard.needs[part as usize], part));
     let mut search = Search { yard, plank, parts: &parts, left: room, sections: Vec::new(), tries: 0 };
-    match search.place(0, (0, 0)) {
+    let found = search.place(0, (0, 0));
+    work.spend(STEPS_A_TRY * (search.tries + counts.len()));
+    match found {
         Some(true) => {
             let rows = whole.into_iter().map(|own| Piece::Whole(vec![own]));
             Arranged::Fits(rows.chain(search.sections.into_iter().map(Section::piece)).collect())
@@ -42,25 +47,49 @@ pub(super) fn arrange(yard: &Yard, plank: &Plank, capacity: i64, counts: &[(u32,
     }
 }
 
-/// Whether the parts take more than there is, by area; strips that cannot lie beside any strip at all count as the whole
-/// width, and of those that can lie only beside one narrower than some measure, what is narrower does not count.
+/// Whether the parts take more than there is, by area; also when sizes are measured in other ways that never let what fits
+/// come to more than the whole (dual feasible functions, of each direction; Fekete and Schepers 2001, Mathematical
+/// Programming 91:11-31, from memory).
 fn is_too_much(yard: &Yard, plank: &Plank, room: i64, counts: &[(u32, u32)]) -> bool {
-    let narrow = plank.lanes.iter().map(|lane| lane.need).filter(|&need| 2 * need <= plank.room);
-    let area = |least: i64| -> i128 {
-        let of = |&(part, count): &(u32, u32)| {
-            let need = yard.needs[part as usize];
-            let need = if need > plank.room - least {
-                plank.room
-            } else if need < least {
-                0
-            } else {
-                need
-            };
-            i128::from(need) * i128::from(yard.instance.sizes[part as usize]) * i128::from(count)
+    let need = |part: u32| yard.needs[part as usize];
+    let size = |part: u32| yard.instance.sizes[part as usize];
+    let across = measured(plank.room, counts, need);
+    let along = measured(room, counts, size);
+    across.iter().any(|(whole_across, across)| {
+        along.iter().any(|(whole_along, along)| {
+            let own = across.iter().zip(along).zip(counts);
+            let sum = own.fold(0_i128, |sum, ((across, along), count)| {
+                sum.saturating_add((across * along).saturating_mul(i128::from(count.1)))
+            });
+            sum > whole_across * whole_along
+        })
+    })
+}
+
+/// Steps into which a room is divided by the second measure.
+const MOST_STEPS: i128 = 3;
+
+/// Sizes of parts in several measures, each with the whole room in it.
+fn measured(room: i64, counts: &[(u32, u32)], size: impl Fn(u32) -> i64) -> Vec<(i128, Vec<i128>)> {
+    let room = i128::from(room);
+    let sizes: Vec<i128> = counts.iter().map(|own| i128::from(size(own.0))).collect();
+    let mut least: Vec<i128> = sizes.iter().copied().filter(|size| 2 * size <= room).chain([0]).collect();
+    least.sort_unstable();
+    least.dedup();
+    // What leaves no room for the least counts as the whole, and what is less not at all.
+    let above = least.into_iter().map(|least| {
+        let measure = |&size: &i128| if size > room - least { room } else if size < least { 0 } else { size };
+        (room, sizes.iter().map(measure).collect())
+    });
+    // So many whole shares of one more than there are steps.
+    let stepped = (1..=MOST_STEPS).map(|steps| {
+        let measure = |&size: &i128| {
+            let shares = (steps + 1) * size;
+            if room > 0 && shares % room != 0 { shares / room * room } else { steps * size }
         };
-        counts.iter().map(of).sum()
-    };
-    std::iter::once(0).chain(narrow).any(|least| area(least) > i128::from(plank.room) * i128::from(room))
+        (steps * room, sizes.iter().map(measure).collect())
+    });
+    above.chain(stepped).collect()
 }
 
 struct Search<'a> {

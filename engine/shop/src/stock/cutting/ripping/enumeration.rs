@@ -2,7 +2,8 @@
 //!
 //! Worths that prove a bound also say what each board wastes: its cost less the worth of what it holds. A plan of cost
 //! `below` or less wastes no more than lies between that and the bound. What another part could be added to is left out,
-//! and what a cheaper board without limit holds as well: others do as well.
+//! and what a cheaper board without limit holds as well: others do as well. Where it stays open whether a board can give some
+//! parts, that is listed: a plan then may cost more than the list makes it seem, never less.
 
 use super::super::farley;
 use super::super::pattern::Pattern;
@@ -12,10 +13,7 @@ use super::fill::Row;
 use super::pricing::Ripped;
 use super::yard::{Plank, Yard};
 
-/// Steps that a look for an arrangement counts for: most find one at once.
-const STEPS_A_LOOK: usize = 5_000;
-
-/// The patterns, in a defined order; nothing when there are more than `most`, or when a question stays open.
+/// The patterns, in a defined order; nothing when there are more than `most`, or when steps run out.
 pub(super) fn enumerate(
     pricing: &mut Ripped,
     yard: &Yard,
@@ -109,34 +107,37 @@ struct Listing<'a> {
 impl Listing<'_> {
     /// Nothing when it is cut short.
     fn descend(&mut self, at: usize, left: i128, worth: i64, work: &mut Work) -> Option<()> {
+        if work.is_over() {
+            return None;
+        }
         if i128::from(worth) + self.at_most(at, left) < self.least {
             return Some(());
         }
         let Some(&part) = self.order.get(at) else { return self.take(work) };
         let (own, each) = (area(self.yard, self.plank, part), self.worth[part as usize]);
         let demand = self.yard.instance.demands[part as usize];
-        let mut fitting = Some(());
         for count in 0..=demand {
             if i128::from(count) * own > left {
                 break;
             }
             if count > 0 {
                 self.taken.push((part, count));
-                let is_fitting = self.fits(self.board, &self.taken, work);
-                if is_fitting != Some(true) {
-                    self.taken.pop();
-                    fitting = is_fitting.map(|_| ());
-                    break;
-                }
             }
-            let listed =
-                self.descend(at + 1, left - i128::from(count) * own, worth + i64::from(count) * each, work);
+            let listed = if count > 0 && self.arranged(self.board, &self.taken, work) == Arranged::Never {
+                None
+            } else {
+                Some(self.descend(at + 1, left - i128::from(count) * own, worth + i64::from(count) * each, work))
+            };
             if count > 0 {
                 self.taken.pop();
             }
-            listed?;
+            match listed {
+                Some(listed) => listed?,
+                // Nor are more of them to be had.
+                None => break,
+            }
         }
-        fitting
+        Some(())
     }
 
     /// What the parts from one on can add: by the area left, and by what the whole board is worth with them.
@@ -160,25 +161,23 @@ impl Listing<'_> {
         sum.min(i128::from(self.suffixes[at]))
     }
 
-    fn fits(&self, board: usize, counts: &[(u32, u32)], work: &mut Work) -> Option<bool> {
-        work.spend(STEPS_A_LOOK);
-        if work.is_over() {
-            return None;
+    /// Whether a board can give that, as far as is known.
+    fn arranged(&self, board: usize, counts: &[(u32, u32)], work: &mut Work) -> Arranged {
+        match self.yard.plank(board) {
+            Some(plank) if counts.iter().all(|own| plank.holds(own.0)) => {
+                arrange(self.yard, plank, self.yard.instance.boards[board].capacity, counts, work)
+            }
+            _ => Arranged::Never,
         }
-        let plank = self.yard.plank(board)?;
-        if counts.iter().any(|own| !plank.holds(own.0)) {
-            return Some(false);
-        }
-        match arrange(self.yard, plank, self.yard.instance.boards[board].capacity, counts) {
-            Arranged::Fits(_) => Some(true),
-            Arranged::Never => Some(false),
-            Arranged::Open => None,
-        }
+    }
+
+    fn fits(&self, board: usize, counts: &[(u32, u32)], work: &mut Work) -> bool {
+        matches!(self.arranged(board, counts, work), Arranged::Fits(_))
     }
 
     /// Takes what was found, unless others do as well.
     fn take(&mut self, work: &mut Work) -> Option<()> {
-        if self.taken.is_empty() || !self.is_full(work)? || self.fits_cheaper(work)? {
+        if self.taken.is_empty() || !self.is_full(work) || self.fits_cheaper(work) {
             return Some(());
         }
         if self.found.len() >= self.most {
@@ -190,7 +189,7 @@ impl Listing<'_> {
         Some(())
     }
 
-    fn is_full(&self, work: &mut Work) -> Option<bool> {
+    fn is_full(&self, work: &mut Work) -> bool {
         for &part in &self.order {
             let mut more = self.taken.clone();
             match more.iter_mut().find(|own| own.0 == part) {
@@ -198,22 +197,22 @@ impl Listing<'_> {
                 None => more.push((part, 1)),
             }
             let count = more.iter().find(|own| own.0 == part).map_or(0, |own| own.1);
-            if count <= self.yard.instance.demands[part as usize] && self.fits(self.board, &more, work)? {
-                return Some(false);
+            if count <= self.yard.instance.demands[part as usize] && self.fits(self.board, &more, work) {
+                return false;
             }
         }
-        Some(true)
+        true
     }
 
-    fn fits_cheaper(&self, work: &mut Work) -> Option<bool> {
+    fn fits_cheaper(&self, work: &mut Work) -> bool {
         let boards = &self.yard.instance.boards;
         for (at, other) in boards.iter().enumerate() {
             let is_cheaper =
                 !other.is_missing && other.available.is_none() && other.cost < boards[self.board].cost;
-            if is_cheaper && self.fits(at, &self.taken, work)? {
-                return Some(true);
+            if is_cheaper && self.fits(at, &self.taken, work) {
+                return true;
             }
         }
-        Some(false)
+        false
     }
 }

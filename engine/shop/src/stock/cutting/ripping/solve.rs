@@ -23,7 +23,7 @@ use std::cmp::Reverse;
 /// How hard to try.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Limits {
-    /// Elementary steps; roughly a thousand a microsecond.
+    /// Elementary steps; some hundred millions a second.
     pub steps: u64,
     /// Dives from the root before patterns are enumerated.
     pub dives: usize,
@@ -40,7 +40,7 @@ const NEAR: i64 = 8;
 
 impl Default for Limits {
     fn default() -> Self {
-        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 }
+        Limits { steps: 4_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 }
     }
 }
 
@@ -158,15 +158,35 @@ impl<'a> Search<'a> {
             let listed = enumerate(&mut self.pricing, self.yard, &self.worths, below, limits.patterns, work);
             let Some(patterns) = listed else { return };
             let near = Reach { below, cases: limits.cases };
-            let Some(tree) = search(&self.yard.instance, &patterns, &[], &mut self.best, near, work) else {
+            let before = self.best.clone();
+            let tree = search(&self.yard.instance, &patterns, &[], &mut self.best, near, work);
+            if !self.can_be_cut(work) {
+                self.best = before;
                 return;
-            };
+            }
+            let Some(tree) = tree else { return };
             let below = below.min(self.best.cost - step);
             self.cases = Some(Cases { below, limited: Vec::new(), cuts: Vec::new(), tree });
             self.bound = below + step;
             reach *= 2;
         }
         self.step = Step::Enumeration;
+    }
+
+    /// Whether it is known how to cut every board of the best plan; notes how.
+    fn can_be_cut(&mut self, work: &mut Work) -> bool {
+        for (pattern, _) in &self.best.packing {
+            let board = &self.yard.instance.boards[pattern.board];
+            if board.is_missing || self.pricing.cuttings.contains_key(pattern) {
+                continue;
+            }
+            let Some(plank) = self.yard.plank(pattern.board) else { return false };
+            let Arranged::Fits(cutting) = arrange(self.yard, plank, board.capacity, &pattern.counts, work) else {
+                return false;
+            };
+            self.pricing.cuttings.insert(pattern.clone(), cutting);
+        }
+        true
     }
 
     fn closed_by(&mut self, step: Step) -> bool {
@@ -266,18 +286,11 @@ impl<'a> Search<'a> {
         (layouts, missing)
     }
 
-    /// How a pattern is cut: as it was found, as another that holds it, or as a search finds again.
+    /// How a pattern is cut: as it was found, or as one of the plan that holds it.
     fn cutting(&self, pattern: &Pattern) -> Cutting {
         let known = &self.pricing.cuttings;
         if let Some(cutting) = known.get(pattern) {
             return cutting.clone();
-        }
-        let capacity = self.yard.instance.boards[pattern.board].capacity;
-        let plank = self.yard.plank(pattern.board);
-        if let Some(Arranged::Fits(cutting)) =
-            plank.map(|plank| arrange(self.yard, plank, capacity, &pattern.counts))
-        {
-            return cutting;
         }
         let holds = |own: &Pattern| {
             own.board == pattern.board && pattern.counts.iter().all(|&(part, count)| own.count(part) >= count)

@@ -11,8 +11,10 @@ use crate::stock::cutting::checker::cases::{Kind, Pattern, Sizes, walk};
 use crate::stock::cutting::ripping::{Problem, Way};
 use std::collections::BTreeMap;
 
-/// Looks and listings until the list is given up (project choice: some seconds).
-const MOST_STEPS: usize = 30_000_000;
+/// Looks and listings until the list is given up (project choice: a second or two).
+const MOST_STEPS: usize = 5_000_000;
+/// Looks at one question until it is left open (project choice).
+const MOST_LOOKS: usize = 20_000;
 
 pub(super) fn check(problem: &Problem, shown: &Shown, cases: &Cases, bound: i64) -> Result<(), Flaw> {
     if cases.below + shown.step() < bound {
@@ -20,11 +22,11 @@ pub(super) fn check(problem: &Problem, shown: &Shown, cases: &Cases, bound: i64)
     }
     let kinds = &shown.boards;
     let lacking = i128::from(cases.below) * i128::from(shown.scale) - shown.bound;
-    let mut listing = Listing { problem, shown, kinds, widths: BTreeMap::new(), found: Vec::new(), steps: 0 };
+    let mut listing = Listing { problem, shown, kinds, widths: BTreeMap::new(), found: Vec::new(), steps: 0, looks: 0, is_open: false };
     for kind in 0..kinds.len() {
         listing.list(kind, lacking).ok_or(Flaw::TooManyToList)?;
     }
-    let patterns = listing.found;
+    let (patterns, is_open) = (listing.found, listing.is_open);
     let sizes = Sizes {
         sizes: shown.wanted.kinds.iter().map(|kind| kind.size).collect(),
         demands: shown.wanted.kinds.iter().map(|kind| kind.demand).collect(),
@@ -32,7 +34,9 @@ pub(super) fn check(problem: &Problem, shown: &Shown, cases: &Cases, bound: i64)
         kinds: kinds.clone(),
         scale: shown.scale,
     };
-    walk(&sizes, &patterns, cases).map_err(|_| Flaw::Certificate("a case is not closed"))
+    // What is only listed because it may be held may be what leaves a case open.
+    let flaw = if is_open { Flaw::TooManyToList } else { Flaw::Certificate("a case is not closed") };
+    walk(&sizes, &patterns, cases).map_err(|_| flaw)
 }
 
 /// How many of each kind.
@@ -54,6 +58,18 @@ struct Listing<'a> {
     widths: BTreeMap<i64, Width>,
     found: Vec<Pattern>,
     steps: usize,
+    /// Looks at the present question.
+    looks: usize,
+    /// Whether some question was left open: what may be held is listed.
+    is_open: bool,
+}
+
+/// Whether a board holds something.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Held {
+    Yes,
+    No,
+    Open,
 }
 
 impl Listing<'_> {
@@ -85,10 +101,8 @@ impl Listing<'_> {
                 break;
             }
             counts[at] += 1;
-            match self.holds(kind, counts) {
-                Some(true) => {}
-                Some(false) => break,
-                None => listed = None,
+            if self.holds(kind, counts) == Held::No {
+                break;
             }
         }
         counts[at] = 0;
@@ -136,7 +150,7 @@ impl Listing<'_> {
                 counts[at] += 1;
                 let holds = self.holds(kind, counts);
                 counts[at] -= 1;
-                if holds? {
+                if holds == Held::Yes {
                     return Some(());
                 }
             }
@@ -144,7 +158,7 @@ impl Listing<'_> {
         for other in 0..self.kinds.len() {
             let is_cheaper =
                 self.kinds[other].available.is_none() && self.kinds[other].cost < self.kinds[kind].cost;
-            if is_cheaper && self.holds(other, counts)? {
+            if is_cheaper && self.holds(other, counts) == Held::Yes {
                 return Some(());
             }
         }
@@ -155,14 +169,14 @@ impl Listing<'_> {
     }
 
     /// Whether a kind of board holds that.
-    fn holds(&mut self, kind: usize, counts: &[u32]) -> Option<bool> {
+    fn holds(&mut self, kind: usize, counts: &[u32]) -> Held {
         let (stock, room) = (self.kinds[kind].stock, self.kinds[kind].room);
         let (mut length, mut narrow) = (0, counts.to_vec());
         for (at, own) in self.shown.wanted.kinds.iter().enumerate().filter(|own| counts[own.0] > 0) {
             match way(self.problem, own.part, stock) {
                 Some(Way::Whole) => length += own.size * i64::from(std::mem::take(&mut narrow[at])),
                 Some(Way::Strip) => {}
-                None => return Some(false),
+                None => return Held::No,
             }
         }
         let board = &self.problem.boards[stock];
@@ -172,12 +186,27 @@ impl Listing<'_> {
             .map(|(count, own)| count * i128::from(own.size) * i128::from(own.need))
             .sum();
         if length > room || area > i128::from(across) * i128::from(room - length) {
-            return Some(false);
+            return Held::No;
         }
         let mut width = self.widths.remove(&across).unwrap_or_default();
+        self.looks = 0;
         let least = self.least_along(&narrow, across, &mut width);
         self.widths.insert(across, width);
-        least.map(|least| length + least <= room)
+        match least {
+            Some(least) if least <= room - length => Held::Yes,
+            Some(_) => Held::No,
+            None => {
+                self.is_open = true;
+                Held::Open
+            }
+        }
+    }
+
+    /// Counts a look; nothing when there were too many.
+    fn look(&mut self) -> Option<()> {
+        self.steps += 1;
+        self.looks += 1;
+        (self.looks <= MOST_LOOKS && self.steps <= MOST_STEPS).then_some(())
     }
 
     /// Least length of sections that hold all of it.
@@ -190,10 +219,7 @@ impl Listing<'_> {
         let mut held = vec![0; counts.len()];
         held[first] = 1;
         loop {
-            self.steps += 1;
-            if self.steps > MOST_STEPS {
-                return None;
-            }
+            self.look()?;
             if let Some(own) = self.least_section(&held, across, width)? {
                 let rest: Counts = counts.iter().zip(&held).map(|(all, held)| all - held).collect();
                 least = least.min(self.least_along(&rest, across, width)?.saturating_add(own));
@@ -224,10 +250,7 @@ impl Listing<'_> {
         let mut held = vec![0; counts.len()];
         held[first] = 1;
         loop {
-            self.steps += 1;
-            if self.steps > MOST_STEPS {
-                return None;
-            }
+            self.look()?;
             let kinds = self.shown.wanted.kinds.iter();
             let length: i64 = kinds.zip(&held).map(|(kind, &held)| kind.size * i64::from(held)).sum();
             if least.is_none_or(|least| length < least) {
