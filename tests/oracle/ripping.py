@@ -98,7 +98,6 @@ def cheapest(case, seconds=60):
             model.add(sum(along) <= usable + kerf).only_enforce_if(kind[i][b])
     # on[i][b]: part i comes from a board of kind b.
     on = [[model.new_bool_var("") for _ in case["boards"]] for _ in range(n)]
-    whole = [model.new_bool_var("") for _ in range(n)]
     for i in range(n):
         model.add_exactly_one(on[i])
         for b, board in enumerate(case["boards"]):
@@ -116,7 +115,6 @@ def cheapest(case, seconds=60):
             else:
                 room = board[1] - case["edge_allowance"] + rip
                 model.add(across <= room).only_enforce_if(section[i][i], on[i][b])
-    del whole
     for b, board in enumerate(case["boards"]):
         if board[3] is not None:
             model.add(sum(kind[i][b] for i in range(n)) <= board[3])
@@ -194,7 +192,7 @@ def compare(program, count, seed):
     return wrong
 
 
-def instances(program, file, seconds):
+def instances(file, seconds):
     with open(file, encoding="utf-8") as text:
         given = json.load(text)
     for own in given:
@@ -204,13 +202,12 @@ def instances(program, file, seconds):
         begin = time.process_time()
         least, bound, proven = cheapest(case, seconds)
         print(own["name"], f"least {least} bound {bound} proven {proven} in {time.process_time() - begin:.1f} s", flush=True)
-    del program
 
 
 def main():
     program, *words = sys.argv[1:]
     if words[:1] == ["--instances"]:
-        instances(program, words[1], float(words[2]) if len(words) > 2 else 60.0)
+        instances(words[1], float(words[2]) if len(words) > 2 else 60.0)
         return 0
     count, seed = (int(word) for word in (words + ["60", "1"][len(words):]))
     return 1 if compare(program, count, seed) else 0

@@ -10,7 +10,9 @@
 #![expect(clippy::print_stdout, clippy::disallowed_methods, reason = "a program of its own, with a clock")]
 
 use serde_json::{Value, json};
-use slatwork_shop::stock::cutting::ripping::{Answer, Board, Certificate, Layout, Limits, Part, Problem, Section, solve};
+use slatwork_shop::stock::cutting::ripping::{
+    Answer, Board, Certificate, Layout, Limits, Part, Problem, Section, solve,
+};
 use std::io::Read;
 use std::time::Instant;
 
@@ -83,7 +85,9 @@ fn print_answers(file: &str) {
         Ok(given) => given.as_array().into_iter().flatten().for_each(|own| {
             let begin = Instant::now();
             match solve(&problem(own), Limits::default()) {
-                Ok(answer) => println!("{}", report(&own["name"], &answer, begin.elapsed().as_secs_f64() * 1e3)),
+                Ok(answer) => {
+                    println!("{}", report(&own["name"], &answer, begin.elapsed().as_secs_f64() * 1e3))
+                }
                 Err(fault) => println!("{}", json!({ "name": own["name"], "fault": fault.to_string() })),
             }
         }),

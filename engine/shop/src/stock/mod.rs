@@ -8,6 +8,7 @@
 //! | `bound.rs` | what no plan can beat: length, number of sticks, cost |
 //! | `abreast.rs` | narrow pieces ripped side by side out of one length |
 //! | `cutting/` | the cheapest plan with a proof: column generation, bounds, enumeration |
+//! | `cutting/ripping/` | the same for narrow parts from wide boards: sections, strips, the price decides |
 
 mod abreast;
 mod bound;

@@ -3,6 +3,8 @@
 use super::yard::Plank;
 use std::collections::BTreeSet;
 
+/// More sums are not gone over (project choice): some hundred are usual in a shop.
+const MOST_SUMS: usize = 50_000;
 /// No strip of that lane fits any more.
 const FULL: u32 = u32::MAX;
 
@@ -26,19 +28,23 @@ pub(super) struct Each {
 }
 
 impl Abreast {
-    pub(super) fn of(plank: &Plank) -> Abreast {
+    /// Nothing when there are too many sums.
+    pub(super) fn of(plank: &Plank) -> Option<Abreast> {
         let mut sums = BTreeSet::from([0]);
         let mut at = Some(0);
         while let Some(sum) = at {
             sums.extend(plank.lanes.iter().map(|lane| sum + lane.need).filter(|&wider| wider <= plank.room));
             at = sums.range(sum + 1..).next().copied();
+            if sums.len() > MOST_SUMS {
+                return None;
+            }
         }
         let sums: Vec<i64> = sums.into_iter().collect();
         let leads = |sum: i64| sums.binary_search(&sum).map_or(FULL, |at| at as u32);
         let next =
             plank.lanes.iter().flat_map(|lane| sums.iter().map(move |sum| leads(sum + lane.need))).collect();
         let lanes = plank.lanes.len();
-        Abreast { lanes, sums: sums.len(), next, worth: vec![0; (lanes + 1) * sums.len()] }
+        Some(Abreast { lanes, sums: sums.len(), next, worth: vec![0; (lanes + 1) * sums.len()] })
     }
 
     /// Steps that a look takes.

@@ -24,7 +24,13 @@ pub(super) enum Arranged {
 }
 
 /// Looks for a way to cut so many of each kind from a board.
-pub(super) fn arrange(yard: &Yard, plank: &Plank, capacity: i64, counts: &[(u32, u32)], work: &mut Work) -> Arranged {
+pub(super) fn arrange(
+    yard: &Yard,
+    plank: &Plank,
+    capacity: i64,
+    counts: &[(u32, u32)],
+    work: &mut Work,
+) -> Arranged {
     let (whole, narrow): (Row, Row) = counts.iter().partition(|own| plank.whole.contains(&own.0));
     let size = |&(part, count): &(u32, u32)| yard.instance.sizes[part as usize] * i64::from(count);
     let room = capacity - whole.iter().map(size).sum::<i64>();
@@ -78,7 +84,15 @@ fn measured(room: i64, counts: &[(u32, u32)], size: impl Fn(u32) -> i64) -> Vec<
     least.dedup();
     // What leaves no room for the least counts as the whole, and what is less not at all.
     let above = least.into_iter().map(|least| {
-        let measure = |&size: &i128| if size > room - least { room } else if size < least { 0 } else { size };
+        let measure = |&size: &i128| {
+            if size > room - least {
+                room
+            } else if size < least {
+                0
+            } else {
+                size
+            }
+        };
         (room, sizes.iter().map(measure).collect())
     });
     // So many whole shares of one more than there are steps.

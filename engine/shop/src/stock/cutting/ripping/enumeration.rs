@@ -126,7 +126,12 @@ impl Listing<'_> {
             let listed = if count > 0 && self.arranged(self.board, &self.taken, work) == Arranged::Never {
                 None
             } else {
-                Some(self.descend(at + 1, left - i128::from(count) * own, worth + i64::from(count) * each, work))
+                Some(self.descend(
+                    at + 1,
+                    left - i128::from(count) * own,
+                    worth + i64::from(count) * each,
+                    work,
+                ))
             };
             if count > 0 {
                 self.taken.pop();

@@ -86,3 +86,26 @@ fn fill_strip(yard: &Yard, lane: &Lane, length: i64, worth: &[i64], left: &mut [
     row.iter().for_each(|(&part, &count)| left[part as usize] -= count);
     row.into_iter().collect()
 }
+
+/// A row that is being joined: how many of each kind.
+type Strip = BTreeMap<u32, u32>;
+
+/// The same with sections of equal strips as one: it is ripped once, and no strip becomes longer than the sections were.
+pub(super) fn joined(yard: &Yard, cutting: &[Piece]) -> Cutting {
+    let need = |row: &Row| row.first().map_or(0, |own| yard.needs[own.0 as usize]);
+    let mut alike: BTreeMap<(bool, Vec<i64>), Vec<Strip>> = BTreeMap::new();
+    for piece in cutting {
+        let mut own: Vec<&Row> = rows(piece).iter().collect();
+        own.sort_by_key(|row| std::cmp::Reverse(need(row)));
+        let key = (matches!(piece, Piece::Ripped(_)), own.iter().map(|row| need(row)).collect());
+        let strips = alike.entry(key).or_insert_with(|| vec![Strip::new(); own.len()]);
+        for (strip, row) in strips.iter_mut().zip(own) {
+            row.iter().for_each(|&(part, count)| *strip.entry(part).or_default() += count);
+        }
+    }
+    let piece = |((is_ripped, _), strips): ((bool, Vec<i64>), Vec<Strip>)| {
+        let mut strips: Vec<Row> = strips.into_iter().map(|strip| strip.into_iter().collect()).collect();
+        if is_ripped { Piece::Ripped(strips) } else { Piece::Whole(strips.swap_remove(0)) }
+    };
+    alike.into_iter().map(piece).collect()
+}

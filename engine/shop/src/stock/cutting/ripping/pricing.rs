@@ -60,10 +60,15 @@ impl<'a> Ripped<'a> {
         let (boards, parts) = (yard.instance.boards.len(), yard.instance.sizes.len());
         Ripped {
             yard,
-            abreast: yard.planks.iter().map(Abreast::of).collect(),
+            abreast: yard.planks.iter().map(Abreast::of).collect::<Option<_>>().unwrap_or_default(),
             cuttings: BTreeMap::new(),
             relief: vec![vec![0; parts]; boards],
         }
+    }
+
+    /// Whether boards can be priced: strips of all too many widths have too many sums.
+    pub(super) fn is_able(&self) -> bool {
+        self.abreast.len() == self.yard.planks.len()
     }
 
     /// Notes how a pattern is cut.

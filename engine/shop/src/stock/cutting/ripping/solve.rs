@@ -6,7 +6,7 @@ use super::super::farley;
 use super::super::generation::Generation;
 use super::super::greedy::Rest;
 use super::super::integer::{Reach, search};
-use super::super::pattern::Pattern;
+use super::super::pattern::{Packing, Pattern};
 use super::super::pricing::Pricing;
 use super::super::solve::{exact, rename};
 use super::super::work::{Progress, Work};
@@ -14,7 +14,7 @@ use super::answer::{Answer, Certificate, Cut, Layout, Section, Strip, Worths};
 use super::arrange::{Arranged, arrange};
 use super::checker::check;
 use super::enumeration::enumerate;
-use super::fill::{Cutting, Piece, Row, rows};
+use super::fill::{Cutting, Piece, Row, joined, rows};
 use super::pricing::Ripped;
 use super::yard::Yard;
 use super::{Fault, Flaw, Problem};
@@ -40,7 +40,7 @@ const NEAR: i64 = 8;
 
 impl Default for Limits {
     fn default() -> Self {
-        Limits { steps: 4_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 }
+        Limits { steps: 1_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 }
     }
 }
 
@@ -108,8 +108,14 @@ impl<'a> Search<'a> {
 
     fn run(&mut self, limits: Limits, work: &mut Work) {
         let instance = &self.yard.instance;
+        if let Some(packing) = self.singles() {
+            self.best.offer(instance, packing);
+        }
         if let Some(packing) = self.pricing.finish(Rest::all(instance)) {
             self.best.offer(instance, packing);
+        }
+        if !self.pricing.is_able() {
+            return;
         }
         let mut generation = Generation::new(instance, &mut self.pricing);
         for (pattern, _) in self.best.packing.clone() {
@@ -134,6 +140,23 @@ impl<'a> Search<'a> {
             return;
         }
         self.enumerate(limits, work);
+    }
+
+    /// The plainest plan: boards that hold one kind of part each.
+    fn singles(&mut self) -> Option<Packing> {
+        let instance = &self.yard.instance;
+        let unlimited = |board: &usize| instance.boards[*board].available.is_none();
+        let mut plan = Packing::new();
+        for (part, &demand) in instance.demands.iter().enumerate() {
+            let boards = (0..instance.boards.len()).filter(unlimited);
+            let singles = boards.filter_map(|board| self.pricing.single(board, part as u32, demand));
+            let times = |pattern: &Pattern| demand.div_ceil(pattern.counts[0].1);
+            let cost = |pattern: &Pattern| instance.boards[pattern.board].cost * i64::from(times(pattern));
+            let cheapest = singles.min_by_key(cost)?;
+            let times = times(&cheapest);
+            plan.push((cheapest, times));
+        }
+        Some(plan)
     }
 
     /// Takes the bound of worths, as good as multipliers make it.
@@ -181,7 +204,8 @@ impl<'a> Search<'a> {
                 continue;
             }
             let Some(plank) = self.yard.plank(pattern.board) else { return false };
-            let Arranged::Fits(cutting) = arrange(self.yard, plank, board.capacity, &pattern.counts, work) else {
+            let Arranged::Fits(cutting) = arrange(self.yard, plank, board.capacity, &pattern.counts, work)
+            else {
                 return false;
             };
             self.pricing.cuttings.insert(pattern.clone(), cutting);
@@ -305,7 +329,8 @@ impl<'a> Search<'a> {
     }
 
     fn sections(&self, cutting: &[Piece]) -> Vec<Section> {
-        let mut sections: Vec<Section> = cutting.iter().map(|piece| self.section(piece)).collect();
+        let mut sections: Vec<Section> =
+            joined(self.yard, cutting).iter().map(|piece| self.section(piece)).collect();
         sections.sort_by(|a, b| Reverse(a.length).cmp(&Reverse(b.length)).then_with(|| a.cmp(b)));
         sections
     }

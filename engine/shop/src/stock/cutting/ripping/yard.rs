@@ -48,6 +48,9 @@ pub(super) struct Yard {
     pub planks: Vec<Plank>,
 }
 
+/// Boards of the problem, and how many of each.
+type Sources = Vec<(usize, u32)>;
+
 /// Worths add up to less than this, where whole numbers are exact in binary64.
 const EXACT: i64 = 1 << 53;
 /// A board's cost is divided into at most so many parts: fine enough, and far from [`EXACT`].
@@ -153,7 +156,7 @@ fn kinds(problem: &Problem) -> Vec<Vec<usize>> {
 
 /// Width and board of all that give a part at all and are not beaten by one of the same width: merged where alike.
 fn boards(problem: &Problem, parts: &[&Part], unit: i64, total: u32) -> Vec<(i64, instance::Board)> {
-    let mut alike: BTreeMap<(i64, i64, i64, bool), Vec<(usize, u32)>> = BTreeMap::new();
+    let mut alike: BTreeMap<(i64, i64, i64, bool), Sources> = BTreeMap::new();
     for (at, board) in problem.boards.iter().enumerate() {
         let capacity = (problem.usable(board) + problem.crosscut_kerf).div_euclid(unit);
         let available = board.available.map_or(total, |number| count(number).min(total));

@@ -22,7 +22,16 @@ pub(super) fn check(problem: &Problem, shown: &Shown, cases: &Cases, bound: i64)
     }
     let kinds = &shown.boards;
     let lacking = i128::from(cases.below) * i128::from(shown.scale) - shown.bound;
-    let mut listing = Listing { problem, shown, kinds, widths: BTreeMap::new(), found: Vec::new(), steps: 0, looks: 0, is_open: false };
+    let mut listing = Listing {
+        problem,
+        shown,
+        kinds,
+        widths: BTreeMap::new(),
+        found: Vec::new(),
+        steps: 0,
+        looks: 0,
+        is_open: false,
+    };
     for kind in 0..kinds.len() {
         listing.list(kind, lacking).ok_or(Flaw::TooManyToList)?;
     }

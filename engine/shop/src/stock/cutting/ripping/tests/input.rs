@@ -85,3 +85,16 @@ fn large_numbers_are_counted_exactly() {
         Problem { boards: vec![board(100, 10, 7)], parts: vec![part(33, 3, 100_000)], ..Problem::default() };
     assert_eq!(solved(&many).cost, 7 * 11_112);
 }
+
+/// Two hundred widths of no common measure: too many ways to lie abreast. There is a plan, and no bound is claimed.
+#[test]
+fn all_too_many_widths_give_a_plan_without_a_bound() {
+    let wide = |at: i64| part(900 + 7 * at, 20_011 + 97 * at * at, 2);
+    let problem = Problem {
+        boards: vec![board(5_000, 5_000_000, 9)],
+        parts: (1..200).map(wide).collect(),
+        ..Problem::default()
+    };
+    let answer = solved(&problem);
+    assert!(answer.missing.is_empty() && answer.bound == 0 && !answer.is_optimal());
+}
