@@ -29,8 +29,6 @@ fn proven(name: &str, most: usize) -> usize {
         if let Some(optimum) = own.optimum {
             assert!(answer.bound <= optimum && optimum <= answer.cost, "{}: {answer:?}", own.name);
         }
-        let share = answer.gap() as f64 / answer.cost.max(1) as f64;
-        assert!(!name.starts_with("shop") || share < 0.0015, "{}: a gap of {share}", own.name);
         proven += usize::from(answer.is_optimal());
     }
     proven
@@ -38,11 +36,9 @@ fn proven(name: &str, most: usize) -> usize {
 
 #[test]
 fn the_shop_is_proven() {
-    for name in ["shop_imperial", "shop_mixed", "shop_offcut"] {
+    for name in ["shop_imperial", "shop_metric", "shop_mixed", "shop_offcut"] {
         assert_eq!(proven(name, 12), 12, "{name}");
     }
-    // One of these keeps a gap of a seventh of a hundredth; its optimum is not known.
-    assert!(proven("shop_metric", 12) >= 11);
 }
 
 #[test]
@@ -389,11 +385,14 @@ fn tidied_plans_keep_the_longest_remainders() {
     assert_eq!((tidied.patterns_shown, tidied.remainders_shown), (Shown::Best, Shown::Best));
 }
 
+/// The first problem whose proof has more than one case.
 fn with_cases() -> (Problem, Answer) {
-    let own = class("shop_imperial").remove(2);
-    let answer = solve(&own.problem, Limits::default()).unwrap();
-    assert!(matches!(answer.certificate, Certificate::Cases(..)));
-    (own.problem, answer)
+    let answered = class("shop_imperial").into_iter().map(|own| {
+        let answer = solve(&own.problem, Limits::default()).unwrap();
+        (own.problem, answer)
+    });
+    let has_cases = |own: &(Problem, Answer)| matches!(&own.1.certificate, Certificate::Cases(_, cases) if cases.tree.split.is_some());
+    answered.into_iter().find(has_cases).expect("one of them is split")
 }
 
 /// The checker refuses what was tampered with: a bound too high, multipliers, a choice, a layout.
@@ -420,7 +419,7 @@ fn tampered_answers_are_refused() {
     };
     refused(&|answer| cases(answer, &|cases| cases.tree.split = None));
     refused(&|answer| cases(answer, &|cases| cases.tree.multipliers.clear()));
-    refused(&|answer| cases(answer, &|cases| cases.below -= 1));
+    refused(&|answer| cases(answer, &|cases| cases.below /= 2));
     refused(&|answer| {
         answer.layouts[0].times += 1;
         answer.cost += problem.stocks[answer.layouts[0].stock].cost;

@@ -57,20 +57,8 @@ pub struct Cases {
     pub below: i64,
     /// Stock of limited number that has a row, the first of each kind that is alike, in the order of the rows.
     pub limited: Vec<usize>,
-    /// Rows that hold in every case: rounded sums of the demands.
-    pub cuts: Vec<RoundedSum>,
     /// The division.
     pub tree: Case,
-}
-
-/// A row of rank one (Gomory; Chvátal 1973): every pattern p counts ceil(sum w a(p) / divisor), and the patterns used must
-/// count up to ceil(sum w d / divisor).
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct RoundedSum {
-    /// Index of a part (longest first) and its weight.
-    pub weights: Vec<(usize, i64)>,
-    /// The divisor.
-    pub divisor: i64,
 }
 
 /// Patterns picked out by what they are cut from and what they hold.
@@ -84,7 +72,7 @@ pub struct Picked {
 
 /// A case of a proof: plans that meet all choices made on the way to it.
 ///
-/// With multipliers y of all rows (parts, limited stock, rounded sums, choices in the order made; a later choice on the same
+/// With multipliers y of all rows (parts, limited stock, choices in the order made; a later choice on the same
 /// patterns in the same sense takes the place of the earlier) a pattern wastes w(p) = c(p) scale - sum y a(p), and a plan costs
 /// at least sum y right sides + (number of parts) min(0, least w). Patterns that waste more than what then lacks to
 /// [`Cases::below`] are in no cheaper plan and are left out of the cases below.

@@ -111,7 +111,9 @@ fn check_bound(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
         Certificate::Nothing => Err(Flaw::Certificate("there is none")),
         Certificate::Duals(duals) => {
             let shown = shown_by(problem, duals)?;
-            if round_up(problem, shown, duals.scale) >= answer.bound {
+            let scale = i128::from(duals.scale);
+            let whole = (shown + scale - 1).div_euclid(scale);
+            if cases::at_least(problem, whole) >= i128::from(answer.bound) {
                 Ok(())
             } else {
                 Err(Flaw::Certificate("the multipliers show less"))
@@ -152,14 +154,6 @@ fn shown_by(problem: &Problem, duals: &Duals) -> Result<i128, Flaw> {
         }
     }
     Ok(shown)
-}
-
-/// The least cost that stock can add up to and that is not below so many `scale`ths.
-fn round_up(problem: &Problem, shown: i128, scale: i64) -> i64 {
-    let step = i128::from(cases::step(problem));
-    let unit = step * i128::from(scale);
-    let steps = (shown + unit - 1).div_euclid(unit);
-    i64::try_from(steps * step).unwrap_or(i64::MAX)
 }
 
 /// Fillings of which none beats another: larger and worth more.

@@ -6,7 +6,8 @@
 //! often some patterns are used: those cut from one board, those that hold so many of a part, those that hold two parts
 //! together, or a single one (after Vanderbeck 2000, Operations Research 48:111-128, and Ryan and Foster 1981, from memory).
 
-use super::answer::{Case, Picked, RoundedSum, Split};
+use super::answer::{Case, Picked, Split};
+use super::costs::Costs;
 use super::diving::Best;
 use super::instance::Instance;
 use super::pattern::{Packing, Pattern};
@@ -30,7 +31,9 @@ const DEEPEST: usize = 400;
 
 /// How far to search.
 #[derive(Clone, Copy)]
-pub(super) struct Reach {
+pub(super) struct Reach<'a> {
+    /// What plans can cost.
+    pub costs: &'a Costs,
     /// Plans that cost more are of no use.
     pub below: i64,
     /// Most cases to look at.
@@ -42,12 +45,11 @@ pub(super) struct Reach {
 pub(super) fn search(
     instance: &Instance,
     patterns: &[Pattern],
-    cuts: &[RoundedSum],
     best: &mut Best,
     reach: Reach,
     work: &mut Work,
 ) -> Option<Case> {
-    let rows = Rows::new(instance, patterns, cuts);
+    let rows = Rows::new(instance, patterns);
     let is_active = vec![false; patterns.len()];
     let mut search =
         Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };
@@ -65,7 +67,7 @@ struct Search<'a> {
     active: Vec<u32>,
     is_active: Vec<bool>,
     cases: usize,
-    reach: Reach,
+    reach: Reach<'a>,
 }
 
 /// Where a case begins: the patterns that still matter, and the basis of the case above, which names patterns, not columns.
@@ -189,7 +191,7 @@ impl Search<'_> {
 
     /// What a plan must not cost more than to be of use, in `scale`ths.
     fn below(&self) -> i128 {
-        let below = self.reach.below.min(self.best.cost - self.instance.step);
+        let below = self.reach.below.min(self.reach.costs.below(self.best.cost));
         i128::from(below) * i128::from(self.instance.scale)
     }
 

@@ -1,7 +1,7 @@
-//! The rows of the integer step: demands, limited boards, rounded sums, choices; how patterns count in them; and the bound
+//! The rows of the integer step: demands, limited boards, choices; how patterns count in them; and the bound
 //! of whole-number multipliers.
 
-use super::answer::{Picked, RoundedSum};
+use super::answer::Picked;
 use super::instance::Instance;
 use super::integer::is_picked;
 use super::pattern::Pattern;
@@ -23,7 +23,6 @@ pub(super) struct Choice {
 pub(super) struct Rows<'a> {
     instance: &'a Instance,
     patterns: &'a [Pattern],
-    cuts: &'a [RoundedSum],
     /// Limited boards, by row after the parts.
     limited: Vec<usize>,
     /// Rows and counts of every pattern in the fixed rows, one after another; and where each begins.
@@ -40,21 +39,15 @@ pub(super) struct Scan {
 }
 
 impl<'a> Rows<'a> {
-    pub(super) fn new(instance: &'a Instance, patterns: &'a [Pattern], cuts: &'a [RoundedSum]) -> Self {
+    pub(super) fn new(instance: &'a Instance, patterns: &'a [Pattern]) -> Self {
         let limited: Vec<usize> =
             (0..instance.boards.len()).filter(|&at| instance.boards[at].available.is_some()).collect();
-        let mut rows = Rows { instance, patterns, cuts, limited, entries: Vec::new(), begins: vec![0] };
+        let mut rows = Rows { instance, patterns, limited, entries: Vec::new(), begins: vec![0] };
         let parts = instance.sizes.len();
         for pattern in patterns {
             rows.entries.extend(pattern.counts.iter().map(|&(part, count)| (part, count as i32)));
             if let Some(at) = rows.limited.iter().position(|&board| board == pattern.board) {
                 rows.entries.push(((parts + at) as u32, 1));
-            }
-            for (at, cut) in cuts.iter().enumerate() {
-                let count = rounded(cut, |part| i64::from(pattern.count(part)));
-                if count != 0 {
-                    rows.entries.push(((parts + rows.limited.len() + at) as u32, count as i32));
-                }
             }
             rows.begins.push(rows.entries.len());
         }
@@ -63,7 +56,7 @@ impl<'a> Rows<'a> {
 
     /// Rows that hold in every case.
     pub(super) fn fixed(&self) -> usize {
-        self.instance.sizes.len() + self.limited.len() + self.cuts.len()
+        self.instance.sizes.len() + self.limited.len()
     }
 
     /// Sense and right side of every row, in whole numbers.
@@ -73,8 +66,6 @@ impl<'a> Rows<'a> {
             demands.iter().map(|&demand| (Sense::Least, i64::from(demand))).collect();
         let available = |board: &usize| self.instance.boards[*board].available.unwrap_or(0);
         sides.extend(self.limited.iter().map(|board| (Sense::Most, i64::from(available(board)))));
-        let demand = |part: u32| i64::from(demands[part as usize]);
-        sides.extend(self.cuts.iter().map(|cut| (Sense::Least, rounded(cut, demand))));
         sides.extend(choices.iter().map(|choice| {
             if choice.is_more { (Sense::Least, choice.most + 1) } else { (Sense::Most, choice.most) }
         }));
@@ -184,10 +175,4 @@ impl<'a> Rows<'a> {
             multipliers.iter().zip(sides).map(|(&own, (_, right))| i128::from(own) * i128::from(right)).sum();
         sum + i128::from(least) * i128::from(self.instance.part_count())
     }
-}
-
-/// ceil(sum weights x numbers / divisor).
-fn rounded(cut: &RoundedSum, number: impl Fn(u32) -> i64) -> i64 {
-    let sum: i64 = cut.weights.iter().map(|&(part, weight)| weight * number(part as u32)).sum();
-    sum.div_euclid(cut.divisor) + i64::from(sum.rem_euclid(cut.divisor) != 0)
 }

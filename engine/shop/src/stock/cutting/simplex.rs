@@ -24,7 +24,7 @@ const LEVEL: f64 = 1e-9;
 const BROKEN: f64 = 1e-6;
 /// A weight beyond which all begin anew.
 const HEAVY: f64 = 1e7;
-/// Levels may slip below nought by so much: far less than demands are raised by.
+/// Levels may slip below nought by so much: far less than right sides are moved by.
 const SLIP: f64 = 1e-8;
 /// Share by which cost and worth of a plan may differ at the end; more, and the inverse is worked out anew.
 const ASTRAY: f64 = 1e-7;

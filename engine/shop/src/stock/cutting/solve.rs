@@ -2,6 +2,7 @@
 
 use super::answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Step};
 use super::checker::check;
+use super::costs::Costs;
 use super::diving::{Best, dive};
 use super::enumeration::enumerate;
 use super::farley::Worths;
@@ -38,7 +39,7 @@ const MANY: usize = 5_000;
 
 impl Default for Limits {
     fn default() -> Self {
-        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 400_000, cases: 20_000 }
+        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 400_000, cases: 80_000 }
     }
 }
 
@@ -62,6 +63,7 @@ pub fn solve_watched(
         worths: Worths::default(),
         bound: 0,
         step: Step::Open,
+        costs: Costs::of(&instance, 0),
         cases: None,
     };
     if instance.sizes.is_empty() {
@@ -83,6 +85,7 @@ struct Search<'a> {
     worths: Worths,
     bound: i64,
     step: Step,
+    costs: Costs,
     /// The cases with the worths that they were found with.
     cases: Option<(Worths, Cases)>,
 }
@@ -101,6 +104,8 @@ impl Search<'_> {
         if self.closed_by(Step::Greedy, work) {
             return;
         }
+        self.costs = Costs::of(instance, self.best.cost);
+        self.bound = self.costs.at_least(self.bound);
         self.offer_greedy(Some(&self.worths.worth.clone()));
         let mut forbidden = Vec::new();
         for _ in 0..limits.dives {
@@ -123,8 +128,8 @@ impl Search<'_> {
 
     /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
     fn round(&mut self, patterns: &[Pattern], limits: Limits, work: &mut Work) {
-        let reach = Reach { below: self.best.cost, cases: limits.rounding };
-        search(self.instance, patterns, &[], &mut self.best, reach, work);
+        let reach = Reach { costs: &self.costs, below: self.best.cost, cases: limits.rounding };
+        search(self.instance, patterns, &mut self.best, reach, work);
     }
 
     /// Searches all patterns that a cheaper plan could use. The search reaches for plans near the bound first, where few
@@ -136,11 +141,11 @@ impl Search<'_> {
         limits: Limits,
         work: &mut Work,
     ) {
-        let (instance, step) = (self.instance, self.instance.step);
+        let instance = self.instance;
         let mut reach = (self.best.cost - self.bound) / NEAR;
         let mut is_interior = false;
         while self.best.cost > self.bound {
-            let below = (self.bound + reach / step * step).min(self.best.cost - step);
+            let below = self.costs.below(self.best.cost.min(self.bound + reach + 1));
             let most = if is_interior { limits.patterns } else { MANY };
             let Some(patterns) = enumerate(instance, &self.worths, below, most, work) else {
                 if is_interior || work.is_over() {
@@ -150,14 +155,11 @@ impl Search<'_> {
                 self.take_interior(generation, pricing, work);
                 continue;
             };
-            let near = Reach { below, cases: limits.cases };
-            let Some(tree) = search(instance, &patterns, &[], &mut self.best, near, work) else {
-                return;
-            };
-            let below = below.min(self.best.cost - step);
-            self.cases =
-                Some((self.worths.clone(), Cases { below, limited: Vec::new(), cuts: Vec::new(), tree }));
-            self.bound = below + step;
+            let near = Reach { costs: &self.costs, below, cases: limits.cases };
+            let Some(tree) = search(instance, &patterns, &mut self.best, near, work) else { return };
+            let below = below.min(self.costs.below(self.best.cost));
+            self.cases = Some((self.worths.clone(), Cases { below, limited: Vec::new(), tree }));
+            self.bound = self.costs.at_least(below + instance.step);
             self.tell(work);
             reach *= 2;
         }

@@ -2,7 +2,7 @@
 //! case against them.
 
 use super::{Flaw, Frontier};
-use crate::stock::cutting::{Case, Cases, Duals, Picked, Problem, RoundedSum};
+use crate::stock::cutting::{Case, Cases, Duals, Picked, Problem};
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -40,7 +40,7 @@ pub(super) fn check(
     bound: i64,
 ) -> Result<(), Flaw> {
     let sizes = Sizes::of(problem, duals);
-    if cases.below.saturating_add(step(problem)) < bound {
+    if at_least(problem, i128::from(cases.below) + 1) < i128::from(bound) {
         return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
     }
     let lacking = i128::from(cases.below) * i128::from(sizes.scale) - shown;
@@ -59,9 +59,36 @@ pub(in crate::stock::cutting) fn walk(
     walk.visit(&cases.tree, &rows, &[], &pool)
 }
 
-/// Greatest common measure of the costs of all stock that a cheapest plan may need.
-pub(super) fn step(problem: &Problem) -> i64 {
-    kinds(problem, unit(problem)).iter().fold(0, |step, kind| measure(step, kind.cost)).max(1)
+/// Beyond so many multiples of the costs' common measure sums of costs are not looked at.
+const MOST_MULTIPLES: i128 = 1 << 20;
+
+/// The least sum of costs of stock that a cheapest plan may need, not below `cost`.
+pub(super) fn at_least(problem: &Problem, cost: i128) -> i128 {
+    sum_at_least(&kinds(problem, unit(problem)), cost)
+}
+
+/// The least sum of costs of these kinds, not below `cost`.
+pub(in crate::stock::cutting) fn sum_at_least(kinds: &[Kind], cost: i128) -> i128 {
+    let step = i128::from(kinds.iter().fold(0, |step, kind| measure(step, kind.cost)).max(1));
+    let first = (cost + step - 1).div_euclid(step).max(0);
+    let dearest = kinds.iter().map(|kind| i128::from(kind.cost)).max().unwrap_or(0);
+    let last = first + dearest / step;
+    if last > MOST_MULTIPLES {
+        return first * step;
+    }
+    // How many of the last kind are used at least, for each multiple that is a sum; one kind after another.
+    let mut is_sum = vec![false; usize::try_from(last).unwrap_or(0) + 1];
+    is_sum[0] = true;
+    for kind in kinds.iter().filter(|kind| kind.cost > 0) {
+        let each = usize::try_from(i128::from(kind.cost) / step).unwrap_or(usize::MAX);
+        let mut used: Vec<i64> = is_sum.iter().map(|&is| if is { 0 } else { i64::MAX - 1 }).collect();
+        for at in each..used.len() {
+            used[at] = used[at].min(used[at - each] + 1);
+            is_sum[at] = kind.available.is_none_or(|own| used[at] <= own) && used[at] < i64::MAX / 2;
+        }
+    }
+    let first = usize::try_from(first).unwrap_or(usize::MAX);
+    (first..is_sum.len()).find(|&at| is_sum[at]).map_or((last + 1) * step, |at| at as i128 * step)
 }
 
 /// Greatest common measure of all sizes.
@@ -215,7 +242,7 @@ struct Walk<'a> {
 }
 
 impl Walk<'_> {
-    /// Demands, limited stock, rounded sums.
+    /// Demands and limited stock.
     fn rows(&self) -> Result<Vec<Row>, Flaw> {
         let mut rows: Vec<Row> = Vec::new();
         for &demand in &self.sizes.demands {
@@ -230,15 +257,6 @@ impl Walk<'_> {
             };
             let available = self.sizes.kinds[kind].available.unwrap_or(0);
             rows.push(self.row(|pattern| i64::from(pattern.kind == kind), available, false));
-        }
-        for cut in &self.cases.cuts {
-            let is_sound = cut.divisor > 0
-                && cut.weights.iter().all(|&(part, weight)| weight >= 0 && part < self.sizes.sizes.len());
-            if !is_sound {
-                return Err(Flaw::Certificate("a rounded sum with negative weights"));
-            }
-            let right = rounded(cut, |part| self.sizes.demands[part]);
-            rows.push(self.row(|pattern| rounded(cut, |part| count(pattern, part)), right, true));
         }
         Ok(rows)
     }
@@ -309,9 +327,4 @@ impl Walk<'_> {
 
 fn count(pattern: &Pattern, part: usize) -> i64 {
     pattern.counts.iter().find(|own| own.0 == part).map_or(0, |own| i64::from(own.1))
-}
-
-fn rounded(cut: &RoundedSum, number: impl Fn(usize) -> i64) -> i64 {
-    let sum: i64 = cut.weights.iter().map(|&(part, weight)| weight * number(part)).sum();
-    sum.div_euclid(cut.divisor) + i64::from(sum.rem_euclid(cut.divisor) != 0)
 }

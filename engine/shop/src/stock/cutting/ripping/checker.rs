@@ -65,7 +65,7 @@ pub fn check(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
         Certificate::Nothing => Err(Flaw::Certificate("there is none")),
         Certificate::Worths(worths) => {
             let shown = Shown::by(problem, worths)?;
-            if shown.least_cost() >= answer.bound {
+            if shown.least_cost() >= i128::from(answer.bound) {
                 Ok(())
             } else {
                 Err(Flaw::Certificate("the multipliers show less"))

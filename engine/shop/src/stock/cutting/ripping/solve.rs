@@ -1,6 +1,7 @@
 //! From problem to proven plan: first fit, column generation, dives, enumeration.
 
 use super::super::answer::{Case, Cases, Step};
+use super::super::costs::Costs;
 use super::super::diving::{Best, dive};
 use super::super::farley;
 use super::super::generation::Generation;
@@ -82,6 +83,8 @@ struct Search<'a> {
     yard: &'a Yard,
     pricing: Ripped<'a>,
     best: Best,
+    /// What plans can cost at all.
+    costs: Costs,
     /// What shows the first bound: worths as they came, what is taken off them on each board.
     certificate: Option<(Vec<i64>, Vec<Vec<i64>>)>,
     /// The same worths, shrunk.
@@ -98,6 +101,7 @@ impl<'a> Search<'a> {
             yard,
             pricing: Ripped::new(yard),
             best: Best::none(),
+            costs: Costs::of(&yard.instance, 0),
             certificate: None,
             worths: farley::Worths::default(),
             bound: 0,
@@ -134,8 +138,8 @@ impl<'a> Search<'a> {
                 return;
             }
         }
-        let reach = Reach { below: self.best.cost, cases: limits.rounding };
-        search(instance, &generation.patterns, &[], &mut self.best, reach, work);
+        let reach = Reach { costs: &self.costs, below: self.best.cost, cases: limits.rounding };
+        search(instance, &generation.patterns, &mut self.best, reach, work);
         if self.closed_by(Step::Rounding) || work.is_over() {
             return;
         }
@@ -166,7 +170,8 @@ impl<'a> Search<'a> {
         let shown = self.pricing.shown(&worth, work);
         let best: Vec<f64> = shown.iter().map(|own| own.best as f64).collect();
         self.worths = farley::Worths::new(instance, &instance.demands, &worths.worth, &best);
-        self.bound = self.worths.cost(instance);
+        self.costs = Costs::of(instance, self.best.cost);
+        self.bound = self.costs.at_least(self.worths.cost(instance));
         work.progress.bound = self.bound;
         self.certificate = Some((worth, shown.into_iter().map(|own| own.relief).collect()));
     }
@@ -177,20 +182,20 @@ impl<'a> Search<'a> {
         let step = self.yard.instance.step;
         let mut reach = (self.best.cost - self.bound) / NEAR;
         while self.best.cost > self.bound {
-            let below = (self.bound + reach / step * step).min(self.best.cost - step);
+            let below = self.costs.below(self.best.cost.min(self.bound + reach + 1));
             let listed = enumerate(&mut self.pricing, self.yard, &self.worths, below, limits.patterns, work);
             let Some(patterns) = listed else { return };
-            let near = Reach { below, cases: limits.cases };
+            let near = Reach { costs: &self.costs, below, cases: limits.cases };
             let before = self.best.clone();
-            let tree = search(&self.yard.instance, &patterns, &[], &mut self.best, near, work);
+            let tree = search(&self.yard.instance, &patterns, &mut self.best, near, work);
             if !self.can_be_cut(work) {
                 self.best = before;
                 return;
             }
             let Some(tree) = tree else { return };
-            let below = below.min(self.best.cost - step);
-            self.cases = Some(Cases { below, limited: Vec::new(), cuts: Vec::new(), tree });
-            self.bound = below + step;
+            let below = below.min(self.costs.below(self.best.cost));
+            self.cases = Some(Cases { below, limited: Vec::new(), tree });
+            self.bound = self.costs.at_least(below + step);
             reach *= 2;
         }
         self.step = Step::Enumeration;
@@ -224,7 +229,7 @@ impl<'a> Search<'a> {
     /// The same with the first bound only.
     fn without_cases(mut self) -> Self {
         self.cases = None;
-        self.bound = self.worths.cost(&self.yard.instance);
+        self.bound = self.costs.at_least(self.worths.cost(&self.yard.instance));
         self.step = Step::Open;
         self
     }

@@ -7,7 +7,7 @@
 use super::worth::Shown;
 use super::{Flaw, way};
 use crate::stock::cutting::Cases;
-use crate::stock::cutting::checker::cases::{Kind, Pattern, Sizes, walk};
+use crate::stock::cutting::checker::cases::{Kind, Pattern, Sizes, sum_at_least, walk};
 use crate::stock::cutting::ripping::{Problem, Way};
 use std::collections::BTreeMap;
 
@@ -17,7 +17,7 @@ const MOST_STEPS: usize = 5_000_000;
 const MOST_LOOKS: usize = 20_000;
 
 pub(super) fn check(problem: &Problem, shown: &Shown, cases: &Cases, bound: i64) -> Result<(), Flaw> {
-    if cases.below + shown.step() < bound {
+    if sum_at_least(&shown.boards, i128::from(cases.below) + 1) < i128::from(bound) {
         return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
     }
     let kinds = &shown.boards;

@@ -4,7 +4,7 @@
 //! of each width; then lengths along the board are reached one after the other from the front end.
 
 use super::{Flaw, measure, way};
-use crate::stock::cutting::checker::cases::Kind;
+use crate::stock::cutting::checker::cases::{Kind, sum_at_least};
 use crate::stock::cutting::ripping::{Problem, Way, Worths};
 use std::collections::BTreeMap;
 
@@ -93,17 +93,10 @@ impl Shown {
         Ok(Shown { boards, wanted, worth, best, bound, scale: worths.scale })
     }
 
-    /// All costs of plans are multiples of this.
-    pub(super) fn step(&self) -> i64 {
-        self.boards.iter().fold(0, |step, board| measure(step, board.cost)).max(1)
-    }
-
     /// The least cost that boards can add up to and that is not below the bound.
-    pub(super) fn least_cost(&self) -> i64 {
-        let step = i128::from(self.step());
-        let unit = step * i128::from(self.scale);
-        let steps = (self.bound + unit - 1).div_euclid(unit);
-        i64::try_from(steps * step).unwrap_or(i64::MAX)
+    pub(super) fn least_cost(&self) -> i128 {
+        let scale = i128::from(self.scale);
+        sum_at_least(&self.boards, (self.bound + scale - 1).div_euclid(scale))
     }
 }
 
