@@ -190,6 +190,11 @@ impl<'a> Search<'a> {
             let tree = search(&self.yard.instance, &patterns, &mut self.best, near, work);
             if !self.can_be_cut(work) {
                 self.best = before;
+                // No proof can come of it, but perhaps a plan.
+                let sure: Vec<Pattern> =
+                    patterns.into_iter().filter(|pattern| self.knows(pattern, work)).collect();
+                let near = Reach { costs: &self.costs, below, cases: limits.cases };
+                search(&self.yard.instance, &sure, &mut self.best, near, work);
                 return;
             }
             let Some(tree) = tree else { return };
@@ -201,20 +206,22 @@ impl<'a> Search<'a> {
         self.step = Step::Enumeration;
     }
 
-    /// Whether it is known how to cut every board of the best plan; notes how.
+    /// Whether it is known how to cut every board of the best plan.
     fn can_be_cut(&mut self, work: &mut Work) -> bool {
-        for (pattern, _) in &self.best.packing {
-            let board = &self.yard.instance.boards[pattern.board];
-            if board.is_missing || self.pricing.cuttings.contains_key(pattern) {
-                continue;
-            }
-            let Some(plank) = self.yard.plank(pattern.board) else { return false };
-            let Arranged::Fits(cutting) = arrange(self.yard, plank, board.capacity, &pattern.counts, work)
-            else {
-                return false;
-            };
-            self.pricing.cuttings.insert(pattern.clone(), cutting);
+        let plan = self.best.packing.clone();
+        plan.iter().all(|(pattern, _)| self.knows(pattern, work))
+    }
+
+    /// Whether it is known how to cut a pattern; notes how.
+    fn knows(&mut self, pattern: &Pattern, work: &mut Work) -> bool {
+        let board = &self.yard.instance.boards[pattern.board];
+        if board.is_missing || self.pricing.cuttings.contains_key(pattern) {
+            return true;
         }
+        let Some(plank) = self.yard.plank(pattern.board) else { return false };
+        let found = arrange(self.yard, plank, board.capacity, &pattern.counts, work);
+        let Arranged::Fits(cutting) = found else { return false };
+        self.pricing.cuttings.insert(pattern.clone(), cutting);
         true
     }
 
