@@ -9,6 +9,7 @@
 //! | `abreast.rs` | narrow pieces ripped side by side out of one length |
 //! | `cutting/` | the cheapest plan with a proof: column generation, bounds, enumeration |
 //! | `nesting/` | curved parts nested on a board: polygons in, placements out |
+//! | `cutting/ripping/` | the same for narrow parts from wide boards: sections, strips, the price decides |
 
 mod abreast;
 mod bound;

@@ -4,7 +4,7 @@
 //! The most that a pattern can be worth is worked out by listing, part by part, the fillings that no other beats in both
 //! size and worth (Nemhauser and Ullmann 1969, from memory): another method than the solver's tables, and exact at any size.
 
-mod cases;
+pub(super) mod cases;
 
 use super::{Answer, Certificate, Duals, Layout, Problem};
 use std::collections::BTreeMap;

@@ -6,7 +6,7 @@
 //! remainder is also finished by the greedy plan. Later dives may not begin as earlier ones did (limited discrepancy).
 
 use super::generation::Generation;
-use super::greedy::{Rest, greedy};
+use super::greedy::Rest;
 use super::instance::Instance;
 use super::pattern::{Packing, cost};
 use super::pricing::Pricing;
@@ -72,7 +72,7 @@ pub(super) fn dive(
             fixed.into_iter().map(|(column, times)| (generation.patterns[column].clone(), times)).collect();
         taken.extend(generation.take(fixed, work));
         let rest = Rest { parts: generation.left.clone(), boards: generation.boards_left.clone() };
-        if let Some(finish) = greedy(instance, rest, None) {
+        if let Some(finish) = pricing.finish(rest) {
             best.offer(instance, taken.iter().cloned().chain(finish).collect());
         }
         if generation.left.iter().all(|&left| left == 0) {

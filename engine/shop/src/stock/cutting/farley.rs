@@ -42,7 +42,8 @@ impl Worths {
         for ((board, cost), &value) in instance.boards.iter().zip(costs()).zip(&best) {
             bound -= i128::from(board.available.unwrap_or(0)) * (value as i128 - cost).max(0);
         }
-        Worths { worth, best, bound: bound.max(0) }
+        // Below nought it shows nothing, but what patterns waste is still counted from it.
+        Worths { worth, best, bound }
     }
 
     /// The least cost that is not below the bound.

@@ -37,7 +37,7 @@ pub(super) struct Generation<'a> {
 }
 
 impl<'a> Generation<'a> {
-    pub(super) fn new(instance: &'a Instance) -> Self {
+    pub(super) fn new(instance: &'a Instance, pricing: &mut dyn Pricing) -> Self {
         let mut rows: Vec<(Sense, f64)> =
             instance.demands.iter().map(|&demand| (Sense::Least, f64::from(demand))).collect();
         let mut board_rows = Vec::new();
@@ -57,24 +57,19 @@ impl<'a> Generation<'a> {
             known: HashSet::new(),
             is_banned: Vec::new(),
         };
-        generation.add_single_lengths();
+        generation.add_singles(pricing);
         generation
     }
 
     /// For each part the pattern that holds nothing else, on the board where it costs least.
-    fn add_single_lengths(&mut self) {
+    fn add_singles(&mut self, pricing: &mut dyn Pricing) {
+        let boards = &self.instance.boards;
+        let each = |pattern: &Pattern| boards[pattern.board].cost as f64 / f64::from(pattern.counts[0].1);
         for part in 0..self.left.len() {
-            let count =
-                |capacity: i64| (capacity / self.instance.sizes[part]).min(i64::from(self.left[part]));
-            let boards = self.instance.boards.iter().enumerate();
-            let unlimited =
-                boards.filter(|(_, board)| board.available.is_none() && count(board.capacity) > 0);
-            let each = |cost: i64, capacity: i64| cost as f64 / count(capacity) as f64;
-            let cheapest = unlimited
-                .min_by(|a, b| each(a.1.cost, a.1.capacity).total_cmp(&each(b.1.cost, b.1.capacity)))
-                .map(|(at, board)| (at, count(board.capacity) as u32));
-            if let Some((board, count)) = cheapest {
-                self.add(Pattern { board, counts: vec![(part as u32, count)] });
+            let unlimited = (0..boards.len()).filter(|&board| boards[board].available.is_none());
+            let singles = unlimited.filter_map(|board| pricing.single(board, part as u32, self.left[part]));
+            if let Some(cheapest) = singles.min_by(|a, b| each(a).total_cmp(&each(b))) {
+                self.add(cheapest);
             }
         }
     }

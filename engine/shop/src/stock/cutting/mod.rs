@@ -39,6 +39,7 @@ mod knapsack;
 mod pattern;
 mod pricing;
 mod problem;
+pub mod ripping;
 mod rows;
 mod simplex;
 mod solve;

@@ -3,9 +3,10 @@
 //! The master problem, the bound and the dives know patterns only through [`Pricing`]; another kind of pattern (a board
 //! ripped into strips, nests of curved parts) is another implementation.
 
+use super::greedy::{Rest, greedy};
 use super::instance::Instance;
 use super::knapsack::Knapsack;
-use super::pattern::Pattern;
+use super::pattern::{Packing, Pattern};
 use super::work::Work;
 
 /// What pricing finds.
@@ -32,6 +33,12 @@ pub(super) struct Prices<'a> {
 pub(super) trait Pricing {
     /// The best patterns, and what no pattern passes.
     fn price(&mut self, prices: Prices, work: &mut Work) -> Priced;
+
+    /// As many of one part as a board holds, up to `most`; nothing when it holds none.
+    fn single(&mut self, board: usize, part: u32, most: u32) -> Option<Pattern>;
+
+    /// A quick plan for what is left, if one is found.
+    fn finish(&mut self, rest: Rest) -> Option<Packing>;
 }
 
 /// Patterns returned in one round, for one board.
@@ -60,6 +67,16 @@ impl Pricing for InARow<'_> {
             priced.patterns.extend(found.into_iter().map(|counts| Pattern { board, counts }));
         }
         priced
+    }
+
+    fn single(&mut self, board: usize, part: u32, most: u32) -> Option<Pattern> {
+        let count = (self.instance.boards[board].capacity / self.instance.sizes[part as usize])
+            .min(i64::from(most)) as u32;
+        (count > 0).then(|| Pattern { board, counts: vec![(part, count)] })
+    }
+
+    fn finish(&mut self, rest: Rest) -> Option<Packing> {
+        greedy(self.instance, rest, None)
     }
 }
 

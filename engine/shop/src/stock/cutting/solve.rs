@@ -95,7 +95,7 @@ impl Search<'_> {
         let instance = self.instance;
         self.offer_greedy(None);
         let mut pricing = InARow::new(instance);
-        let mut generation = Generation::new(instance);
+        let mut generation = Generation::new(instance, &mut pricing);
         for (pattern, _) in self.best.packing.clone() {
             generation.add(pattern);
         }
@@ -240,7 +240,7 @@ impl Search<'_> {
 }
 
 /// Renames the stock of all choices.
-fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
+pub(super) fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
     if let Some(split) = &mut case.split {
         split.picked.stock = split.picked.stock.map(name);
         rename(&mut split.fewer, name);
@@ -278,7 +278,7 @@ pub(super) fn layouts(instance: &Instance, best: &Best) -> (Vec<Layout>, Vec<Cut
 }
 
 /// The packing with parts that nobody wants taken out, equal patterns together, in a defined order.
-fn exact(instance: &Instance, best: &Best) -> Vec<(Pattern, u32)> {
+pub(super) fn exact(instance: &Instance, best: &Best) -> Vec<(Pattern, u32)> {
     let mut over: Vec<i64> = instance.demands.iter().map(|&demand| -i64::from(demand)).collect();
     for (pattern, times) in &best.packing {
         pattern.counts.iter().for_each(|&(part, count)| over[part as usize] += i64::from(count * times));

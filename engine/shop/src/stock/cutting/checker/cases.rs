@@ -8,27 +8,27 @@ use std::rc::Rc;
 
 /// Stock that is alike in what it holds and costs.
 #[derive(Clone, Debug)]
-struct Kind {
+pub(in crate::stock::cutting) struct Kind {
     /// The first of that kind.
-    stock: usize,
-    room: i64,
-    cost: i64,
-    available: Option<i64>,
+    pub stock: usize,
+    pub room: i64,
+    pub cost: i64,
+    pub available: Option<i64>,
 }
 
 /// A pattern: index of its kind of stock, and the parts in it.
-struct Pattern {
-    kind: usize,
-    counts: Vec<(usize, u32)>,
+pub(in crate::stock::cutting) struct Pattern {
+    pub kind: usize,
+    pub counts: Vec<(usize, u32)>,
 }
 
 /// Sizes (kerf included, largest first), demands and kinds of stock in common units.
-struct Sizes {
-    sizes: Vec<i64>,
-    demands: Vec<i64>,
-    worth: Vec<i64>,
-    kinds: Vec<Kind>,
-    scale: i64,
+pub(in crate::stock::cutting) struct Sizes {
+    pub sizes: Vec<i64>,
+    pub demands: Vec<i64>,
+    pub worth: Vec<i64>,
+    pub kinds: Vec<Kind>,
+    pub scale: i64,
 }
 
 /// `shown` is the bound of the multipliers, in `scale`ths.
@@ -44,8 +44,16 @@ pub(super) fn check(
         return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
     }
     let lacking = i128::from(cases.below) * i128::from(sizes.scale) - shown;
-    let patterns = sizes.patterns(lacking);
-    let walk = Walk { sizes: &sizes, patterns: &patterns, cases };
+    walk(&sizes, &sizes.patterns(lacking), cases)
+}
+
+/// Holds every case against a list of all patterns that matter.
+pub(in crate::stock::cutting) fn walk(
+    sizes: &Sizes,
+    patterns: &[Pattern],
+    cases: &Cases,
+) -> Result<(), Flaw> {
+    let walk = Walk { sizes, patterns, cases };
     let rows = walk.rows()?;
     let pool: Vec<usize> = (0..patterns.len()).collect();
     walk.visit(&cases.tree, &rows, &[], &pool)
@@ -56,7 +64,11 @@ const MOST_MULTIPLES: i128 = 1 << 20;
 
 /// The least sum of costs of stock that a cheapest plan may need, not below `cost`.
 pub(super) fn at_least(problem: &Problem, cost: i128) -> i128 {
-    let kinds = kinds(problem, unit(problem));
+    sum_at_least(&kinds(problem, unit(problem)), cost)
+}
+
+/// The least sum of costs of these kinds, not below `cost`.
+pub(in crate::stock::cutting) fn sum_at_least(kinds: &[Kind], cost: i128) -> i128 {
     let step = i128::from(kinds.iter().fold(0, |step, kind| measure(step, kind.cost)).max(1));
     let first = (cost + step - 1).div_euclid(step).max(0);
     let dearest = kinds.iter().map(|kind| i128::from(kind.cost)).max().unwrap_or(0);

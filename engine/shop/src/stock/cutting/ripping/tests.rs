@@ -1,0 +1,21 @@
+//! Hand-worked boards, bad input, random small problems against an exhaustive model, properties, and answers that are spoiled.
+
+mod exact;
+mod input;
+mod properties;
+mod spoiled;
+mod worked;
+
+use super::*;
+
+fn board(length: i64, width: i64, cost: i64) -> Board {
+    Board { length, width, cost, available: None }
+}
+
+fn part(length: i64, width: i64, demand: usize) -> Part {
+    Part { length, width, demand, widest_board: None }
+}
+
+fn solved(problem: &Problem) -> Answer {
+    solve(problem, Limits::default()).unwrap()
+}
