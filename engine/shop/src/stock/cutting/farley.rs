@@ -4,7 +4,9 @@
 //! worth, or more. Where V(s) passes the cost of a board of unlimited number, all worths are shrunk by that ratio and
 //! rounded down (Farley 1990, Operations Research 38:922-923, from memory). Then every plan costs at least
 //!
-//!     sum d u - sum over limited boards of a(s) max(0, V(s) - c(s) scale)
+//! ```text
+//! sum d u - sum over limited boards of a(s) max(0, V(s) - c(s) scale)
+//! ```
 //!
 //! in `scale`ths: a plan's patterns are worth no more than their boards cost, but for what the limited ones may gain.
 
