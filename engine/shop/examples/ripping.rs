@@ -11,7 +11,7 @@
 
 use serde_json::{Value, json};
 use slatwork_shop::stock::cutting::ripping::{
-    Answer, Board, Certificate, Layout, Limits, Part, Problem, Section, solve,
+    Answer, Board, Certificate, LIMITS, Layout, Part, Problem, Section, solve,
 };
 use std::io::Read;
 use std::time::Instant;
@@ -84,7 +84,7 @@ fn print_answers(file: &str) {
         Err(fault) => println!("{}", json!({ "name": file, "fault": fault })),
         Ok(given) => given.as_array().into_iter().flatten().for_each(|own| {
             let begin = Instant::now();
-            match solve(&problem(own), Limits::default()) {
+            match solve(&problem(own), LIMITS) {
                 Ok(answer) => {
                     println!("{}", report(&own["name"], &answer, begin.elapsed().as_secs_f64() * 1e3))
                 }

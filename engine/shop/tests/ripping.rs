@@ -3,7 +3,7 @@
 //! of their own width only, so these are not the values of two-stage cutting with trimmed strips.
 
 use serde_json::Value;
-use slatwork_shop::stock::cutting::ripping::{Board, Limits, Part, Problem, solve};
+use slatwork_shop::stock::cutting::ripping::{Board, LIMITS, Part, Problem, solve};
 
 fn whole(row: &Value, at: usize) -> i64 {
     row[at].as_i64().unwrap_or_else(|| panic!("{row} has no whole number at {at}"))
@@ -26,7 +26,7 @@ fn guillotine_instances_are_proven() {
             parts: own["items"].as_array().unwrap().iter().map(part).collect(),
             ..Problem::default()
         };
-        let answer = solve(&problem, Limits::default()).unwrap();
+        let answer = solve(&problem, LIMITS).unwrap();
         assert_eq!(
             (answer.cost, answer.bound),
             (own["opt"].as_i64().unwrap(), answer.cost),

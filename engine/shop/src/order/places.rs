@@ -355,16 +355,16 @@ impl Meeting<'_> {
             return Some((line, format!("its {own} flush with the {other}")));
         }
         let own = across.iter().filter(|line| line.ends_part);
-        let along = |_: &Line| self.on.side(way).along;
-        if let Some(reach) = nearest(own.flat_map(|line| reaches(line, &self.part, (&self.on, along(line)))))
-        {
+        let along = self.on.side(way).along;
+        if let Some(reach) = nearest(own.flat_map(|line| reaches(line, &self.part, (&self.on, along)))) {
             let number = number(&reach, &self.on, reading);
             let words = format!("its {} {number} from the {}", reach.side_of_line.word(), reach.side.word());
             return Some((reach.line, words));
         }
         let other = across.iter().filter(|line| line.ends_on);
-        let along = |line: &Line| self.part.side(line.out).along;
-        let reach = nearest(other.flat_map(|line| reaches(line, &self.on, (&self.part, along(line)))))?;
+        let reach = nearest(
+            other.flat_map(|line| reaches(line, &self.on, (&self.part, self.part.side(line.out).along))),
+        )?;
         let number = number(&reach, &self.part, reading);
         let words = format!("the {} {number} from its {}", reach.side_of_line.word(), reach.side.word());
         Some((reach.line, words))

@@ -32,7 +32,7 @@ pub struct Limits {
 }
 
 /// Share of the gap that the first search over enumerated patterns reaches for.
-const NEAR: i64 = 8;
+pub(super) const NEAR: i64 = 8;
 
 /// Patterns that are many: with more, worths are looked for that leave fewer.
 const MANY: usize = 5_000;

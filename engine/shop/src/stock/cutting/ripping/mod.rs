@@ -34,7 +34,8 @@ mod solve;
 mod tests;
 mod yard;
 
+pub use super::solve::Limits;
 pub use answer::{Answer, Certificate, Cut, Layout, Section, Strip, Worths};
 pub use checker::{Flaw, check};
 pub use problem::{Board, Fault, Part, Problem, Way};
-pub use solve::{Limits, solve, solve_watched};
+pub use solve::{LIMITS, solve, solve_watched};

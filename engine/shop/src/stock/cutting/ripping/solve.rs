@@ -9,7 +9,7 @@ use super::super::greedy::Rest;
 use super::super::integer::{Reach, search};
 use super::super::pattern::{Packing, Pattern};
 use super::super::pricing::Pricing;
-use super::super::solve::{exact, rename};
+use super::super::solve::{Limits, NEAR, exact, rename};
 use super::super::work::{Progress, Work};
 use super::answer::{Answer, Certificate, Cut, Layout, Section, Strip, Worths};
 use super::arrange::{Arranged, arrange};
@@ -21,29 +21,9 @@ use super::yard::Yard;
 use super::{Fault, Flaw, Problem};
 use std::cmp::Reverse;
 
-/// How hard to try.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Limits {
-    /// Elementary steps; some hundred millions a second.
-    pub steps: u64,
-    /// Dives from the root before patterns are enumerated.
-    pub dives: usize,
-    /// Cases of the search over generated patterns.
-    pub rounding: usize,
-    /// Most patterns that are enumerated.
-    pub patterns: usize,
-    /// Cases of the search over enumerated patterns.
-    pub cases: usize,
-}
-
-/// Share of the gap that the first search over enumerated patterns reaches for.
-const NEAR: i64 = 8;
-
-impl Default for Limits {
-    fn default() -> Self {
-        Limits { steps: 1_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 }
-    }
-}
+/// How hard to try, unless more is asked: boards that are ripped take longer to list than rows.
+pub const LIMITS: Limits =
+    Limits { steps: 1_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 };
 
 /// The cheapest plan, with its bound, as far as the limits reach. Every answer has passed the checker.
 pub fn solve(problem: &Problem, limits: Limits) -> Result<Answer, Fault> {

@@ -17,5 +17,5 @@ fn part(length: i64, width: i64, demand: usize) -> Part {
 }
 
 fn solved(problem: &Problem) -> Answer {
-    solve(problem, Limits::default()).unwrap()
+    solve(problem, LIMITS).unwrap()
 }

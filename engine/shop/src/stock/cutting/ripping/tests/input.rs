@@ -14,7 +14,7 @@ fn refused(change: impl Fn(&mut Problem)) -> Fault {
         narrowest_strip: 2,
     };
     change(&mut problem);
-    solve(&problem, Limits::default()).unwrap_err()
+    solve(&problem, LIMITS).unwrap_err()
 }
 
 #[test]
