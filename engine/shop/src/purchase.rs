@@ -1,5 +1,6 @@
-//! Boards to buy, and how each is cut: first fit, stated as such, beside what no plan can beat.
+//! Boards to buy, and how each is cut: the cheapest plan, beside what no plan can beat.
 
+mod cheapest;
 mod layout;
 mod verify;
 
@@ -7,18 +8,16 @@ pub use layout::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutPiece};
 pub use verify::verify;
 
 use crate::demand::{StockPiece, Wanted};
-use crate::stock::{Bound, Bundle, Demand, Kerfs, Piece, Saw, Stick, abreast, bound, first_fit};
+use crate::stock::{Bound, Demand, Piece, Saw, Stick, bound};
+use cheapest::{Asked, Cheapest};
 use indexmap::IndexMap;
 use layout::layout;
 use slatwork_base::{Diagnostic, Length, Place};
 use slatwork_catalog::{Catalogue, Offcut, StockLength, Tools};
 
-/// What the plan claims: printed wherever its cost is.
-pub const CLAIM: &str = "first fit, not proven cheapest";
 /// How the boards were chosen: printed beside the claim.
-pub const RULE: &str = "longest piece first; offcuts from the rack before bought boards, shortest first; each board opened \
-is the stock length with the least price per length of parts in it (without prices: the least length bought per length \
-of parts)";
+pub const RULE: &str = "offcuts from the rack cost nothing; a piece narrower than its board is ripped from a length crosscut for it; of plans \
+that cost the same, where no piece is ripped, the one with fewest ways to cut, then the longest usable remainders";
 
 /// Boards of one length to buy.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -62,6 +61,10 @@ pub struct GroupSummary {
     pub length_at_least: Length,
     /// No plan pays less than this, in cents.
     pub price_at_least: Option<i64>,
+    /// Whether no plan is cheaper; where prices are not known, whether none buys less length.
+    pub is_proven: bool,
+    /// What showed the bound, in words.
+    pub proof: String,
 }
 
 /// What to buy and how to cut it.
@@ -82,6 +85,24 @@ pub struct Purchase {
 }
 
 impl Purchase {
+    /// Whether no plan is cheaper.
+    pub fn is_proven(&self) -> bool {
+        self.groups.iter().all(|group| group.is_proven)
+    }
+
+    /// What the plan claims: printed wherever its cost is.
+    pub fn claim(&self) -> String {
+        let measure = if self.price_cents.is_some() { "cheaper" } else { "shorter" };
+        if self.is_proven() {
+            return format!("proven: no way to cut these pieces from what the yard sells is {measure}");
+        }
+        let open = self.groups.iter().filter(|group| !group.is_proven).map(|group| group.section.as_str());
+        format!(
+            "not proven for {}: what no plan can beat is told beside it",
+            open.collect::<Vec<_>>().join(", ")
+        )
+    }
+
     /// Length of all boards bought.
     pub fn length(&self) -> Length {
         self.groups.iter().map(|group| group.length).sum()
@@ -114,6 +135,8 @@ struct Supply<'a> {
     rack: Vec<&'a Offcut>,
     /// Whether every length has a price.
     priced: bool,
+    /// Common measure of the lengths on sale: without prices, boards count by it.
+    measure: Length,
 }
 
 impl<'a> Supply<'a> {
@@ -123,6 +146,7 @@ impl<'a> Supply<'a> {
             |offcut: &&Offcut| offcut.section == group.section.name && offcut.species == group.species.id;
         Supply {
             priced: bought.iter().all(|stock| stock.price_cents.is_some()),
+            measure: common_measure(&bought),
             rack: catalogue.rack().iter().filter(fits).collect(),
             bought,
         }
@@ -132,7 +156,11 @@ impl<'a> Supply<'a> {
     fn sticks(&self, saw: Saw) -> Vec<Stick> {
         let bought = self.bought.iter().map(|stock| Stick {
             length: stock.length,
-            cost: if self.priced { stock.price_cents.unwrap_or(0) } else { stock.length.as_nm() },
+            cost: if self.priced {
+                stock.price_cents.unwrap_or(0)
+            } else {
+                stock.length.as_nm() / self.measure.as_nm()
+            },
             available: stock.available.map(|count| count as usize),
             in_hand: false,
         });
@@ -149,6 +177,14 @@ impl<'a> Supply<'a> {
         let lengths = self.bought.iter().map(|stock| stock.length);
         lengths.chain(self.rack.iter().map(|offcut| offcut.length)).max()
     }
+}
+
+/// The greatest length of which all lengths on sale are multiples; a nanometre where nothing is on sale.
+fn common_measure(bought: &[StockLength]) -> Length {
+    fn common(a: i64, b: i64) -> i64 {
+        if b == 0 { a } else { common(b, a % b) }
+    }
+    Length::nm(bought.iter().fold(0, |measure, stock| common(measure, stock.length.as_nm())).max(1))
 }
 
 /// The crosscut saw and the ends that are squared off.
@@ -168,18 +204,9 @@ fn plan_group(
     troubles: &mut Vec<Diagnostic>,
 ) -> PlannedGroup {
     let (saw, sticks) = (saw(tools), supply.sticks(saw(tools)));
-    let kerfs = Kerfs { rip: tools.rip_kerf, crosscut: tools.crosscut_kerf };
     let pieces = cuttable(group, supply, saw, troubles);
     let sizes: Vec<Piece> =
         pieces.iter().map(|piece| Piece { length: piece.length, width: piece.width }).collect();
-    let bundles = abreast(&sizes, group.section.width, kerfs);
-    let lengths: Vec<Length> = bundles.iter().map(|bundle| bundle.length).collect();
-    let filled = first_fit(&lengths, &sticks, saw);
-    for &left in &filled.unplaced {
-        troubles.push(too_few(group, pieces[bundles[left].lanes[0].pieces[0]]));
-    }
-    let layouts: Vec<BoardLayout> =
-        filled.opened.iter().map(|opened| layout(group, supply, &pieces, &bundles, opened, tools)).collect();
     let demand = Demand {
         pieces: &sizes,
         board_width: group.section.width,
@@ -187,7 +214,24 @@ fn plan_group(
         saw,
         sticks: &sticks,
     };
-    let summary = summarise(group, supply, &layouts, &bundles, bound(&demand));
+    let asked = Asked {
+        pieces: &sizes,
+        sticks: &sticks,
+        width: group.section.width,
+        saw,
+        rip_kerf: tools.rip_kerf,
+        usable: tools.minimum_crosscut,
+    };
+    let found = asked.solve().unwrap_or_else(|why| {
+        troubles.push(not_planned(group, &why));
+        Cheapest { boards: Vec::new(), lacking: Vec::new(), bound: 0, proof: why, is_proven: false }
+    });
+    for &left in &found.lacking {
+        troubles.push(too_few(group, pieces[left]));
+    }
+    let layouts: Vec<BoardLayout> =
+        found.boards.iter().map(|board| layout(group, supply, &pieces, board, tools)).collect();
+    let summary = summarise(group, supply, &layouts, &found, bound(&demand));
     PlannedGroup { layouts, summary }
 }
 
@@ -251,6 +295,13 @@ fn not_stocked(group: &Wanted, piece: &StockPiece) -> Diagnostic {
         .help("choose another section or wood, or add it to the yard's list")
 }
 
+fn not_planned(group: &Wanted, why: &str) -> Diagnostic {
+    let (section, species) = (&group.section.name, &group.species.name);
+    let message = format!("what to buy of {section} in {species} cannot be worked out: {why}");
+    Diagnostic::error("purchase-not-planned", message)
+        .help("look at the lengths and prices of the yard's list")
+}
+
 fn too_few(group: &Wanted, piece: &StockPiece) -> Diagnostic {
     let (section, species) = (&group.section.name, &group.species.name);
     let message =
@@ -262,7 +313,7 @@ fn summarise(
     group: &Wanted,
     supply: &Supply,
     layouts: &[BoardLayout],
-    bundles: &[Bundle],
+    found: &Cheapest,
     least: Bound,
 ) -> GroupSummary {
     let bought: Vec<&BoardLayout> =
@@ -276,10 +327,16 @@ fn summarise(
         board_feet: length.as_inch() / 12.0 * group.section.board_feet_per_foot(),
         price_cents: bought.iter().map(|layout| layout.price_cents).sum(),
         offcuts: layouts.len() - bought.len(),
-        used: bundles.iter().map(|bundle| bundle.length).sum(),
+        used: found.boards.iter().flat_map(|board| &board.sections).map(|section| section.length).sum(),
         boards_at_least: least.sticks,
-        length_at_least: least.length,
-        price_at_least: supply.priced.then_some(least.cost),
+        length_at_least: if supply.priced {
+            least.length
+        } else {
+            supply.measure.checked_times(found.bound).unwrap_or_default().max(least.length)
+        },
+        price_at_least: supply.priced.then_some(found.bound.max(least.cost)),
+        is_proven: found.is_proven,
+        proof: found.proof.clone(),
     }
 }
 

@@ -41,16 +41,16 @@ fn four_24s_do_not_come_from_an_8_footer() {
     assert_eq!(three.length_at_least(), Length::inch(96.0));
 }
 
+/// An offcut that saves nothing stays on the rack: two pieces come from the one board that has to be bought for either of them.
 #[test]
-fn the_rack_is_used_first_and_its_ends_are_not_trimmed() {
-    let plan = shop(&model(vec![
-        board("stretcher", "2x4", 20.0, 3.5, 1.5),
-        board("stretcher 2", "2x4", 20.0, 3.5, 1.5),
-    ]));
-    let expected = [(20.0, BoardSource::Rack, vec![20.0]), (96.0, BoardSource::Yard, vec![20.5])];
-    assert_eq!(boards(&plan.purchase), expected);
-    assert_eq!(plan.purchase.lines.len(), 1);
-    assert_eq!((plan.purchase.lines[0].count, plan.purchase.price_cents), (1, Some(1200)));
+fn the_rack_costs_nothing_and_its_ends_are_not_trimmed() {
+    let stretcher = |name: &str| board(name, "2x4", 20.0, 3.5, 1.5);
+    let one = shop(&model(vec![stretcher("stretcher")])).purchase;
+    assert_eq!(boards(&one), [(20.0, BoardSource::Rack, vec![20.0])]);
+    assert_eq!((one.lines.len(), one.price_cents, one.price_at_least), (0, Some(0), Some(0)));
+    let two = shop(&model(vec![stretcher("stretcher"), stretcher("stretcher 2")])).purchase;
+    assert_eq!(boards(&two), [(96.0, BoardSource::Yard, vec![20.5, 40.625])]);
+    assert_eq!((two.lines[0].count, two.price_cents, two.is_proven()), (1, Some(1200), true));
 }
 
 /// Three 1 in strips of a 3 1/2 in board: 3 x 1 + 2 x 1/8 = 3 1/4 in; the 1/4 in left is a kerf and a splinter.

@@ -3,7 +3,7 @@
 use super::page::{Page, counted, run};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
-use slatwork_shop::purchase::{BoardSource, CLAIM, LayoutCut, RULE};
+use slatwork_shop::purchase::{BoardSource, LayoutCut, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
@@ -17,7 +17,7 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 fn text(paper: &Paper<'_>) -> Outcome<String> {
     paper.table_text(paper.plan.purchase_table()).map(|table| {
         let mut page = paper.page("boards to buy");
-        page.wrapped("", &format!("The plan is {CLAIM}. Rule: {RULE}."));
+        page.wrapped("", &format!("The plan is {}. Rule: {RULE}.", paper.plan.purchase.claim()));
         page.blank();
         let head = page.finish();
         let mut rest = Page::default();

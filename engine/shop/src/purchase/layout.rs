@@ -1,8 +1,8 @@
 //! One board with its cuts, each at its place from the datum end.
 
 use super::Supply;
+use super::cheapest::{Sawn, Section, Strip};
 use crate::demand::{StockPiece, Wanted};
-use crate::stock::{Bundle, Lane, Opened};
 use slatwork_base::Length;
 use slatwork_catalog::Tools;
 use slatwork_model::PartId;
@@ -88,14 +88,13 @@ pub(super) fn layout(
     group: &Wanted,
     supply: &Supply,
     pieces: &[&StockPiece],
-    bundles: &[Bundle],
-    opened: &Opened,
+    sawn: &Sawn,
     tools: &Tools,
 ) -> BoardLayout {
-    let (from, length, price_cents) = match supply.bought.get(opened.stick) {
+    let (from, length, price_cents) = match supply.bought.get(sawn.stick) {
         Some(stock) => (BoardSource::Yard, stock.length, stock.price_cents),
         // Sticks are the bought lengths and then the offcuts.
-        None => (BoardSource::Rack, supply.rack[opened.stick - supply.bought.len()].length, Some(0)),
+        None => (BoardSource::Rack, supply.rack[sawn.stick - supply.bought.len()].length, Some(0)),
     };
     let trim = if from == BoardSource::Yard { tools.end_trim } else { Length::ZERO };
     let mut board = BoardLayout {
@@ -109,33 +108,33 @@ pub(super) fn layout(
         trim_high: trim,
         kerf: tools.crosscut_kerf,
         rip_kerf: tools.rip_kerf,
-        cuts: Vec::with_capacity(opened.pieces.len()),
+        cuts: Vec::with_capacity(sawn.sections.len()),
         offcut: Length::ZERO,
     };
     let mut start = trim;
-    for &bundle in &opened.pieces {
-        board.cuts.push(cut(&board, pieces, &bundles[bundle], start));
-        start += bundles[bundle].length + board.kerf;
+    for section in &sawn.sections {
+        board.cuts.push(cut(&board, pieces, section, start));
+        start += section.length + board.kerf;
     }
     board.offcut = (length - trim - start).max(Length::ZERO);
     board
 }
 
-fn cut(board: &BoardLayout, pieces: &[&StockPiece], bundle: &Bundle, start: Length) -> LayoutCut {
+fn cut(board: &BoardLayout, pieces: &[&StockPiece], section: &Section, start: Length) -> LayoutCut {
     let mut from_edge = Length::ZERO;
-    let mut lanes = Vec::with_capacity(bundle.lanes.len());
-    for strip in &bundle.lanes {
+    let mut lanes = Vec::with_capacity(section.strips.len());
+    for strip in &section.strips {
         lanes.push(lane(board, pieces, strip, start, from_edge));
         from_edge += strip.width + board.rip_kerf;
     }
-    let strip_left = bundle.strip_left(board.width, board.rip_kerf);
-    LayoutCut { start, end: start + bundle.length, lanes, strip_left }
+    let strip_left = (board.width - from_edge).max(Length::ZERO);
+    LayoutCut { start, end: start + section.length, lanes, strip_left }
 }
 
 fn lane(
     board: &BoardLayout,
     pieces: &[&StockPiece],
-    strip: &Lane,
+    strip: &Strip,
     start: Length,
     from_edge: Length,
 ) -> LayoutLane {
