@@ -1,5 +1,5 @@
-//! The whole chain of each family on one core, warm: script, solids, contacts, joints, findings, bill, boards to buy by first
-//! fit; then the joints, the findings on making, the hole list and the order of assembly by themselves.
+//! The whole chain of each family on one core, warm: script, solids, contacts, joints, findings, bill, boards to
+//! buy; then the joints, the findings on making, the hole list and the order of assembly by themselves.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use slatwork::checks::{Case, SUBJECTS, judge, making, rate};
