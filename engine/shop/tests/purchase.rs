@@ -53,18 +53,18 @@ fn the_rack_costs_nothing_and_its_ends_are_not_trimmed() {
     assert_eq!((two.lines[0].count, two.price_cents, two.is_proven()), (1, Some(1200), true));
 }
 
-/// Three 1 in strips of a 3 1/2 in board: 3 x 1 + 2 x 1/8 = 3 1/4 in; the 1/4 in left is a kerf and a splinter.
+/// Two 1 in strips over 30 + 1/8 + 30 in: 2 x 1 + 2 x 1/8 = 2 1/4 in, which leaves a strip of 1 1/4 in as long as both.
 #[test]
 fn narrow_parts_are_ripped_abreast() {
     let strips: Vec<_> = (0..4).map(|i| board(&format!("stop {i}"), "1x4", 30.0, 1.0, 0.75)).collect();
     let purchase = shop(&model(strips)).purchase;
-    assert_eq!(purchase.layouts.len(), 1);
-    let cuts = &purchase.layouts[0].cuts;
-    assert_eq!(cuts.iter().map(|cut| cut.lanes.len()).collect::<Vec<_>>(), [3, 1]);
-    let edges: Vec<f64> = cuts[0].lanes.iter().map(|lane| lane.from_edge.as_inch()).collect();
-    assert_eq!(edges, [0.0, 1.125, 2.25]);
-    assert_eq!(cuts[0].strip_left, Length::inch(0.125));
-    assert_eq!(cuts[1].strip_left, Length::inch(2.375));
+    assert_eq!(boards(&purchase), [(96.0, BoardSource::Yard, vec![60.625])]);
+    let cut = &purchase.layouts[0].cuts[0];
+    let edges: Vec<f64> = cut.lanes.iter().map(|lane| lane.from_edge.as_inch()).collect();
+    assert_eq!(edges, [0.0, 1.125]);
+    let ends = cut.lanes.iter().flat_map(|lane| lane.pieces.iter().map(|piece| piece.end.as_inch()));
+    assert_eq!(ends.collect::<Vec<_>>(), [30.5, 60.625, 30.5, 60.625]);
+    assert_eq!(cut.strip_left, Length::inch(1.25));
 }
 
 #[test]
@@ -78,7 +78,10 @@ fn strips_of_a_glued_blank_are_bought() {
     };
     arm.blank = Blank::GluedUp { strips: vec![strip(1), strip(2)], how: slatwork_model::GlueUp::EdgeToEdge };
     let plan = shop(&model(vec![arm]));
-    assert_eq!(boards(&plan.purchase), [(96.0, BoardSource::Yard, vec![29.5, 58.625])]);
+    // Ripped to one width over the length of both, then cut in two.
+    assert_eq!(boards(&plan.purchase), [(96.0, BoardSource::Yard, vec![58.625])]);
+    let lane = &plan.purchase.layouts[0].cuts[0].lanes[0];
+    assert_eq!(lane.pieces.iter().map(|piece| piece.end.as_inch()).collect::<Vec<_>>(), [29.5, 58.625]);
     assert_eq!(plan.bill.lumber[0].pieces, 2);
     // 58 in of 1x4 at 2.625 of 3.5 in: 58 / 12 x 4 / 12 x 0.75 board feet.
     assert!((plan.bill.lumber[0].board_feet - 58.0 / 12.0 * 4.0 / 12.0 * 0.75).abs() < 1e-9);

@@ -162,7 +162,7 @@ impl Asked<'_> {
             edge_allowance: 0,
             narrowest_strip: 0,
         };
-        let limits = ripping::Limits { steps: STEPS, ..ripping::Limits::default() };
+        let limits = ripping::Limits { steps: STEPS, ..ripping::LIMITS };
         let answer = ripping::solve(&problem, limits).map_err(|fault| fault.to_string())?;
         let mut boards = Vec::new();
         for layout in &answer.layouts {

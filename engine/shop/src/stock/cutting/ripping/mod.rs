@@ -16,6 +16,7 @@
 //! | `first_fit.rs` | the quick plan |
 //! | `enumeration.rs` | all that a board of a cheaper plan could hold |
 //! | `solve.rs` | from problem to plan with bound |
+//! | `tidied.rs` | the same parts with a longer remainder and fewer strips |
 //! | `answer.rs` | the plan, its bound, what shows it |
 //! | `checker.rs` | goes over every answer again, by its own means |
 
@@ -32,6 +33,7 @@ mod problem;
 mod solve;
 #[cfg(test)]
 mod tests;
+mod tidied;
 mod yard;
 
 pub use super::solve::Limits;

@@ -17,6 +17,7 @@ use super::checker::check;
 use super::enumeration::enumerate;
 use super::fill::{Cutting, Piece, Row, joined, rows};
 use super::pricing::Ripped;
+use super::tidied::{shortest, with_few_strips};
 use super::yard::Yard;
 use super::{Fault, Flaw, Problem};
 use std::cmp::Reverse;
@@ -288,7 +289,7 @@ impl<'a> Search<'a> {
                 missing.extend(pattern.counts.iter().map(lacking));
                 continue;
             }
-            let sections = self.sections(&self.cutting(&pattern));
+            let sections = self.sections(self.tidied(&pattern));
             let mut open = times;
             for (source, number) in &mut sources[pattern.board] {
                 let now = if board.available.is_none() { open } else { open.min(*number) };
@@ -320,9 +321,18 @@ impl<'a> Search<'a> {
         Cut { part: self.yard.alike[part as usize][0], count: count as usize }
     }
 
-    fn sections(&self, cutting: &[Piece]) -> Vec<Section> {
-        let mut sections: Vec<Section> =
-            joined(self.yard, cutting).iter().map(|piece| self.section(piece)).collect();
+    /// The same with a long remainder and few strips.
+    fn tidied(&self, pattern: &Pattern) -> Vec<Piece> {
+        let known = self.cutting(pattern);
+        let short = match self.yard.plank(pattern.board) {
+            Some(plank) => shortest(self.yard, plank, known),
+            None => known,
+        };
+        joined(self.yard, &short).into_iter().map(|piece| with_few_strips(self.yard, piece)).collect()
+    }
+
+    fn sections(&self, cutting: Vec<Piece>) -> Vec<Section> {
+        let mut sections: Vec<Section> = cutting.iter().map(|piece| self.section(piece)).collect();
         sections.sort_by(|a, b| Reverse(a.length).cmp(&Reverse(b.length)).then_with(|| a.cmp(b)));
         sections
     }
