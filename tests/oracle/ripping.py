@@ -40,7 +40,8 @@ def draw(rng, name):
     left = 8
     for _ in range(rng.randint(1, 5)):
         widest = rng.choice([None, None, None, 116, 148])
-        part = [rng.randint(60, 560), rng.choice(widths), min(rng.randint(1, 4), left), widest]
+        narrowest = rng.choice([None, None, None, 88, 116])
+        part = [rng.randint(60, 560), rng.choice(widths), min(rng.randint(1, 4), left), widest, narrowest]
         if part[2] and any(way(case, part, board) for board in boards):
             case["parts"].append(part)
             left -= part[2]
@@ -49,7 +50,9 @@ def draw(rng, name):
 
 def way(case, part, board):
     """How a part comes from a board: whole, strip, or not at all."""
-    length, width, _, widest = part
+    length, width, _, widest, narrowest = part
+    if narrowest is not None and board[1] < narrowest:
+        return None
     if widest is not None and board[1] > widest or length > board[0] - sum(case["trim"]):
         return None
     beside = board[1] - width
@@ -157,7 +160,7 @@ def faults(case, answer):
                 yield "a row beside another"
     alike = {}
     for part, own in zip(case["parts"], made):
-        key = (part[0], part[1], part[3])
+        key = (part[0], part[1], part[3], part[4])
         alike[key] = alike.get(key, 0) + own - part[2]
     if any(own < 0 for own in alike.values()):
         yield "parts are lacking"

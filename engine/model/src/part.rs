@@ -108,6 +108,8 @@ pub struct Part {
     pub species: String,
     /// What it is cut from.
     pub blank: Blank,
+    /// Whether it may be ripped from a wider section of the same thickness and species, where that is cheaper.
+    pub from_wider: bool,
     /// Finished length: the box that holds the finished part, along the grain. For a sprung part, its straight length.
     pub length: Length,
     /// Finished width.

@@ -21,12 +21,12 @@ pub struct Figures {
     pub boards: usize,
     /// Length of all boards to buy.
     pub board_length: Length,
-    /// No plan buys less length.
-    pub board_length_at_least: Length,
     /// Board feet of the boards to buy.
     pub board_feet: f64,
     /// Price of the boards in cents; `None` when a price is not known.
     pub price_cents: Option<i64>,
+    /// No way to buy them pays less, in cents; `None` when a price is not known.
+    pub price_at_least_cents: Option<i64>,
     /// What the price is in.
     pub currency: String,
     /// Pieces of hardware and fasteners.
@@ -55,9 +55,9 @@ impl Figures {
             mass_kg: plan.bill.wood.iter().map(|line| line.mass_kg).sum(),
             boards: purchase.groups.iter().map(|group| group.boards).sum(),
             board_length: purchase.length(),
-            board_length_at_least: purchase.length_at_least(),
             board_feet: purchase.groups.iter().map(|group| group.board_feet).sum(),
             price_cents: purchase.price_cents,
+            price_at_least_cents: purchase.price_at_least,
             currency: purchase.currency.clone(),
             hardware: plan.bill.hardware.iter().map(|line| line.count).sum(),
             labour_hours: plan.price.hours_each(),
@@ -80,9 +80,9 @@ impl Figures {
             ("mass_kg", format!("{:.2}", self.mass_kg)),
             ("boards", self.boards.to_string()),
             ("board_length_mm", mm(self.board_length)),
-            ("board_length_at_least_mm", mm(self.board_length_at_least)),
             ("board_feet", format!("{:.2}", self.board_feet)),
             ("price_cents", cents(self.price_cents)),
+            ("price_at_least_cents", cents(self.price_at_least_cents)),
             ("hardware", self.hardware.to_string()),
             ("labour_hours", format!("{:.2}", self.labour_hours)),
             ("materials_cents", cents(self.materials_cents)),
@@ -102,9 +102,9 @@ impl Figures {
             "mass_kg",
             "boards",
             "board_length_mm",
-            "board_length_at_least_mm",
             "board_feet",
             "price_cents",
+            "price_at_least_cents",
             "hardware",
             "labour_hours",
             "materials_cents",
@@ -125,9 +125,9 @@ impl Figures {
         all.insert("mass_kg".into(), number(self.mass_kg));
         all.insert("boards".into(), json!(self.boards));
         all.insert("board_length_mm".into(), mm(self.board_length));
-        all.insert("board_length_at_least_mm".into(), mm(self.board_length_at_least));
         all.insert("board_feet".into(), number(self.board_feet));
         all.insert("price_cents".into(), json!(self.price_cents));
+        all.insert("price_at_least_cents".into(), json!(self.price_at_least_cents));
         all.insert("currency".into(), json!(self.currency));
         all.insert("hardware".into(), json!(self.hardware));
         all.insert("labour_hours".into(), number(self.labour_hours));
@@ -166,9 +166,9 @@ mod tests {
             mass_kg: 0.0,
             boards: 0,
             board_length: Length::ZERO,
-            board_length_at_least: Length::ZERO,
             board_feet: 0.0,
             price_cents: None,
+            price_at_least_cents: None,
             currency: String::new(),
             hardware: 0,
             labour_hours: 0.0,

@@ -37,6 +37,7 @@ fn problem(own: &Value) -> Problem {
         length: at(row, 0).unwrap_or(0),
         width: at(row, 1).unwrap_or(0),
         demand: number(at(row, 2)).unwrap_or(0),
+        narrowest_board: at(row, 4).unwrap_or(0),
         widest_board: if is_guillotine { None } else { at(row, 3) },
     };
     let measure = |name: &str| own[name].as_i64().unwrap_or(0);

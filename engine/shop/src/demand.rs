@@ -18,6 +18,8 @@ pub struct StockPiece {
     pub length: Length,
     /// Width to rip first.
     pub width: Length,
+    /// Whether it may be ripped from a wider section of the same thickness.
+    pub from_wider: bool,
     /// The script line that made the part.
     pub origin: Origin,
 }
@@ -57,6 +59,7 @@ fn pieces_of<'m>(model: &Model, part: &'m Part, tape: Tape) -> Vec<(&'m str, Sto
         mark: mark.to_string(),
         length: tape.read(length).mark,
         width,
+        from_wider: part.from_wider,
         origin: part.origin,
     };
     match &part.blank {

@@ -19,6 +19,7 @@ fn guillotine_instances_are_proven() {
             length: whole(row, 0),
             width: whole(row, 1),
             demand: usize::try_from(whole(row, 2)).unwrap(),
+            narrowest_board: 0,
             widest_board: None,
         };
         let problem = Problem {

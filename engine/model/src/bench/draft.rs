@@ -41,6 +41,8 @@ pub(super) struct Draft {
     pub(super) length: Option<Length>,
     pub(super) width: Length,
     pub(super) thickness: Length,
+    /// Whether it may be ripped from a wider section.
+    pub(super) from_wider: bool,
     /// Strips glued edge to edge; 1 for solid stock.
     pub(super) strips: usize,
     /// Layers glued face to face; 1 for solid stock.

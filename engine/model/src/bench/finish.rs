@@ -141,6 +141,7 @@ impl Bench {
             section: draft.section.name.clone(),
             species: draft.species.clone(),
             blank: blank(draft),
+            from_wider: draft.from_wider,
             length,
             width: draft.width,
             thickness: draft.thickness,

@@ -97,6 +97,8 @@ pub struct BoardOrder {
     pub width: Option<Length>,
     /// Planed thickness, if not the section's.
     pub thickness: Option<Length>,
+    /// Whether it may be ripped from a wider section of the same thickness, where that is cheaper.
+    pub from_wider: bool,
     /// Strips glued edge to edge for a board wider than its section.
     pub glue_up: Option<usize>,
     /// Layers glued face to face for a board thicker than its section.
@@ -265,6 +267,7 @@ impl Bench {
             width: times(section.width, strips),
             thickness: times(section.thickness, layers),
             section: Arc::new(section),
+            from_wider: order.from_wider,
             strips,
             layers,
             rotation: DMat3::IDENTITY,

@@ -38,6 +38,7 @@ impl<'a> Likeness<'a> {
         let (a, b) = (self.part, other.part);
         a.section == b.section
             && a.species == b.species
+            && a.from_wider == b.from_wider
             && near(a.rough_length, b.rough_length)
             && near(a.rough_width, b.rough_width)
             && same_blank(&a.blank, &b.blank)

@@ -20,6 +20,7 @@ fn part(name: &str, shape: Shape) -> Part {
         section: String::from("2x4"),
         species: String::from("white_oak"),
         blank: Blank::Solid,
+        from_wider: false,
         length: Length::mm(size.x),
         width: Length::mm(size.y),
         thickness: Length::mm(size.z),

@@ -35,12 +35,10 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
     if let Some(words) = short_rips(paper) {
         page.wrapped("", &words);
     }
-    let (length, least) = (purchase.length(), purchase.length_at_least());
     let bought = |length: Length| run(paper.units, length);
-    page.wrapped(
-        "",
-        &format!("Bought in all: {}; no plan buys less than {}.", bought(length), bought(least)),
-    );
+    let least = purchase.length_at_least();
+    let least = least.map_or_else(String::new, |least| format!("; no plan buys less than {}", bought(least)));
+    page.wrapped("", &format!("Bought in all: {}{least}.", bought(purchase.length())));
     match (purchase.price_cents, purchase.price_at_least) {
         (Some(price), Some(least)) => page.wrapped(
             "",
@@ -80,13 +78,15 @@ fn group_words(paper: &Paper<'_>, group: &GroupSummary) -> String {
     } else {
         String::new()
     };
-    format!(
-        "{}, {}: {boards}, {feet} in all{rack}; no plan buys fewer than {} or less than {}.",
-        group.section,
-        wood(paper, &group.species),
-        group.boards_at_least,
-        paper.units.text(group.length_at_least),
-    )
+    let least = match (group.boards_at_least, group.length_at_least) {
+        (Some(boards), Some(length)) => {
+            format!("; no plan buys fewer than {boards} or less than {}", paper.units.text(length))
+        }
+        _ => group.price_at_least.map_or_else(String::new, |least| {
+            format!("; no plan pays less than {} {}", money(least), paper.plan.purchase.currency)
+        }),
+    };
+    format!("{}, {}: {boards}, {feet} in all{rack}{least}.", group.name(), wood(paper, &group.species))
 }
 
 fn wood<'a>(paper: &Paper<'a>, species: &'a str) -> &'a str {

@@ -31,8 +31,8 @@ pub(super) fn subject() -> Subject {
 }
 
 /// Options that say what a board is cut from.
-pub(super) const STOCK_OPTIONS: [&str; 7] =
-    ["stock", "wood", "length", "width", "thickness", "glue_up", "laminate"];
+pub(super) const STOCK_OPTIONS: [&str; 8] =
+    ["stock", "wood", "length", "width", "thickness", "from_wider", "glue_up", "laminate"];
 
 /// Reads the stock options.
 pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
@@ -42,6 +42,7 @@ pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
         length: options.opt_length("length")?,
         width: options.opt_length("width")?,
         thickness: options.opt_length("thickness")?,
+        from_wider: options.yes_no("from_wider", false)?,
         glue_up: options.opt_count("glue_up")?,
         laminate: options.opt_count("laminate")?,
     })
@@ -85,7 +86,8 @@ fn boards(subject: &mut Subject) {
     );
     subject.function(
         "board(group: group, name: text, options: map) -> board",
-        "Lays a board. Options: stock (a section of the catalogue), length, width (ripped), thickness (planed), wood, glue_up \
+        "Lays a board. Options: stock (a section of the catalogue), length, width (ripped), thickness (planed), wood, from_wider \
+         (`true`: may be ripped from a wider section of that thickness where the yard's prices make it cheaper), glue_up \
          (how many strips of the section are glued edge to edge), laminate (how many are glued face to face). A name used before gets a number behind it. Refuses an unknown \
          section or wood, and sizes larger than the stock. Also `job.board(..)`. \
          Example: `let rail = seat.board(\"front rail\", #{ stock: \"2x4\" });`",

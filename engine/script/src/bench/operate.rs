@@ -51,11 +51,12 @@ const DIRECTIONS: [(&str, Direction); 6] = [
     ("down", Direction::Down),
 ];
 
-const RUN_OPTIONS: [&str; 22] = [
+const RUN_OPTIONS: [&str; 23] = [
     "stock",
     "wood",
     "width",
     "thickness",
+    "from_wider",
     "glue_up",
     "widths",
     "over",
@@ -189,11 +190,12 @@ fn gap_of(ctx: &NativeCallContext, options: &Options) -> HostResult<Gap> {
     }
 }
 
-const FAN_OPTIONS: [&str; 13] = [
+const FAN_OPTIONS: [&str; 14] = [
     "stock",
     "wood",
     "width",
     "thickness",
+    "from_wider",
     "glue_up",
     "count",
     "over",

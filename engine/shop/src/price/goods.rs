@@ -85,7 +85,7 @@ fn rack_line(asked: &Asked, group: &GroupSummary) -> GoodsLine {
     let wood = species.map_or(group.species.as_str(), |species| species.name.as_str());
     GoodsLine {
         goods: Goods::Lumber,
-        name: format!("{} {wood} off the rack, paid before", group.section),
+        name: format!("{} {wood} off the rack, paid before", group.name()),
         amount: group.offcuts as f64,
         unit: "offcut",
         bought: None,
@@ -157,12 +157,13 @@ fn delivery(asked: &Asked, cents: i64) -> Option<GoodsLine> {
 
 /// What the boards weigh.
 fn kg(asked: &Asked) -> f64 {
-    let weight = |group: &GroupSummary| {
-        let section = asked.catalogue.section(&group.section).ok()?;
-        let species = asked.catalogue.species(&group.species).ok()?;
-        Some(section.area().as_square_m() * group.length.as_metre() * species.density_kg_m3())
+    let weight = |line: &PurchaseLine| {
+        let section = asked.catalogue.section(&line.section).ok()?;
+        let species = asked.catalogue.species(&line.species).ok()?;
+        let length = line.length.as_metre() * line.count as f64;
+        Some(section.area().as_square_m() * length * species.density_kg_m3())
     };
-    asked.purchase.groups.iter().filter_map(weight).sum()
+    asked.purchase.lines.iter().filter_map(weight).sum()
 }
 
 fn hardware_line(asked: &Asked, line: &HardwareLine) -> GoodsLine {

@@ -2,7 +2,7 @@
 //! with the pieces that are cut from each.
 
 use crate::stock::cutting::{self, ripping};
-use crate::stock::{Piece, Saw, Stick};
+use crate::stock::{Saw, Stick};
 use indexmap::IndexMap;
 use slatwork_base::Length;
 use std::collections::VecDeque;
@@ -49,27 +49,65 @@ pub(super) struct Cheapest {
     pub(super) is_proven: bool,
 }
 
-/// What is asked of one section in one species.
+impl Cheapest {
+    /// The boards of another plan under the bound of this one.
+    fn cut_as(self, other: Cheapest, asked: &Asked) -> Self {
+        let is_proven = other.lacking.is_empty() && asked.cost(&other) <= self.bound;
+        Cheapest { boards: in_order(other.boards, asked), lacking: other.lacking, is_proven, ..self }
+    }
+
+    /// No plan, and why.
+    pub(super) fn nothing(why: String) -> Self {
+        Cheapest { boards: Vec::new(), lacking: Vec::new(), bound: 0, proof: why, is_proven: false }
+    }
+}
+
+/// A piece wanted.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Piece {
+    /// Along the grain.
+    pub(super) length: Length,
+    /// As ripped.
+    pub(super) width: Length,
+    /// Width of the section that it asks for.
+    pub(super) section: Length,
+    /// Whether a wider section will do as well.
+    pub(super) from_wider: bool,
+}
+
+/// A board that may be cut.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Board {
+    pub(super) stick: Stick,
+    pub(super) width: Length,
+}
+
+/// What is asked of the boards of one species and thickness.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Asked<'a> {
     pub(super) pieces: &'a [Piece],
-    pub(super) sticks: &'a [Stick],
-    /// Of the section.
-    pub(super) width: Length,
+    pub(super) boards: &'a [Board],
     pub(super) saw: Saw,
     pub(super) rip_kerf: Length,
     /// Shorter remainders are of no use.
     pub(super) usable: Length,
 }
 
+/// What pieces have in common that are the same to the saw: length, width, the narrowest board and whether a wider will do.
+type Size = (i64, i64, i64, bool);
+
+fn size(piece: &Piece) -> Size {
+    (piece.length.as_nm(), piece.width.as_nm(), piece.section.as_nm(), piece.from_wider)
+}
+
 /// Pieces of one size that wait to be dealt out to boards, in the order given.
-struct Waiting(IndexMap<(i64, i64), VecDeque<usize>>);
+struct Waiting(IndexMap<Size, VecDeque<usize>>);
 
 impl Waiting {
     fn of(pieces: &[Piece]) -> Waiting {
-        let mut waiting: IndexMap<(i64, i64), VecDeque<usize>> = IndexMap::new();
+        let mut waiting: IndexMap<Size, VecDeque<usize>> = IndexMap::new();
         for (index, piece) in pieces.iter().enumerate() {
-            waiting.entry((piece.length.as_nm(), piece.width.as_nm())).or_default().push_back(index);
+            waiting.entry(size(piece)).or_default().push_back(index);
         }
         waiting.sort_by(|a, _, b, _| b.cmp(a));
         Waiting(waiting)
@@ -96,9 +134,58 @@ impl Asked<'_> {
     /// # Errors
     /// Why there is none, in words: costs or lengths beyond what can be counted.
     pub(super) fn solve(&self) -> Result<Cheapest, String> {
-        let beside = |piece: &Piece| self.width - piece.width;
-        let takes_all = |piece: &Piece| beside(piece) < self.rip_kerf || beside(piece) == Length::ZERO;
-        if self.pieces.iter().all(takes_all) { self.in_a_row() } else { self.ripped() }
+        let takes_all = |piece: &Piece| {
+            let beside = piece.section - piece.width;
+            beside < self.rip_kerf || beside == Length::ZERO
+        };
+        let is_one =
+            self.pieces.iter().all(|piece| self.boards.iter().all(|board| board.width == piece.section));
+        if is_one && self.pieces.iter().all(takes_all) {
+            return self.in_a_row();
+        }
+        let found = self.ripped()?;
+        if is_one {
+            return Ok(found);
+        }
+        // Nothing from a wider section is a plan as well, easier to find and less work.
+        let apart = self.apart()?;
+        let is_as_good = (apart.lacking.len(), self.cost(&apart)) <= (found.lacking.len(), self.cost(&found));
+        Ok(if is_as_good { found.cut_as(apart, self) } else { found })
+    }
+
+    /// Cost of a plan's boards.
+    fn cost(&self, plan: &Cheapest) -> i64 {
+        plan.boards.iter().map(|board| self.boards[board.stick].stick.cost).sum()
+    }
+
+    /// The cheapest plan in which every piece comes from its own section.
+    fn apart(&self) -> Result<Cheapest, String> {
+        let mut widths: Vec<Length> = self.pieces.iter().map(|piece| piece.section).collect();
+        widths.sort_unstable();
+        widths.dedup();
+        let mut all = Cheapest::nothing(String::new());
+        for width in widths {
+            let own: Vec<usize> =
+                (0..self.pieces.len()).filter(|&at| self.pieces[at].section == width).collect();
+            let from: Vec<usize> =
+                (0..self.boards.len()).filter(|&at| self.boards[at].width == width).collect();
+            let pieces: Vec<Piece> =
+                own.iter().map(|&at| Piece { from_wider: false, ..self.pieces[at] }).collect();
+            let boards: Vec<Board> = from.iter().map(|&at| self.boards[at]).collect();
+            if boards.is_empty() {
+                all.lacking.extend(own);
+                continue;
+            }
+            let mut plan = Asked { pieces: &pieces, boards: &boards, ..*self }.solve()?;
+            for board in &mut plan.boards {
+                board.stick = from[board.stick];
+                let strips = board.sections.iter_mut().flat_map(|section| &mut section.strips);
+                strips.flat_map(|strip| &mut strip.pieces).for_each(|piece| *piece = own[*piece]);
+            }
+            all.boards.extend(plan.boards);
+            all.lacking.extend(plan.lacking.into_iter().map(|piece| own[piece]));
+        }
+        Ok(all)
     }
 
     /// Pieces that all take the whole width.
@@ -106,7 +193,7 @@ impl Asked<'_> {
         let mut demands: IndexMap<i64, usize> = IndexMap::new();
         self.pieces.iter().for_each(|piece| *demands.entry(piece.length.as_nm()).or_default() += 1);
         let problem = cutting::Problem {
-            stocks: self.sticks.iter().map(stock).collect(),
+            stocks: self.boards.iter().map(stock).collect(),
             parts: demands.iter().map(|(&length, &demand)| cutting::Part { length, demand }).collect(),
             kerf: self.saw.kerf.as_nm(),
             trim: self.trim(),
@@ -141,20 +228,21 @@ impl Asked<'_> {
     /// Some of which are ripped.
     fn ripped(&self) -> Result<Cheapest, String> {
         let mut waiting = Waiting::of(self.pieces);
-        let part = |(&(length, width), queue): (&(i64, i64), &VecDeque<usize>)| ripping::Part {
+        let part = |(&(length, width, section, wider), queue): (&Size, &VecDeque<usize>)| ripping::Part {
             length,
             width,
             demand: queue.len(),
-            widest_board: None,
+            narrowest_board: section,
+            widest_board: (!wider).then_some(section),
         };
-        let board = |stick: &Stick| ripping::Board {
+        let board = |Board { stick, width }: &Board| ripping::Board {
             length: stick.length.as_nm(),
-            width: self.width.as_nm(),
+            width: width.as_nm(),
             cost: stick.cost,
             available: stick.available,
         };
         let problem = ripping::Problem {
-            boards: self.sticks.iter().map(board).collect(),
+            boards: self.boards.iter().map(board).collect(),
             parts: waiting.0.iter().map(part).collect(),
             rip_kerf: self.rip_kerf.as_nm(),
             crosscut_kerf: self.saw.kerf.as_nm(),
@@ -199,7 +287,7 @@ impl Asked<'_> {
 
     /// A piece that takes the whole width.
     fn whole(&self, piece: usize) -> Section {
-        let Piece { length, width } = self.pieces[piece];
+        let Piece { length, width, .. } = self.pieces[piece];
         Section { length, strips: vec![Strip { width, pieces: vec![piece] }] }
     }
 
@@ -208,7 +296,8 @@ impl Asked<'_> {
     }
 }
 
-fn stock(stick: &Stick) -> cutting::Stock {
+fn stock(board: &Board) -> cutting::Stock {
+    let stick = &board.stick;
     cutting::Stock { length: stick.length.as_nm(), cost: stick.cost, available: stick.available }
 }
 
@@ -219,7 +308,7 @@ fn in_order(mut boards: Vec<Sawn>, asked: &Asked) -> Vec<Sawn> {
         board.sections.sort_by_key(|section| std::cmp::Reverse((section.length, section.strips.len())));
     }
     boards.sort_by_key(|board| {
-        let stick = &asked.sticks[board.stick];
+        let stick = &asked.boards[board.stick].stick;
         (!stick.in_hand, std::cmp::Reverse(stick.length), board.stick)
     });
     boards

@@ -1,8 +1,8 @@
 //! One board with its cuts, each at its place from the datum end.
 
-use super::Supply;
 use super::cheapest::{Sawn, Section, Strip};
-use crate::demand::{StockPiece, Wanted};
+use super::lot::{Lot, LotPiece};
+use super::supply::Supply;
 use slatwork_base::Length;
 use slatwork_catalog::Tools;
 use slatwork_model::PartId;
@@ -85,24 +85,28 @@ pub struct BoardLayout {
 }
 
 pub(super) fn layout(
-    group: &Wanted,
+    lot: &Lot,
     supply: &Supply,
-    pieces: &[&StockPiece],
+    pieces: &[&LotPiece],
     sawn: &Sawn,
     tools: &Tools,
 ) -> BoardLayout {
-    let (from, length, price_cents) = match supply.bought.get(sawn.stick) {
-        Some(stock) => (BoardSource::Yard, stock.length, stock.price_cents),
+    let (from, section, length, price_cents) = match supply.bought.get(sawn.stick) {
+        Some((section, stock)) => (BoardSource::Yard, *section, stock.length, stock.price_cents),
         // Sticks are the bought lengths and then the offcuts.
-        None => (BoardSource::Rack, supply.rack[sawn.stick - supply.bought.len()].length, Some(0)),
+        None => {
+            let (section, offcut) = supply.rack[sawn.stick - supply.bought.len()];
+            (BoardSource::Rack, section, offcut.length, Some(0))
+        }
     };
+    let section = lot.sections[section];
     let trim = if from == BoardSource::Yard { tools.end_trim } else { Length::ZERO };
     let mut board = BoardLayout {
-        section: group.section.name.clone(),
-        species: group.species.id.clone(),
+        section: section.name.clone(),
+        species: lot.species.id.clone(),
         from,
         length,
-        width: group.section.width,
+        width: section.width,
         price_cents,
         trim_low: trim,
         trim_high: trim,
@@ -120,7 +124,7 @@ pub(super) fn layout(
     board
 }
 
-fn cut(board: &BoardLayout, pieces: &[&StockPiece], section: &Section, start: Length) -> LayoutCut {
+fn cut(board: &BoardLayout, pieces: &[&LotPiece], section: &Section, start: Length) -> LayoutCut {
     let mut from_edge = Length::ZERO;
     let mut lanes = Vec::with_capacity(section.strips.len());
     for strip in &section.strips {
@@ -133,14 +137,14 @@ fn cut(board: &BoardLayout, pieces: &[&StockPiece], section: &Section, start: Le
 
 fn lane(
     board: &BoardLayout,
-    pieces: &[&StockPiece],
+    pieces: &[&LotPiece],
     strip: &Strip,
     start: Length,
     from_edge: Length,
 ) -> LayoutLane {
     let mut at = start;
     let mut placed = Vec::with_capacity(strip.pieces.len());
-    for piece in strip.pieces.iter().map(|&index| pieces[index]) {
+    for piece in strip.pieces.iter().map(|&index| pieces[index].piece) {
         placed.push(LayoutPiece {
             part: piece.part,
             name: piece.name.clone(),

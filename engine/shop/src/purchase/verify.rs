@@ -2,7 +2,7 @@
 
 use super::{BoardLayout, LayoutCut, LayoutLane, Purchase};
 use slatwork_base::{Diagnostic, Length, Tape};
-use slatwork_model::{Blank, Model, PartId};
+use slatwork_model::{Blank, Model, Part, PartId};
 use std::collections::BTreeMap;
 
 /// Checks that every cut lies on its board, clear of trims and kerfs, and that the boards together give every part of
@@ -66,27 +66,27 @@ fn verify_lane(board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Resul
     Ok(())
 }
 
-/// What a piece is: part, length, width, section.
-type Blanks = BTreeMap<(PartId, Length, Length, String), i64>;
+/// What a piece is: part, length, width.
+type Blanks = BTreeMap<(PartId, Length, Length), i64>;
 
 fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), String> {
     let mut open = Blanks::new();
     for part in &model.parts {
-        let mut want = |length, width, section: &str| {
-            *open.entry((part.id, tape.read(length).mark, width, key(section))).or_default() += 1
-        };
+        let mut want =
+            |length, width| *open.entry((part.id, tape.read(length).mark, width)).or_default() += 1;
         match &part.blank {
-            Blank::Solid => want(part.rough_length, part.rough_width, &part.section),
-            Blank::GluedUp { strips, .. } => {
-                strips.iter().for_each(|strip| want(strip.length, strip.width, &strip.section))
-            }
+            Blank::Solid => want(part.rough_length, part.rough_width),
+            Blank::GluedUp { strips, .. } => strips.iter().for_each(|strip| want(strip.length, strip.width)),
         }
     }
     for board in &purchase.layouts {
         for lane in board.cuts.iter().flat_map(|cut| &cut.lanes) {
             for piece in &lane.pieces {
-                let blank = (piece.part, piece.end - piece.start, lane.width, key(&board.section));
-                *open.entry(blank).or_default() -= 1;
+                let part = model.parts.get(piece.part.0);
+                if !part.is_some_and(|part| may_come_from(part, board)) {
+                    return Err(format!("`{}` is not to be cut from {}", piece.name, board.section));
+                }
+                *open.entry((piece.part, piece.end - piece.start, lane.width)).or_default() -= 1;
             }
         }
     }
@@ -98,6 +98,17 @@ fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), S
             Err(format!("a piece of `{name}`, {length} long, {fault}"))
         }
     }
+}
+
+/// Whether a part's blank may come from a board: of its own section, or of any wider one where it allows that. Sections are told
+/// apart by name; that a wider one is as thick is not to be seen in a layout.
+fn may_come_from(part: &Part, board: &BoardLayout) -> bool {
+    let asks = |section: &str| key(section) == key(&board.section);
+    let is_own = match &part.blank {
+        Blank::Solid => asks(&part.section),
+        Blank::GluedUp { strips, .. } => strips.iter().any(|strip| asks(&strip.section)),
+    };
+    part.species == board.species && (is_own || part.from_wider)
 }
 
 /// Sections are asked for in several spellings; blanks and letter case do not count.

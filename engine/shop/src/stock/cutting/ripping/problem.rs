@@ -27,8 +27,17 @@ pub struct Part {
     pub width: i64,
     /// How many are wanted.
     pub demand: usize,
+    /// The narrowest board that it may be cut from: 0 when any will do.
+    pub narrowest_board: i64,
     /// The widest board that it may be cut from; `None` when any will do.
     pub widest_board: Option<i64>,
+}
+
+impl Part {
+    /// Whether it may be cut from boards so wide.
+    pub fn may_come_from(&self, width: i64) -> bool {
+        self.narrowest_board <= width && self.widest_board.is_none_or(|widest| width <= widest)
+    }
 }
 
 /// Boards, parts and saws. All lengths in one whole unit.
@@ -143,8 +152,7 @@ impl Problem {
 
     /// How a part comes from a board, if it can.
     pub fn way(&self, part: &Part, board: &Board) -> Option<Way> {
-        let is_allowed = part.widest_board.is_none_or(|widest| board.width <= widest);
-        if !is_allowed || part.length > self.usable(board) {
+        if !part.may_come_from(board.width) || part.length > self.usable(board) {
             return None;
         }
         self.way_across(part.width, board)
@@ -219,9 +227,7 @@ impl Problem {
         if part.length > longest {
             return Fault::PartTooLong { part: at, longest };
         }
-        let allowed = || {
-            self.boards.iter().filter(|board| part.widest_board.is_none_or(|widest| board.width <= widest))
-        };
+        let allowed = || self.boards.iter().filter(|board| part.may_come_from(board.width));
         let widest = allowed().map(|board| board.width).max().unwrap_or(0);
         if part.width > widest {
             return Fault::PartTooWide { part: at, widest };

@@ -13,7 +13,7 @@ fn board(length: i64, width: i64, cost: i64) -> Board {
 }
 
 fn part(length: i64, width: i64, demand: usize) -> Part {
-    Part { length, width, demand, widest_board: None }
+    Part { length, width, demand, narrowest_board: 0, widest_board: None }
 }
 
 fn solved(problem: &Problem) -> Answer {

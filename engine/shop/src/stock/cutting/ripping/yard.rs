@@ -149,7 +149,10 @@ impl Plank {
 fn kinds(problem: &Problem) -> Vec<Vec<usize>> {
     let mut kinds: BTreeMap<_, Vec<usize>> = BTreeMap::new();
     for (at, part) in problem.parts.iter().enumerate().filter(|(_, part)| part.demand > 0) {
-        kinds.entry((-part.length, -part.width, part.widest_board)).or_default().push(at);
+        kinds
+            .entry((-part.length, -part.width, part.narrowest_board, part.widest_board))
+            .or_default()
+            .push(at);
     }
     kinds.into_values().collect()
 }

@@ -30,13 +30,15 @@ pub(super) struct Wanted {
 
 impl Wanted {
     fn of(problem: &Problem) -> Wanted {
-        let mut alike: BTreeMap<(i64, i64, Option<i64>), (usize, i64)> = BTreeMap::new();
+        let mut alike: BTreeMap<(i64, i64, i64, Option<i64>), (usize, i64)> = BTreeMap::new();
         for (at, part) in problem.parts.iter().enumerate().filter(|own| own.1.demand > 0) {
-            alike.entry((-part.length, -part.width, part.widest_board)).or_insert((at, 0)).1 +=
-                part.demand as i64;
+            alike
+                .entry((-part.length, -part.width, part.narrowest_board, part.widest_board))
+                .or_insert((at, 0))
+                .1 += part.demand as i64;
         }
         let unit = alike.keys().fold(0, |unit, key| measure(unit, problem.crosscut_kerf - key.0)).max(1);
-        let kind = |(key, own): (&(i64, i64, Option<i64>), &(usize, i64))| Parts {
+        let kind = |(key, own): (&(i64, i64, i64, Option<i64>), &(usize, i64))| Parts {
             part: own.0,
             size: (problem.crosscut_kerf - key.0) / unit,
             need: problem.rip_kerf - key.1,

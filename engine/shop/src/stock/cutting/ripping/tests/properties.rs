@@ -10,7 +10,8 @@ use slatwork_base::Length;
 fn problems(most_parts: usize) -> impl Strategy<Value = Problem> {
     let board = (20i64..60, 3i64..13, 1i64..40, prop::option::weighted(0.3, 0usize..4));
     let widths = prop::sample::select(vec![2i64, 3, 4, 5, 7]);
-    let part = (4i64..40, widths, 1usize..4, prop::option::weighted(0.2, 4i64..13));
+    let held = (prop::option::weighted(0.2, 2i64..8), prop::option::weighted(0.2, 4i64..13));
+    let part = (4i64..40, widths, 1usize..4, held);
     let saws = (0i64..3, 0i64..3, 0i64..3, 0i64..3, 0i64..4);
     (prop::collection::vec(board, 1..5), prop::collection::vec(part, 1..6), saws).prop_map(
         move |(boards, parts, saws)| {
@@ -20,10 +21,11 @@ fn problems(most_parts: usize) -> impl Strategy<Value = Problem> {
                 cost,
                 available,
             });
-            let parts = parts.into_iter().map(|(length, width, demand, widest)| Part {
+            let parts = parts.into_iter().map(|(length, width, demand, (narrowest, widest))| Part {
                 length,
                 width,
                 demand,
+                narrowest_board: narrowest.unwrap_or(0),
                 widest_board: widest,
             });
             let (rip_kerf, crosscut_kerf, trim, edge_allowance, narrowest_strip) = saws;

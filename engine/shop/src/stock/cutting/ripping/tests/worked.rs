@@ -61,6 +61,11 @@ fn a_part_may_be_held_to_its_own_section() {
     let problem =
         Problem { boards: vec![board(100, 3, 4), board(100, 12, 1)], parts: vec![own], ..Problem::default() };
     assert_eq!(solved(&problem).cost, 16);
+    // And so where the narrow ones are the cheap ones.
+    let own = Part { narrowest_board: 12, ..part(50, 3, 8) };
+    let problem =
+        Problem { boards: vec![board(100, 3, 1), board(100, 12, 9)], parts: vec![own], ..Problem::default() };
+    assert_eq!(solved(&problem).cost, 9);
 }
 
 /// 9.5 of 10 with a rip kerf of 1: no strip is left, so it is a row of its own. With edge allowance 1, 9 can be ripped.
