@@ -18,7 +18,7 @@
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
 //! | `tongue.rs` | [`Tongue`]: ends cut down to a part of their section |
-//! | `kept.rs` | [`Kept`]: what does not depend on loads |
+//! | `kept.rs` | what of a piece does not depend on its loads |
 //! | `looks.rs` | the sections of a part that its wood is looked at in |
 //! | `strain.rs` | [`bending`], [`shear`], [`sag`]: how hard the wood of a part is worked |
 
