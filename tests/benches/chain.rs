@@ -2,6 +2,7 @@
 //! buy; then the joints, the findings on making, the hole list and the order of assembly by themselves.
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use mimalloc::MiMalloc;
 use slatwork::checks::{Case, SUBJECTS, judge, making, rate};
 use slatwork::model::Bench;
 use slatwork::script::{Inputs, ScriptKind, lay};
@@ -10,6 +11,10 @@ use slatwork::{Kind, Memory, People, Request, Site, Tape, Workshop, build};
 use std::hint::black_box;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
+
+/// The program's, so that its times are told.
+#[global_allocator]
+static MEMORY: MiMalloc = MiMalloc;
 
 const FAMILIES: [&str; 3] = ["porch_swing", "garden_bench", "adirondack_chair"];
 

@@ -35,14 +35,22 @@ pub(crate) fn lay_on(catalogue: &mut Catalogue, overlay: Overlay) -> Vec<Diagnos
     let mut seen = BTreeMap::new();
     let (definitions, others) = overlay.into_passes();
     for entries in [definitions, others] {
+        let is_looked_up = entries.iter().any(|entry| is_looked_up(&entry.item));
         for Placed { item, place, figures } in entries {
             let result = once(&mut seen, &item, place.as_ref()).and_then(|()| take(catalogue, item));
             troubles.extend(result.err().map(|trouble| trouble.placed(place, &figures)));
         }
         // Once a pass, not once an entry: the second pass looks names up.
-        catalogue.index();
+        if is_looked_up {
+            catalogue.index();
+        }
     }
     troubles
+}
+
+/// Whether an entry is found by its names or its size, for which the catalogue keeps tables.
+fn is_looked_up(item: &Item) -> bool {
+    matches!(item, Item::Section(_) | Item::Species(_) | Item::Fastener(_) | Item::Drill(_))
 }
 
 /// A trouble with the figure it is about, so that it can be told at that figure's place.

@@ -53,12 +53,13 @@ pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
 
 use body::Sitting;
 use core::cell::OnceCell;
-use framing::{Analysis, Level, Unanalysed, analyse};
+use framing::{Analysis, Kept, Level, Unanalysed, analyse};
 use hanging::Hung;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::{Catalogue, Status};
 use slatwork_model::Model;
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
 /// What a check reads: the piece with its site and people, the catalogue, what it lives in.
 #[derive(Debug)]
@@ -79,6 +80,8 @@ pub struct Case<'a> {
     on_threads: bool,
     /// How people sit, worked out when first asked for.
     sittings: OnceCell<Vec<Option<Sitting>>>,
+    /// What of it does not depend on loads.
+    kept: Rc<Kept>,
     /// The piece under load, worked out when first asked for.
     analysis: OnceCell<Result<Analysis<'a>, Unanalysed>>,
     /// What becomes of its fasteners, worked out when first asked for.
@@ -101,6 +104,7 @@ impl<'a> Case<'a> {
             by_level_alone: false,
             on_threads: false,
             sittings: OnceCell::new(),
+            kept: Rc::default(),
             analysis: OnceCell::new(),
             fasteners: OnceCell::new(),
             hung: OnceCell::new(),
@@ -113,6 +117,7 @@ impl<'a> Case<'a> {
     pub fn under(self, conditions: Conditions) -> Self {
         Case {
             conditions: conditions.at(&self.model.site),
+            kept: Rc::default(),
             analysis: OnceCell::new(),
             fasteners: OnceCell::new(),
             hung: OnceCell::new(),
@@ -130,6 +135,7 @@ impl<'a> Case<'a> {
             by_level_alone: self.by_level_alone,
             on_threads: self.on_threads,
             sittings: self.sittings.clone(),
+            kept: Rc::clone(&self.kept),
             ..Case::new(self.model, self.catalogue).under(self.conditions)
         }
     }

@@ -20,15 +20,17 @@ pub use arguments::{Arguments, Verb};
 pub use exit::Exit;
 
 use clap::{CommandFactory, Parser};
+use mimalloc::MiMalloc;
 use slatwork_base::Diagnostic;
 use slatwork_project::memory::{Counting, counting};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 use terminal::Terminal;
 
-/// Counts what each thread holds: the fence against scripts that grow without end.
+/// Counts what each thread holds: the fence against scripts that grow without end. Under the system's allocator a design took a
+/// sixth longer, much of it in pages that every new thread asked for bit by bit.
 #[global_allocator]
-static MEMORY: Counting = counting();
+static MEMORY: Counting<MiMalloc> = counting(MiMalloc);
 
 /// Runs the program on the arguments of its process.
 pub fn main() -> ExitCode {

@@ -2,6 +2,7 @@
 
 use crate::documents::Paper;
 use crate::{Kind, Request, Workshop, World};
+use core::fmt::{self, Write};
 use slatwork_base::{Diagnostic, Outcome, Severity};
 use slatwork_checks::{Case, Handed, failures, handed_over};
 use slatwork_model::Model;
@@ -45,17 +46,39 @@ pub struct Dossier {
 impl Dossier {
     /// The same for the same piece and another for any other: of family, values, parts and what fastens them (FNV-1a, 64 bits).
     pub(crate) fn design(&self) -> String {
-        let values = self.values.iter().map(|(name, value)| format!("{name}={value}"));
-        let parts = self.model.parts.iter().map(|part| {
-            let place: Vec<u64> = part.pose.to_cols_array().into_iter().map(f64::to_bits).collect();
+        let mut mixed = Fingerprint(0xcbf2_9ce4_8422_2325);
+        // Writing into it cannot fail.
+        _ = self.told(&mut mixed);
+        format!("{} {:016x}", self.family, mixed.0)
+    }
+
+    /// Everything that makes the piece what it is, in words.
+    fn told(&self, out: &mut impl Write) -> fmt::Result {
+        out.write_str(&self.family)?;
+        for (name, value) in self.values.iter() {
+            write!(out, "{name}={value}")?;
+        }
+        for part in &self.model.parts {
+            let place = part.pose.to_cols_array().map(f64::to_bits);
             let sizes = [part.length, part.width, part.thickness].map(|length| length.as_nm());
-            format!("{} {} {} {sizes:?} {:?} {place:?}", part.name, part.section, part.species, part.features)
-        });
-        let joints = self.model.joints.iter().map(|joint| format!("{} {:?}", joint.kind, joint.fastenings));
-        let told = values.chain(parts).chain(joints).flat_map(String::into_bytes);
+            let (section, species, features) = (&part.section, &part.species, &part.features);
+            write!(out, "{} {section} {species} {sizes:?} {features:?} {place:?}", part.name)?;
+        }
+        for joint in &self.model.joints {
+            write!(out, "{} {:?}", joint.kind, joint.fastenings)?;
+        }
+        Ok(())
+    }
+}
+
+/// FNV-1a of what is written into it, of which nothing is kept.
+struct Fingerprint(u64);
+
+impl Write for Fingerprint {
+    fn write_str(&mut self, text: &str) -> fmt::Result {
         let mixed = |hash: u64, byte: u8| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-        let hash = self.family.bytes().chain(told).fold(0xcbf2_9ce4_8422_2325, mixed);
-        format!("{} {hash:016x}", self.family)
+        self.0 = text.bytes().fold(self.0, mixed);
+        Ok(())
     }
 }
 

@@ -86,7 +86,7 @@ impl Workshop {
         Ok(base)
     }
 
-    /// All scripts that could be found.
+    /// The scripts that may take part in the design.
     pub fn library(&self) -> &Library {
         &self.library
     }
@@ -269,7 +269,7 @@ fn find_design(world: &dyn World, design: &str) -> Outcome<(Arc<Library>, Family
             |text| LooseScript { kind: ScriptKind::Family, shown: design.to_string(), text, trusted: false };
         Outcome::from(world.read(design)).then(|text| Library::load_file(&scripts, loose(text)))
     } else {
-        Library::load(&scripts).map(|library| (library, design.to_string()))
+        Library::load_for(&scripts, design).map(|library| (library, design.to_string()))
     };
     let Some((library, id)) = loaded.value else {
         return Outcome { value: None, diagnostics: loaded.diagnostics };

@@ -4,10 +4,11 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use rhai::Dynamic;
 use slatwork_script::memory::{Counting, counting};
 use slatwork_script::{Library, Limits, RootInfo, RootKind, ScriptKind, Texts, with_stack};
+use std::alloc::System;
 use std::hint::black_box;
 
 #[global_allocator]
-static MEMORY: Counting = counting();
+static MEMORY: Counting<System> = counting(System);
 
 /// A family of about the size of a real one: eleven parameters, helpers, and much arithmetic on lengths.
 fn family() -> String {

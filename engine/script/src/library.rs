@@ -86,13 +86,19 @@ impl Library {
     /// Loads every script of every root. The value is there even when some files are faulty; their faults are the
     /// diagnostics, and [`Library::script`] tells them again for the script they keep away.
     pub fn load(sources: &dyn Sources) -> Outcome<Library> {
-        Loader::new(sources).load(None).0
+        Loader::new(sources).load(None, None).0
+    }
+
+    /// As [`Library::load`], but of the families only that one and what its imports ask for: half the work for who makes a single
+    /// design. Where there is no such family all are loaded, so that it can be told which there are.
+    pub fn load_for(sources: &dyn Sources, family: &str) -> Outcome<Library> {
+        Loader::new(sources).load(None, Some(family)).0
     }
 
     /// As [`Library::load`], with one more script given by itself, which goes before any of the same name. Gives
     /// the library and the script's id.
     pub fn load_file(sources: &dyn Sources, file: LooseScript) -> Outcome<(Library, String)> {
-        let (outcome, id) = Loader::new(sources).load(Some(file));
+        let (outcome, id) = Loader::new(sources).load(Some(file), None);
         outcome.map(|library| (library, id))
     }
 
@@ -189,11 +195,17 @@ struct File {
     name: String,
     kind: Option<ScriptKind>,
     trusted: bool,
+    /// Whether it is another family than the one that was asked for.
+    is_left_out: bool,
     compiled: Option<Compiled>,
     faults: Vec<Diagnostic>,
 }
 
 impl File {
+    fn is_family(&self, id: &str) -> bool {
+        self.kind == Some(ScriptKind::Family) && self.id() == id
+    }
+
     fn id(&self) -> &str {
         self.name.rsplit('/').next().unwrap_or(&self.name)
     }
@@ -225,7 +237,7 @@ impl<'s> Loader<'s> {
         Loader { sources, roots, lines, files, texts, parts, troubles, strays }
     }
 
-    fn load(mut self, loose: Option<LooseScript>) -> (Outcome<Library>, String) {
+    fn load(mut self, loose: Option<LooseScript>, family: Option<&str>) -> (Outcome<Library>, String) {
         let id = loose.as_ref().map_or(String::new(), |file| stem(&file.shown).to_string());
         if let Some(file) = loose {
             self.add(None, stem(&file.shown), Some(file.kind), file.trusted, &file.shown, &file.text);
@@ -234,6 +246,7 @@ impl<'s> Loader<'s> {
             self.read_root(index);
         }
         self.parts.lines = Arc::new(std::mem::take(&mut self.lines));
+        self.leave_out(family);
         self.compile_all();
         self.link();
         self.evaluate_all();
@@ -289,8 +302,8 @@ impl<'s> Loader<'s> {
         shown: &str,
         text: &str,
     ) {
-        let mut file =
-            File { root, name: name.to_string(), kind, trusted, compiled: None, faults: Vec::new() };
+        let (name, is_left_out) = (name.to_string(), false);
+        let mut file = File { root, name, kind, trusted, is_left_out, compiled: None, faults: Vec::new() };
         // A file that is too large still takes a place in the table, so that indices agree; with an empty text.
         let sized = check_size(text).map_err(|trouble| trouble.at(Place::Path(shown.to_string())));
         let kept = if sized.is_ok() { text } else { "" };
@@ -301,12 +314,33 @@ impl<'s> Loader<'s> {
         }
     }
 
+    /// Leaves out all families but one, where one is asked for and there.
+    fn leave_out(&mut self, family: Option<&str>) {
+        let Some(family) = family.filter(|id| self.files.iter().any(|file| file.is_family(id))) else {
+            return;
+        };
+        for file in &mut self.files {
+            file.is_left_out = file.kind == Some(ScriptKind::Family) && !file.is_family(family);
+        }
+    }
+
+    /// Compiles all files that are not left out, and what they import.
     fn compile_all(&mut self) {
         let compiler = Compiler::new();
-        for (index, file) in self.files.iter_mut().enumerate().filter(|(_, file)| file.faults.is_empty()) {
+        let mut open: Vec<usize> = (0..self.files.len()).filter(|at| !self.files[*at].is_left_out).collect();
+        while let Some(index) = open.pop() {
+            if !self.files[index].faults.is_empty() {
+                continue;
+            }
             match compiler.compile(&self.parts, index) {
-                Ok(compiled) => file.compiled = Some(compiled),
-                Err(faults) => file.faults = faults,
+                Ok(compiled) => {
+                    for (name, _) in &compiled.imports {
+                        let imported = self.find(name, self.files[index].root);
+                        open.extend(imported.filter(|at| std::mem::take(&mut self.files[*at].is_left_out)));
+                    }
+                    self.files[index].compiled = Some(compiled);
+                }
+                Err(faults) => self.files[index].faults = faults,
             }
         }
     }
@@ -434,7 +468,9 @@ impl<'s> Loader<'s> {
         let mut first: BTreeMap<Key, usize> = BTreeMap::new();
         let (mut scripts, mut faulty) = (BTreeMap::new(), BTreeMap::new());
         for index in 0..self.files.len() {
-            let Some(kind) = self.files[index].kind else { continue };
+            let Some(kind) = self.files[index].kind.filter(|_| !self.files[index].is_left_out) else {
+                continue;
+            };
             let key = (kind, self.files[index].id().to_string());
             if let Some(earlier) = first.get(&key).copied() {
                 self.same_name(index, earlier, &key.1);

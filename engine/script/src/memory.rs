@@ -6,15 +6,16 @@
 //! limits on operations, values and time remain. The figure is per thread, so that runs on other threads, and the
 //! order they happen to run in, cannot stop this one.
 
-use std::alloc::System;
+use std::alloc::GlobalAlloc;
 use std::hint::black_box;
 
-/// The allocator to install: `#[global_allocator] static MEMORY: Counting = slatwork_script::memory::counting();`
-pub type Counting = alloc_metrics::MetricAlloc<System>;
+/// The allocator to install, a counter over one that a program chooses:
+/// `#[global_allocator] static MEMORY: Counting<System> = slatwork_script::memory::counting(System);`
+pub type Counting<Inner> = alloc_metrics::MetricAlloc<Inner>;
 
-/// A counter over the system's allocator.
-pub const fn counting() -> Counting {
-    alloc_metrics::MetricAlloc::new(System)
+/// A counter over an allocator.
+pub const fn counting<Inner: GlobalAlloc>(inner: Inner) -> Counting<Inner> {
+    alloc_metrics::MetricAlloc::new(inner)
 }
 
 /// Bytes that this thread has allocated and not freed; can be negative when it freed what others allocated.

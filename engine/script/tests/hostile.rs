@@ -8,10 +8,11 @@ mod common;
 use common::{complaints, family, library};
 use slatwork_script::memory::{Counting, counting, is_counted};
 use slatwork_script::{Limits, ScriptKind, with_stack};
+use std::alloc::System;
 use std::time::Duration;
 
 #[global_allocator]
-static MEMORY: Counting = counting();
+static MEMORY: Counting<System> = counting(System);
 
 /// What no run may exceed: the limit of a run, and half as much again for the one operation that crosses it.
 const MOST_BYTES: usize = 96 << 20;

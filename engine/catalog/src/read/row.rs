@@ -330,12 +330,16 @@ impl<'f, 'a> Row<'f, 'a> {
 
     /// Tables in this table, by their keys, in the order of the file.
     pub(super) fn tables(&self) -> Vec<(&'f str, &'f Spanned<DeValue<'a>>, Place)> {
-        let mut entries: Vec<_> = self.table.iter().collect();
-        entries.sort_by_key(|(key, _)| key.span().start);
-        entries
-            .into_iter()
-            .map(|(key, value)| (&**key.get_ref(), value, self.file.place(&key.span())))
-            .collect()
+        let placed = |(key, span, value)| (key, value, self.file.place(&span));
+        self.keys().into_iter().map(placed).collect()
+    }
+
+    /// The keys with their spans and values, in the order of the file.
+    fn keys(&self) -> Vec<(&'f str, Range<usize>, &'f Spanned<DeValue<'a>>)> {
+        let keys = self.table.iter().map(|(key, value)| (&**key.get_ref(), key.span(), value));
+        let mut keys: Vec<_> = keys.collect();
+        keys.sort_by_key(|(_, span, _)| span.start);
+        keys
     }
 
     /// `source`, `status` and `except`. The program's own data must give the first two; a user's entry without them
@@ -421,9 +425,9 @@ impl<'f, 'a> Row<'f, 'a> {
     pub(super) fn finish(self) {
         let asked = self.asked.borrow();
         let mut missing = self.missing.borrow().clone();
-        for (key, _, place) in self.tables() {
+        for (key, span, _) in self.keys() {
             if !asked.contains(&key) {
-                self.file.report(unknown_key(key, self.kind, &asked).at(place));
+                self.file.report(unknown_key(key, self.kind, &asked).at(self.file.place(&span)));
                 missing.retain(|own| did_you_mean(key, asked.iter().copied()) != Some(*own));
             }
         }

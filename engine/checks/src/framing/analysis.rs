@@ -1,15 +1,15 @@
 //! A piece under every load case, at its joints' stiffness, at half and at twice of it.
 
-use super::build::{Framing, frame_of};
+use super::build::Framing;
 use super::chains::METRE;
 use super::loads::{Level, Push, Situation, situations};
-use super::looks::{Looks, looks};
+use super::looks::Looks;
 use super::moving::moved;
 use super::posture::hung;
 use super::pushing::pushed;
 use super::seating::Seating;
 use super::steady::steadied;
-use super::{Ground, Tie};
+use super::{Ground, Kept, Tie};
 use crate::Case;
 use crate::statics::frame::{
     Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, SectionForces, Solution, Spread, solve,
@@ -17,7 +17,7 @@ use crate::statics::frame::{
 use crate::statics::swing::STANDARD_GRAVITY;
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
-use std::cell::OnceCell;
+use std::rc::Rc;
 use std::thread::Builder;
 
 /// Joints are never as stiff as they are reckoned: every load case is looked at with these times their stiffness. The first is
@@ -37,8 +37,8 @@ pub struct Analysis<'a> {
     pub situations: Vec<Situation>,
     /// The frame with its loads, once for each of [`STIFFNESSES`].
     pub models: Vec<Solved>,
-    /// Sections of each part, worked out when first asked for.
-    looks: Vec<OnceCell<Option<Vec<Looks>>>>,
+    /// What does not depend on loads.
+    kept: Rc<Kept>,
 }
 
 /// Why a piece cannot be analysed.
@@ -111,7 +111,7 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     let seated = || String::from("no seat is declared: nobody knows what carries people");
     let seating = Seating::of(case.model).ok_or_else(seated)?;
     let level = case.level();
-    let mut framing = frame_of(case, 1.0)?;
+    let mut framing = case.kept.frame(case).clone()?;
     let mut situations = situations(&seating, level);
     steadied(case, &seating, &framing, &mut situations);
     situations.extend(pushed(case, &seating, &framing));
@@ -120,8 +120,7 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     let models = at_each_stiffness(case.on_threads, |stiffness| {
         solved(framing.with_stiffness(stiffness), combinations.clone(), &situations)
     })?;
-    let looks = case.model.parts.iter().map(|_| OnceCell::new()).collect();
-    Ok(Analysis { model: case.model, seating, level, situations, models, looks })
+    Ok(Analysis { model: case.model, seating, level, situations, models, kept: Rc::clone(&case.kept) })
 }
 
 /// Solves at each of [`STIFFNESSES`], in their order.
@@ -345,7 +344,7 @@ impl Analysis<'_> {
 
     /// For each bar of a part, its sections.
     pub(super) fn looks(&self, part: PartId) -> Option<&[Looks]> {
-        self.looks[part.0].get_or_init(|| looks(self, part)).as_deref()
+        self.kept.looks(self.model, &self.models[0].framing, part)
     }
 
     /// Joints as springs.

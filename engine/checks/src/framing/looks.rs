@@ -1,20 +1,19 @@
 //! The sections of a part that its wood is looked at in.
 
-use super::analysis::Analysis;
 use super::chains::METRE;
 use super::slice::{Bored, Slice};
-use super::{Chain, Timber};
+use super::{Chain, Framing, Timber};
 use crate::statics::beam::{Limits, Section, any_effective_length, beam_stability, column_stability};
 use crate::statics::frame::{Along, SectionForces};
-use slatwork_model::PartId;
+use slatwork_model::{Model, PartId};
 use slatwork_solid::{DVec3, Solid};
 
 /// Bars that are leaned on sideways by nothing: a member may buckle over the longest stretch between its ties.
-fn unbraced(chain: &Chain, analysis: &Analysis) -> f64 {
-    let part = analysis.model.part(chain.part);
+fn unbraced(chain: &Chain, model: &Model, framing: &Framing) -> f64 {
+    let part = model.part(chain.part);
     let back = part.pose.inverse();
     let ends = [chain.stations[0].x, chain.stations[chain.stations.len() - 1].x];
-    let tied = analysis.ties().iter().filter(|tie| tie.parts.contains(&chain.part));
+    let tied = framing.ties.iter().filter(|tie| tie.parts.contains(&chain.part));
     let mut places: Vec<f64> = tied.map(|tie| back.transform_point3(tie.at).x).chain(ends).collect();
     places.sort_by(f64::total_cmp);
     places.windows(2).map(|pair| pair[1] - pair[0]).fold(0.0, f64::max)
@@ -83,11 +82,10 @@ fn limits(slice: &Slice, timber: &Timber, free: f64) -> Limits {
 const LEAST: f64 = 1e-6;
 
 /// For each bar: its start, its middle, its end, and where it is cut weaker between them.
-pub(super) fn looks(analysis: &Analysis, part: PartId) -> Option<Vec<Looks>> {
-    let framing = &analysis.models[0].framing;
+pub(super) fn looks(model: &Model, framing: &Framing, part: PartId) -> Option<Vec<Looks>> {
     let chain = framing.chain(part)?;
-    let (timber, free) = (framing.timbers.of(part), unbraced(chain, analysis));
-    let solid = &analysis.model.part(part).solid;
+    let (timber, free) = (framing.timbers.of(part), unbraced(chain, model, framing));
+    let solid = &model.part(part).solid;
     let look = |slice: Slice, x: f64| Look::new(slice, &Bored::at(solid, x), timber, free);
     let middle = |at: usize| {
         let x = f64::midpoint(chain.stations[at].x, chain.stations[at + 1].x);

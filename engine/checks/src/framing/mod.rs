@@ -18,6 +18,7 @@
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
 //! | `tongue.rs` | [`Tongue`]: ends cut down to a part of their section |
+//! | `kept.rs` | what of a piece does not depend on its loads |
 //! | `looks.rs` | the sections of a part that its wood is looked at in |
 //! | `strain.rs` | [`bending`], [`shear`], [`sag`]: how hard the wood of a part is worked |
 
@@ -25,6 +26,7 @@ mod analysis;
 mod build;
 mod chains;
 mod ground;
+mod kept;
 mod loads;
 mod looks;
 mod moving;
@@ -43,6 +45,7 @@ pub use build::{Framing, frame_of};
 pub use chains::{Chain, Station};
 pub use ground::{Ground, Point};
 pub(crate) use ground::{sole_area, soles};
+pub(crate) use kept::Kept;
 pub use loads::{About, Level, Push, Situation, situations};
 pub use seating::{Seating, Touch};
 pub use slice::{Bored, Slice};

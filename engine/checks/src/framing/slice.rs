@@ -24,9 +24,12 @@ pub struct Slice {
 impl Slice {
     /// The section of a solid at `x`; nothing where there is no wood.
     pub fn of(solid: &Solid, x: f64) -> Option<Slice> {
-        let mut sum = Sum::default();
+        let (mut sum, mut corners) = (Sum::default(), Vec::new());
         let passed = |piece: &&Piece| piece.bounds().min.x <= x && x <= piece.bounds().max.x;
-        solid.pieces().iter().filter(passed).for_each(|piece| sum.add(&ring(piece, x)));
+        solid.pieces().iter().filter(passed).for_each(|piece| {
+            ring(piece, x, &mut corners);
+            sum.add(&corners);
+        });
         sum.settle()
     }
 
@@ -91,21 +94,23 @@ impl Bored {
     }
 }
 
+/// A corner of a section, with how far round its middle it stands.
+type Corner = (f64, DVec2);
+
 /// Corners of a convex piece's section at `x`, in order round it.
-fn ring(piece: &Piece, x: f64) -> Vec<DVec2> {
-    let mut points: Vec<DVec2> = Vec::new();
+fn ring(piece: &Piece, x: f64, corners: &mut Vec<Corner>) {
+    corners.clear();
+    let vertices = piece.vertices();
     for (_, side) in piece.faces() {
-        for at in 0..side.len() {
-            let [a, b] =
-                [side[at], side[(at + 1) % side.len()]].map(|corner| piece.vertices()[corner as usize]);
-            points.extend(crossing(a, b, x));
+        let next = side.iter().skip(1).chain(side.first());
+        for (a, b) in side.iter().zip(next) {
+            let point = crossing(vertices[*a as usize], vertices[*b as usize], x);
+            corners.extend(point.map(|point| (0.0, point)));
         }
     }
-    let middle = points.iter().sum::<DVec2>() / points.len().max(1) as f64;
-    let mut round: Vec<(f64, DVec2)> =
-        points.into_iter().map(|point| (turn_of(point - middle), point)).collect();
-    round.sort_by(|a, b| a.0.total_cmp(&b.0));
-    round.into_iter().map(|(_, point)| point).collect()
+    let middle = corners.iter().map(|(_, point)| point).sum::<DVec2>() / corners.len().max(1) as f64;
+    corners.iter_mut().for_each(|(turn, point)| *turn = turn_of(*point - middle));
+    corners.sort_by(|a, b| a.0.total_cmp(&b.0));
 }
 
 /// Grows from 0 to 4 as a direction turns once round, without the cost of an angle.
@@ -141,9 +146,9 @@ impl Default for Sum {
 }
 
 impl Sum {
-    fn add(&mut self, ring: &[DVec2]) {
-        for at in 0..ring.len() {
-            let (a, b) = (ring[at], ring[(at + 1) % ring.len()]);
+    fn add(&mut self, ring: &[Corner]) {
+        let next = ring.iter().skip(1).chain(ring.first());
+        for (&(_, a), &(_, b)) in ring.iter().zip(next) {
             let twice = a.perp_dot(b);
             self.area += twice / 2.0;
             self.first += (a + b) * (twice / 6.0);

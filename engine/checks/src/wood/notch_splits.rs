@@ -38,9 +38,8 @@ fn look(case: &Case) -> Vec<Verdict> {
         Ok(analysis) => analysis,
         Err(unjudged) => return unjudged,
     };
-    let tongues =
-        case.model.parts.iter().flat_map(|part| Tongue::all(part).into_iter().map(|own| (part.id, own)));
-    let worked = tongues.filter_map(|(part, tongue)| of(analysis, part, tongue));
+    let tongues = case.kept.tongues(case.model).iter();
+    let worked = tongues.filter_map(|(part, tongue)| of(analysis, *part, *tongue));
     let worst = worked.reduce(|a, b| if is_worse(b.strain.share, a.strain.share) { b } else { a });
     worst.map(|worst| judged(case, analysis, &worst)).into_iter().collect()
 }

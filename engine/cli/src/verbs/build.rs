@@ -41,6 +41,8 @@ impl Build {
             None => to_terminal(&dossier, &outcome.diagnostics, terminal)?,
         }
         terminal.tell(&outcome.diagnostics);
+        // The process ends here: its memory goes back as a whole, sooner than piece by piece.
+        std::mem::forget(dossier);
         Ok(exit)
     }
 

@@ -36,6 +36,34 @@ fn an_unknown_name_gets_its_neighbour() {
     insta::assert_snapshot!(plain(&faults));
 }
 
+/// Of the families that one and what it imports, with all that is no family.
+#[test]
+fn loaded_for_one_family_the_others_are_left_out() {
+    let importing = format!("import \"families/base\" as base;\n{}", family("base::width()"));
+    let files = [
+        (
+            "families/base.rhai",
+            "fn describe(f) { f.title = \"Base\"; }\nfn build(job, p) { }\nfn width() { 7 }\n",
+        ),
+        ("families/bad.rhai", "fn describe(f) { "),
+        ("families/t.rhai", importing.as_str()),
+        ("families/z.rhai", &family("1")),
+        ("joints/lap.rhai", "fn describe(j) { j.title = \"Lap\"; }\nfn cut(job, a, b, o) { }\n"),
+    ];
+    let texts = Texts::default().with_root(root("test", RootKind::BuiltIn), files);
+    let outcome = Library::load_for(&texts, "t");
+    assert_eq!(plain(&outcome.diagnostics), "", "the bad one is no business of this family");
+    let library = outcome.value.expect("a library");
+    let ids: Vec<&str> = library.families().map(|script| script.id.as_str()).collect();
+    assert_eq!(ids, ["base", "t"]);
+    assert!(library.script(ScriptKind::Joint, "lap").is_ok());
+    assert_eq!(build(&library).expect("a value"), "7");
+    let all = Library::load(&texts).value.expect("a library");
+    let unknown = Library::load_for(&texts, "tt").value.expect("a library");
+    let unknown = unknown.script(ScriptKind::Family, "tt").expect_err("no such family");
+    assert_eq!(plain(&unknown), plain(&all.script(ScriptKind::Family, "tt").expect_err("nor here")));
+}
+
 #[test]
 fn a_faulty_file_leaves_the_others_alone() {
     let good = family("1");

@@ -118,7 +118,6 @@ fn straight_edges(part: &Part, patch: &JointPatch) -> Vec<Beside> {
     let lies = lies_along(part, patch);
     let grain = part.pose.matrix3.x_axis.reject_from_normalized(normal).normalize_or_zero();
     let edges = part.solid.edges().iter().filter(|edge| edge.kind == EdgeKind::Sharp);
-    let edges = edges.filter(|edge| !is_curved(part, edge) && !is_sawn_later(part, edge));
     let beside = |edge: &Edge| {
         let [a, b] = [edge.a, edge.b].map(|end| part.pose.transform_point3(end));
         let normals = edge.normals.map(|normal| part.pose.transform_vector3(normal));
@@ -132,7 +131,9 @@ fn straight_edges(part: &Part, patch: &JointPatch) -> Vec<Beside> {
         let ridge = is_ridge(part, (a + b) / 2.0, out, normals[face]);
         let (along, off) = from_contact([a, b], patch);
         let is_told = is_in_plane && is_long && ridge && a.distance(b) >= SHORTEST && off < BLADE;
-        is_told.then_some(Beside { way, out, along, off })
+        // Last, for there are many edges and few of them lie beside a joint.
+        let is_straight = || !is_curved(part, edge) && !is_sawn_later(part, edge);
+        (is_told && is_straight()).then_some(Beside { way, out, along, off })
     };
     edges.filter_map(beside).collect()
 }

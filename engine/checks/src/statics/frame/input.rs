@@ -2,6 +2,7 @@
 
 use super::element::{Element, axes, span};
 use super::model::{Combination, FREEDOMS, Frame, Hold, Member, MemberKind, Spread};
+use core::fmt::{self, Display, Formatter};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_solid::DVec3;
 
@@ -58,16 +59,26 @@ fn loose(member: &Member, freedom: usize) -> Diagnostic {
         .help(format!("hold {freedom_name} at one of its ends, or make it a truss"))
 }
 
-fn unfit(of: &str, what: &str, why: &str) -> Diagnostic {
+/// What a fault is about, by its name: put into words only where there is a fault.
+struct Of<'a>(&'static str, &'a str);
+
+impl Display for Of<'_> {
+    fn fmt(&self, out: &mut Formatter) -> fmt::Result {
+        let Of(what, name) = self;
+        write!(out, "{what} `{name}`")
+    }
+}
+
+fn unfit(of: &dyn Display, what: &str, why: &str) -> Diagnostic {
     Diagnostic::error("figure-unfit", format!("{what} of {of} {why}"))
 }
 
-fn unknown(what: &str, index: usize, of: &str, count: usize) -> Diagnostic {
+fn unknown(what: &str, index: usize, of: &dyn Display, count: usize) -> Diagnostic {
     Diagnostic::error("name-not-in-frame", format!("{of} names {what} number {index}; there are {count}"))
 }
 
 fn member_faults(frame: &Frame, member: &Member, found: &mut Vec<Diagnostic>) {
-    let of = format!("member `{}`", member.name);
+    let of = Of("member", &member.name);
     let before = found.len();
     for end in member.ends.into_iter().filter(|&end| end >= frame.nodes.len()) {
         found.push(unknown("node", end, &of, frame.nodes.len()));
@@ -97,7 +108,7 @@ fn member_faults(frame: &Frame, member: &Member, found: &mut Vec<Diagnostic>) {
     }
 }
 
-fn section_faults(member: &Member, of: &str, found: &mut Vec<Diagnostic>) {
+fn section_faults(member: &Member, of: &Of, found: &mut Vec<Diagnostic>) {
     let section = &member.section;
     let mut figures = vec![("E", section.elastic), ("A", section.area)];
     if member.kind == MemberKind::Beam {
@@ -122,7 +133,7 @@ fn section_faults(member: &Member, of: &str, found: &mut Vec<Diagnostic>) {
     }
 }
 
-fn place_faults(frame: &Frame, member: &Member, of: &str, found: &mut Vec<Diagnostic>) {
+fn place_faults(frame: &Frame, member: &Member, of: &Of, found: &mut Vec<Diagnostic>) {
     let along = span(frame, member);
     let [start, end] = member.ends.map(|end| &frame.nodes[end].name);
     // Not `<`: figures near the end of their range give a length that is no number.
@@ -142,10 +153,10 @@ fn support_faults(frame: &Frame, found: &mut Vec<Diagnostic>) {
     let mut seen = vec![false; frame.nodes.len()];
     for support in &frame.supports {
         let Some(seen) = seen.get_mut(support.node) else {
-            found.push(unknown("node", support.node, "a support", frame.nodes.len()));
+            found.push(unknown("node", support.node, &"a support", frame.nodes.len()));
             continue;
         };
-        let of = format!("the support of node `{}`", frame.nodes[support.node].name);
+        let of = Of("the support of node", &frame.nodes[support.node].name);
         if std::mem::replace(seen, true) {
             let message = format!("{of} is given twice");
             found.push(
@@ -169,7 +180,7 @@ fn support_faults(frame: &Frame, found: &mut Vec<Diagnostic>) {
 
 fn case_faults(frame: &Frame, combinations: &[Combination], found: &mut Vec<Diagnostic>) {
     for case in &frame.cases {
-        let of = format!("load case `{}`", case.name);
+        let of = Of("load case", &case.name);
         for load in &case.nodal {
             if load.node >= frame.nodes.len() {
                 found.push(unknown("node", load.node, &of, frame.nodes.len()));
@@ -189,7 +200,7 @@ fn case_faults(frame: &Frame, combinations: &[Combination], found: &mut Vec<Diag
         }
     }
     for combination in combinations {
-        let of = format!("combination `{}`", combination.name);
+        let of = Of("combination", &combination.name);
         for &(case, factor) in &combination.factors {
             if case >= frame.cases.len() {
                 found.push(unknown("load case", case, &of, frame.cases.len()));
@@ -201,19 +212,20 @@ fn case_faults(frame: &Frame, combinations: &[Combination], found: &mut Vec<Diag
     }
 }
 
-fn spread_faults(frame: &Frame, member: &Member, spread: &Spread, case: &str, found: &mut Vec<Diagnostic>) {
-    let of = format!("{case} on member `{}`", member.name);
+fn spread_faults(frame: &Frame, member: &Member, spread: &Spread, case: &Of, found: &mut Vec<Diagnostic>) {
+    let of = || format!("{case} on member `{}`", member.name);
     let (from, to, begins, ends) = match *spread {
         Spread::Uniform(load) => (0.0, 0.0, load, load),
         Spread::Point { at, force } => (at, at, force, force),
         Spread::Trapezoid { from, to, begins, ends } => (from, to, begins, ends),
     };
     if ![DVec3::new(from, to, 0.0), begins, ends].iter().all(|own| own.is_finite()) {
-        found.push(unfit(&of, "a load", "must be finite numbers"));
+        found.push(unfit(&of(), "a load", "must be finite numbers"));
     } else if member.ends.iter().all(|&end| end < frame.nodes.len()) {
         let length = span(frame, member).length();
         let slack = PAST_THE_END * length;
         if from < -slack || to > length + slack || to < from {
+            let of = of();
             let message = format!("{of} acts from {from} m to {to} m; the member is {length:.6} m long");
             found.push(
                 Diagnostic::error("load-off-the-member", message)
@@ -228,7 +240,7 @@ fn settlement_faults(
     node: usize,
     freedom: usize,
     moved: f64,
-    case: &str,
+    case: &Of,
     found: &mut Vec<Diagnostic>,
 ) {
     if node >= frame.nodes.len() || freedom >= FREEDOMS.len() {

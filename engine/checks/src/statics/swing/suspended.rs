@@ -1,5 +1,6 @@
 //! What hangs: seat, chains and masses; and everything that can be wrong with them.
 
+use core::fmt::Display;
 use slatwork_base::{Diagnostic, Place};
 use slatwork_solid::DVec3;
 
@@ -122,9 +123,9 @@ impl Suspended {
     fn mass_faults(&self) -> Vec<Diagnostic> {
         let mut faults = Vec::new();
         for (index, own) in self.masses.iter().enumerate() {
-            let name = format!("mass {}", index + 1);
-            faults.extend(within(own.mass, (0.0, MASSES_KG.1), &name, "kg"));
-            faults.extend(near(own.at, &format!("the place of {name}")));
+            let number = index + 1;
+            faults.extend(within(own.mass, (0.0, MASSES_KG.1), format_args!("mass {number}"), "kg"));
+            faults.extend(near(own.at, format_args!("the place of mass {number}")));
         }
         if faults.is_empty() && self.mass() < MASSES_KG.0 {
             let message = format!("the seat weighs nothing: its masses sum to {} kg", self.mass().abs());
@@ -168,7 +169,12 @@ impl Chain {
 }
 
 /// A fault unless the figure is a number within the bounds.
-pub(super) fn within(figure: f64, (least, most): (f64, f64), name: &str, unit: &str) -> Option<Diagnostic> {
+pub(super) fn within(
+    figure: f64,
+    (least, most): (f64, f64),
+    name: impl Display,
+    unit: &str,
+) -> Option<Diagnostic> {
     (!(least..=most).contains(&figure)).then(|| {
         let message = format!("{name} cannot be {figure} {unit}");
         Diagnostic::error("impossible-figure", message)
@@ -177,11 +183,10 @@ pub(super) fn within(figure: f64, (least, most): (f64, f64), name: &str, unit: &
 }
 
 /// A fault for a point that is no point, or too far away.
-pub(super) fn near(point: DVec3, name: &str) -> impl Iterator<Item = Diagnostic> {
-    let name = name.to_string();
+pub(super) fn near(point: DVec3, name: impl Display) -> impl Iterator<Item = Diagnostic> {
     let bounds = (-FARTHEST_M, FARTHEST_M);
     point
         .to_array()
         .into_iter()
-        .filter_map(move |own| within(own, bounds, &format!("{name} (x, y or z)"), "m"))
+        .filter_map(move |own| within(own, bounds, format_args!("{name} (x, y or z)"), "m"))
 }
