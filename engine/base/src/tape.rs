@@ -53,6 +53,11 @@ impl Tape {
         OnTape { mark, error: length - mark }
     }
 
+    /// The last mark that does not lie beyond a length.
+    pub fn mark_below(self, length: Length) -> Length {
+        Length::nm(length.as_nm() - length.as_nm().rem_euclid(self.step().as_nm()))
+    }
+
     /// The nearest mark as text: `42 7/16"`, `1087 mm`.
     pub fn text(self, length: Length) -> String {
         let mark = self.read(length).mark;

@@ -29,6 +29,8 @@ pub struct Tools {
     pub minimum_rip: Length,
     /// Shortest piece to crosscut safely.
     pub minimum_crosscut: Length,
+    /// Shortest remainder of a board that is worth keeping.
+    pub least_offcut: Length,
     /// Height under the band-saw guide: the thickest stack for gang cutting.
     pub band_saw_depth: Length,
     /// Room between band-saw blade and column.
@@ -90,7 +92,7 @@ type LengthField = fn(&mut Tools) -> &mut Length;
 type AngleField = fn(&mut Tools) -> &mut Angle;
 
 /// Every length by its name, in the order lists show them.
-const LENGTHS: [(&str, LengthField); 24] = [
+const LENGTHS: [(&str, LengthField); 25] = [
     ("crosscut_kerf", |tools| &mut tools.crosscut_kerf),
     ("rip_kerf", |tools| &mut tools.rip_kerf),
     ("band_saw_kerf", |tools| &mut tools.band_saw_kerf),
@@ -102,6 +104,7 @@ const LENGTHS: [(&str, LengthField); 24] = [
     ("rip_depth_bevelled", |tools| &mut tools.rip_depth_bevelled),
     ("minimum_rip", |tools| &mut tools.minimum_rip),
     ("minimum_crosscut", |tools| &mut tools.minimum_crosscut),
+    ("least_offcut", |tools| &mut tools.least_offcut),
     ("band_saw_depth", |tools| &mut tools.band_saw_depth),
     ("band_saw_throat", |tools| &mut tools.band_saw_throat),
     ("drill_reach", |tools| &mut tools.drill_reach),

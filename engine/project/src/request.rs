@@ -111,6 +111,8 @@ pub struct Request {
     pub climate: Option<String>,
     /// Catalogue files laid over all others, such as what the tape says of the boards.
     pub measured: Vec<String>,
+    /// Equal pieces that boards are bought and prices worked out for; none are taken as one.
+    pub pieces: usize,
     /// Measures of the papers.
     pub units: Units,
     /// The papers; empty for all.

@@ -9,7 +9,7 @@ use slatwork_model::{Model, Site};
 use slatwork_script::{
     Declared, ENDING, Inputs, Library, LooseScript, ParameterKind, Parameters, ScriptKind, Value,
 };
-use slatwork_shop::{Reading, ShopPlan, plan};
+use slatwork_shop::{Reading, ShopPlan, plan_for};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 
@@ -21,6 +21,8 @@ pub struct Workshop {
     declared: Arc<Declared>,
     inputs: Inputs,
     reading: Reading,
+    /// Equal pieces that boards are bought for.
+    pieces: usize,
     /// What every variant sets before its own settings.
     base: Vec<(String, String)>,
 }
@@ -63,9 +65,9 @@ impl Workshop {
             return Outcome { value: None, diagnostics };
         };
         let (family, declared) = family;
-        let (reading, base) = (request.units.reading(), Vec::new());
+        let (reading, pieces, base) = (request.units.reading(), request.pieces.max(1), Vec::new());
         let inputs = Inputs { catalogue, site, people };
-        let mut workshop = Workshop { library, family, declared, inputs, reading, base };
+        let mut workshop = Workshop { library, family, declared, inputs, reading, pieces, base };
         match workshop.base_of(request) {
             Ok(base) => workshop.base = base,
             Err(trouble) => {
@@ -139,7 +141,7 @@ impl Workshop {
     fn plan(&self, values: Parameters, model: Model) -> Outcome<Made> {
         let mut diagnostics = model.findings.clone();
         diagnostics.extend(slatwork_checks::making(&Case::new(&model, &self.inputs.catalogue)));
-        let made = plan(&model, &self.inputs.catalogue, self.reading);
+        let made = plan_for(&model, &self.inputs.catalogue, self.reading, self.pieces);
         diagnostics.extend(made.diagnostics);
         let value = made.value.map(|plan| Made { values, model: Arc::new(model), plan: Arc::new(plan) });
         Outcome { value, diagnostics }

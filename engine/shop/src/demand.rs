@@ -51,6 +51,15 @@ pub(crate) fn wanted<'a>(
     Ok(groups.into_values().collect())
 }
 
+/// The same for so many equal pieces: all of one part together, so that boards are alike.
+pub(crate) fn times<'a>(mut wanted: Vec<Wanted<'a>>, pieces: usize) -> Vec<Wanted<'a>> {
+    for group in &mut wanted {
+        let each = group.pieces.drain(..);
+        group.pieces = each.flat_map(|piece| core::iter::repeat_n(piece, pieces)).collect();
+    }
+    wanted
+}
+
 fn pieces_of<'m>(model: &Model, part: &'m Part, tape: Tape) -> Vec<(&'m str, StockPiece)> {
     let mark = model.sets.get(part.set.0).map_or("", |set| &set.mark);
     let piece = |name: &str, length: Length, width| StockPiece {

@@ -2,7 +2,7 @@
 
 use crate::bill::{Bill, bill};
 use crate::cut_list::{CutList, cut_list};
-use crate::demand::wanted;
+use crate::demand::{times, wanted};
 use crate::holes::{HoleList, hole_list};
 use crate::price::{Price, price};
 use crate::purchase::{Purchase, purchase};
@@ -40,8 +40,18 @@ pub struct ShopPlan {
 /// `yard-runs-out`) are reported as errors and left out of the purchase; all else is still worked out. Without a value
 /// only when a section or species is not in the catalogue.
 pub fn plan(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading>) -> Outcome<ShopPlan> {
+    plan_for(model, catalogue, reading, 1)
+}
+
+/// The same with boards and price for so many equal pieces, made as one batch; all else is of one of them.
+pub fn plan_for(
+    model: &Model,
+    catalogue: &Catalogue,
+    reading: impl Into<Reading>,
+    pieces: usize,
+) -> Outcome<ShopPlan> {
     let mut troubles = Vec::new();
-    match plan_all(model, catalogue, reading.into(), &mut troubles) {
+    match plan_all(model, catalogue, reading.into(), pieces.max(1), &mut troubles) {
         Ok(plan) => Outcome::with(plan, troubles),
         Err(fault) => {
             troubles.push(fault);
@@ -54,6 +64,7 @@ fn plan_all(
     model: &Model,
     catalogue: &Catalogue,
     reading: Reading,
+    pieces: usize,
     troubles: &mut Vec<Diagnostic>,
 ) -> Result<ShopPlan, Diagnostic> {
     let places = places(model);
@@ -72,11 +83,12 @@ fn plan_all(
         holes,
         shapes,
         bill: bill(model, catalogue, &wanted),
-        purchase: purchase(catalogue, &wanted, troubles),
+        purchase: Purchase::default(),
         cut_list,
         price: Price::default(),
     };
-    plan.price = price(model, catalogue, &plan, 1);
+    plan.purchase = purchase(catalogue, &times(wanted, pieces), pieces, troubles);
+    plan.price = price(model, catalogue, &plan, pieces);
     Ok(plan)
 }
 

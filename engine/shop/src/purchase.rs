@@ -83,6 +83,8 @@ impl GroupSummary {
 /// What to buy and how to cut it.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Purchase {
+    /// Equal pieces that it is for.
+    pub pieces: usize,
     /// Boards to buy, by section, species, then length.
     pub lines: Vec<PurchaseLine>,
     /// Every board with its cuts: per group first the rack, then the bought ones in the order they are opened.
@@ -97,7 +99,28 @@ pub struct Purchase {
     pub currency: String,
 }
 
+/// Boards that are cut alike.
+#[derive(Clone, Debug)]
+pub struct AlikeBoards<'a> {
+    /// Their places among the layouts.
+    pub boards: Vec<usize>,
+    /// The first of them.
+    pub layout: &'a BoardLayout,
+}
+
 impl Purchase {
+    /// The layouts, those together that are cut alike, in the order of the first of each.
+    pub fn alike(&self) -> Vec<AlikeBoards<'_>> {
+        let mut alike: Vec<AlikeBoards<'_>> = Vec::new();
+        for (at, layout) in self.layouts.iter().enumerate() {
+            match alike.iter_mut().find(|own| own.layout.is_like(layout)) {
+                Some(own) => own.boards.push(at),
+                None => alike.push(AlikeBoards { boards: vec![at], layout }),
+            }
+        }
+        alike
+    }
+
     /// Whether no plan is cheaper.
     pub fn is_proven(&self) -> bool {
         self.groups.iter().all(|group| group.is_proven)
@@ -127,11 +150,18 @@ impl Purchase {
     }
 }
 
-pub(crate) fn purchase(catalogue: &Catalogue, wanted: &[Wanted], troubles: &mut Vec<Diagnostic>) -> Purchase {
-    let mut purchase = Purchase { currency: catalogue.yard().currency.clone(), ..Purchase::default() };
+/// The boards for all that is wanted, which is what so many equal pieces ask for.
+pub(crate) fn purchase(
+    catalogue: &Catalogue,
+    wanted: &[Wanted],
+    pieces: usize,
+    troubles: &mut Vec<Diagnostic>,
+) -> Purchase {
+    let mut purchase =
+        Purchase { pieces, currency: catalogue.yard().currency.clone(), ..Purchase::default() };
     for lot in lots(catalogue, wanted) {
         let supply = Supply::of(catalogue, &lot);
-        let planned = plan_lot(&lot, &supply, catalogue.tools(), troubles);
+        let planned = plan_lot(&lot, &supply, (catalogue.tools(), pieces), troubles);
         purchase.lines.extend(lines_of(&lot, &supply, &planned.layouts));
         purchase.layouts.extend(planned.layouts);
         purchase.groups.push(planned.summary);
@@ -147,7 +177,12 @@ struct Planned {
     summary: GroupSummary,
 }
 
-fn plan_lot(lot: &Lot, supply: &Supply, tools: &Tools, troubles: &mut Vec<Diagnostic>) -> Planned {
+fn plan_lot(
+    lot: &Lot,
+    supply: &Supply,
+    (tools, pieces_alike): (&Tools, usize),
+    troubles: &mut Vec<Diagnostic>,
+) -> Planned {
     let saw = saw(tools);
     let boards = supply.boards(lot, saw);
     let pieces = troubles::cuttable(lot, supply, saw, troubles);
@@ -157,7 +192,8 @@ fn plan_lot(lot: &Lot, supply: &Supply, tools: &Tools, troubles: &mut Vec<Diagno
         boards: &boards,
         saw,
         rip_kerf: tools.rip_kerf,
-        usable: tools.minimum_crosscut,
+        usable: tools.least_offcut,
+        steps: cheapest::steps(pieces_alike),
     };
     let found = asked.solve().unwrap_or_else(|why| {
         troubles.push(troubles::not_planned(lot, &why));

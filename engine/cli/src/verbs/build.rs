@@ -7,7 +7,9 @@ use crate::terminal::{Stopped, Terminal, number};
 use clap::Args;
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Place};
-use slatwork_project::{Dossier, Figures, Kind, Units, World, build, diagnostics_json, with_stack, write};
+use slatwork_project::{
+    Dossier, Figures, Kind, Request, Units, World, build, diagnostics_json, with_stack, write,
+};
 
 /// Make one design: its papers, drawings and model.
 ///
@@ -16,6 +18,9 @@ use slatwork_project::{Dossier, Figures, Kind, Units, World, build, diagnostics_
 pub struct Build {
     #[command(flatten)]
     design: Design,
+    /// How many alike to make: boards are bought and cut for all of them, and the price is for all
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=200))]
+    pieces: u16,
     /// Folder to write to; made as needed, and written as a whole or not at all
     #[arg(long, value_name = "DIR")]
     out: Option<String>,
@@ -30,7 +35,8 @@ const USUALLY_PRINTED: [Kind; 3] = [Kind::CutList, Kind::Bill, Kind::Purchase];
 impl Build {
     pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
         let only = self.kinds(terminal)?;
-        let (world, request) = (common.world(), self.design.request(common, only));
+        let request = self.design.request(common, only);
+        let (world, request) = (common.world(), Request { pieces: usize::from(self.pieces), ..request });
         let outcome = with_stack(|| build(&world, &request)).map_err(|trouble| vec![trouble])?;
         let Some(dossier) = outcome.value else { return Err(outcome.diagnostics) };
         let exit = Exit::of(&outcome.diagnostics);
@@ -130,9 +136,13 @@ fn summary(dossier: &Dossier, units: Units) -> String {
         None if figures.not_priced.is_empty() => String::from("nothing can be asked"),
         None => format!("not priced: {}", figures.not_priced.join("; ")),
     };
+    let (all, each) = match dossier.plan.purchase.pieces {
+        1 => (String::new(), ""),
+        pieces => (format!("for {pieces} of them "), " each"),
+    };
     format!(
-        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {} of wood; {} to buy, {price}\n\
-         {:.1} h of labour; {asking}\n",
+        "{}: {wide} wide, {deep} deep, {high} high\n{} in {}, {} of wood; {all}{} to buy, {price}\n\
+         {:.1} h of labour{each}; {all}{asking}\n",
         dossier.model.title,
         counted(figures.parts, "part"),
         counted(figures.sets, "set"),

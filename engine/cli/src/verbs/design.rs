@@ -51,6 +51,7 @@ impl Design {
             people: self.people.clone(),
             climate: None,
             measured: self.measured.clone(),
+            pieces: 1,
             units: common.units.into(),
             only,
             accepted: self.accepted.iter().copied().collect(),

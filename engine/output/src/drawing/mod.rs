@@ -17,11 +17,13 @@
 //! | `labels.rs` | the ways in which lettering of a part's sheet may stand |
 //! | `taken.rs` | what is on a sheet already, and which of several ways is free |
 //! | `part.rs` | [`part_sheet`]: one set of parts, with all that is needed to make it |
+//! | `boards.rs` | [`board_sheets`]: boards with what is cut from them |
 //! | `outline.rs` | [`part_outline`]: the true outline at full size |
 
 mod arrangement;
 mod balloons;
 mod blocks;
+mod boards;
 mod facts;
 mod labels;
 mod layout;
@@ -37,6 +39,7 @@ mod visible;
 mod wire;
 
 pub use arrangement::{Arrangement, Balloon, Mark, Measure, arrangement, overall};
+pub use boards::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
 pub use facts::HoleMark;
 pub use outline::part_outline;
 pub use part::{PartSheet, part_sheet};

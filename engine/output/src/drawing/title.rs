@@ -25,14 +25,21 @@ pub(crate) struct Room {
     pub(crate) high: DVec2,
 }
 
-/// An empty sheet with frame and band. `cells` are captions with their values, the title first.
+/// An empty sheet with frame and band, for views in projection. `cells` are captions with their values, the title first.
 pub(crate) fn framed_sheet(paper: Paper, title: &str, cells: &[(&str, String)]) -> (Sheet, Room) {
+    let (mut sheet, room) = plain_sheet(paper, title, cells);
+    let middle = DVec2::new(room.high.x - SIGN / 2.0, room.low.y - BAND / 2.0);
+    projection_sign(&mut sheet, middle);
+    (sheet, room)
+}
+
+/// The same for what is no projection.
+pub(crate) fn plain_sheet(paper: Paper, title: &str, cells: &[(&str, String)]) -> (Sheet, Room) {
     let mut sheet = Sheet::new(title, paper);
     let (low, high) = (DVec2::splat(MARGIN), DVec2::new(paper.width, paper.height) - MARGIN);
     sheet.rectangle(LineClass::Frame, low, high);
     sheet.line(LineClass::Frame, low + DVec2::new(0.0, BAND), DVec2::new(high.x, low.y + BAND));
     band(&mut sheet, low, high.x - low.x, cells);
-    projection_sign(&mut sheet, DVec2::new(high.x - SIGN / 2.0, low.y + BAND / 2.0));
     (sheet, Room { low: low + DVec2::new(0.0, BAND), high })
 }
 

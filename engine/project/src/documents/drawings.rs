@@ -19,7 +19,7 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     outcome
 }
 
-fn sheet_file(mut files: Files, sheet: &Sheet, stem: &str) -> Outcome<Files> {
+pub(super) fn sheet_file(mut files: Files, sheet: &Sheet, stem: &str) -> Outcome<Files> {
     svg::write(sheet, stem).map(|bytes| {
         files.push((format!("drawings/{stem}.svg"), bytes));
         files
@@ -57,7 +57,7 @@ fn whole(paper: &Paper<'_>) -> Sheet {
 }
 
 /// Inch shops print on inch paper.
-fn size(units: Units, large: bool) -> PaperSize {
+pub(super) fn size(units: Units, large: bool) -> PaperSize {
     match (units, large) {
         (Units::Mm, true) => PaperSize::A3,
         (Units::Mm, false) => PaperSize::A4,

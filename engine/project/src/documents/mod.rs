@@ -1,6 +1,7 @@
 //! The papers, one kind a file, and the table of kinds.
 
 mod bill;
+mod boards;
 mod cut_list;
 mod drawings;
 mod hanging;
@@ -13,6 +14,7 @@ mod page;
 mod places;
 mod price;
 mod purchase;
+mod rack;
 mod schema;
 mod shapes;
 mod steps;
@@ -61,6 +63,8 @@ pub enum Kind {
     Bill,
     /// Boards to buy, and how each is cut.
     Purchase,
+    /// How each board is cut, in pictures.
+    Boards,
     /// What it costs, how long it takes, what to ask.
     Price,
     /// What is cut at one setting.
@@ -97,13 +101,15 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 13] = [
+const ROWS: [Row; 14] = [
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
           extensions: &["txt", "csv", "json"], write: bill::write },
     Row { kind: Kind::Purchase, name: "purchase", about: "boards to buy, and how each is cut",
-          extensions: &["txt", "csv", "json"], write: purchase::write },
+          extensions: &["txt", "csv", "json", "toml"], write: purchase::write },
+    Row { kind: Kind::Boards, name: "boards", about: "pictures of how each board is cut, with its stops",
+          extensions: &["svg"], write: boards::write },
     Row { kind: Kind::Price, name: "price", about: "what it costs and how long it takes: goods, labour, waiting, cost, ways of selling, batches",
           extensions: &["txt", "csv", "json"], write: price::write },
     Row { kind: Kind::Stops, name: "stops", about: "what is cut at one setting of fence, stop, mitre or blade",
@@ -128,8 +134,8 @@ const ROWS: [Row; 13] = [
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 13] = {
-        let mut all = [Kind::CutList; 13];
+    pub const ALL: [Kind; 14] = {
+        let mut all = [Kind::CutList; 14];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;

@@ -1,6 +1,7 @@
 //! What one piece costs, how long it takes, and what to ask for it.
 
 use super::page::{Page, counted};
+use super::purchase::for_pieces;
 use super::{Files, Paper};
 use slatwork_base::Outcome;
 use slatwork_catalog::{ROUNDING_RULE, Status};
@@ -26,7 +27,7 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
         (price.waiting_table(), under_waiting),
         (price.batches_table(), under_batches),
     ];
-    let mut page = paper.page("cost, time and price");
+    let mut page = paper.page(&for_pieces("cost, time and price", price.pieces));
     head(&mut page, price);
     page.blank();
     let filled = sections.into_iter().filter(|(table, _)| !table.rows.is_empty());

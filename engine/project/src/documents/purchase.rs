@@ -1,22 +1,25 @@
 //! Boards to buy, and how each is cut.
 
 use super::page::{Page, counted, run};
-use super::{Files, Paper};
+use super::{Files, Paper, rack};
 use slatwork_base::{Length, Outcome};
-use slatwork_shop::purchase::{BoardSource, LayoutCut, RULE};
-use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
+use slatwork_shop::purchase::{AlikeBoards, BoardSource, LayoutPiece, RULE};
+use slatwork_shop::{GroupSummary, SHORT, part_words};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.purchase_table(), paper.plan.boards_table()];
     text(paper).then(|text| {
-        let file = vec![("purchase.txt".into(), text.into_bytes())];
-        paper.table_files("purchase", tables).map(|files| [file, files].concat())
+        let own = vec![
+            (String::from("purchase.txt"), text.into_bytes()),
+            (String::from("rack.toml"), rack::text(paper).into_bytes()),
+        ];
+        paper.table_files("purchase", tables).map(|files| [own, files].concat())
     })
 }
 
 fn text(paper: &Paper<'_>) -> Outcome<String> {
     paper.table_text(paper.plan.purchase_table()).map(|table| {
-        let mut page = paper.page("boards to buy");
+        let mut page = paper.page(&for_pieces("boards to buy", paper.plan.purchase.pieces));
         page.wrapped("", &format!("The plan is {}. Rule: {RULE}.", paper.plan.purchase.claim()));
         page.blank();
         let head = page.finish();
@@ -25,6 +28,11 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
         layouts(&mut rest, paper);
         [head, table, String::from("\n"), rest.finish()].concat()
     })
+}
+
+/// What a paper is called that is for several pieces alike.
+pub(super) fn for_pieces(what: &str, pieces: usize) -> String {
+    if pieces > 1 { format!("{what} for {pieces} of them") } else { what.to_string() }
 }
 
 fn sums(page: &mut Page, paper: &Paper<'_>) {
@@ -89,7 +97,7 @@ fn group_words(paper: &Paper<'_>, group: &GroupSummary) -> String {
     format!("{}, {}: {boards}, {feet} in all{rack}{least}.", group.name(), wood(paper, &group.species))
 }
 
-fn wood<'a>(paper: &Paper<'a>, species: &'a str) -> &'a str {
+pub(super) fn wood<'a>(paper: &Paper<'a>, species: &'a str) -> &'a str {
     paper.catalogue.species(species).map_or(species, |species| species.name.as_str())
 }
 
@@ -98,22 +106,62 @@ fn money(cents: i64) -> String {
 }
 
 fn layouts(page: &mut Page, paper: &Paper<'_>) {
-    if paper.plan.purchase.layouts.is_empty() {
+    let alike = paper.plan.purchase.alike();
+    if alike.is_empty() {
         return;
     }
     page.heading("Board by board", '-');
     page.wrapped("", "Lengths from the datum end; the stop is where the cut's near side falls.");
-    for (index, board) in paper.plan.purchase.layouts.iter().enumerate() {
-        board_words(page, paper, index + 1, board);
+    let labels = labels(paper, &alike);
+    for (own, label) in alike.iter().zip(&labels) {
+        board_words(page, paper, own, label.as_deref());
+    }
+    if labels.iter().any(Option::is_some) {
+        page.blank();
+        page.wrapped(
+            "",
+            "Write its label on the end of each piece that is kept. rack.toml lists what the rack holds once all is cut: give it \
+             as a catalogue for the next piece, in place of the offcuts that you gave for this one.",
+        );
     }
 }
 
-fn board_words(page: &mut Page, paper: &Paper<'_>, number: usize, board: &BoardLayout) {
+/// Labels of what is left of the boards and kept: `R1`, `R2 to R4`.
+pub(super) fn labels(paper: &Paper<'_>, alike: &[AlikeBoards<'_>]) -> Vec<Option<String>> {
+    let usable = paper.catalogue.tools().least_offcut;
+    let mut used = 0;
+    let label = |own: &AlikeBoards<'_>| {
+        own.layout.is_kept(usable).then(|| {
+            let (first, last) = (used + 1, used + own.boards.len());
+            used = last;
+            if first == last { format!("R{first}") } else { format!("R{first} to R{last}") }
+        })
+    };
+    alike.iter().map(label).collect()
+}
+
+/// `Board 3`, `Boards 7 and 8`, `Boards 2 to 9`.
+pub(super) fn numbers(boards: &[usize]) -> String {
+    let in_a_row = boards.windows(2).all(|pair| pair[1] == pair[0] + 1);
+    match boards {
+        [] => String::new(),
+        [one] => format!("Board {}", one + 1),
+        [first, .., last] if in_a_row && boards.len() > 2 => format!("Boards {} to {}", first + 1, last + 1),
+        [first @ .., last] => {
+            let first: Vec<String> = first.iter().map(|board| (board + 1).to_string()).collect();
+            format!("Boards {} and {}", first.join(", "), last + 1)
+        }
+    }
+}
+
+fn board_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) {
+    let board = alike.layout;
     let size = |length| paper.units.text(length);
     let from = if board.from == BoardSource::Yard { "" } else { ", from the rack" };
     page.blank();
     page.line(&format!(
-        "Board {number}: {} {}, {} long{from}",
+        "{}: {} {}, {} long{from}",
+        numbers(&alike.boards),
         board.section,
         wood(paper, &board.species),
         size(board.length)
@@ -121,24 +169,42 @@ fn board_words(page: &mut Page, paper: &Paper<'_>, number: usize, board: &BoardL
     if board.trim_low.is_positive() {
         page.line(&format!("    square the datum end, {} off", size(board.trim_low)));
     }
-    for cut in &board.cuts {
-        cut_words(page, paper, board, cut);
+    for cut in 0..board.cuts.len() {
+        cut_words(page, paper, alike, cut);
     }
-    page.line(&format!("    left over {}", size(board.offcut)));
+    let kept = label.map_or_else(String::new, |label| format!(": keep it as {label}"));
+    page.line(&format!("    left over {}{kept}", size(board.offcut)));
 }
 
-fn cut_words(page: &mut Page, paper: &Paper<'_>, board: &BoardLayout, cut: &LayoutCut) {
+/// What a piece of a board is called, on all boards that are cut alike: `back slats 4 and 12`.
+fn names(paper: &Paper<'_>, alike: &AlikeBoards<'_>, [cut, lane, piece]: [usize; 3]) -> String {
+    let layouts = &paper.plan.purchase.layouts;
+    let name = |board: &usize| {
+        Some(layouts.get(*board)?.cuts.get(cut)?.lanes.get(lane)?.pieces.get(piece)?.name.clone())
+    };
+    let mut names: Vec<String> = alike.boards.iter().filter_map(name).collect();
+    names.sort_unstable_by_key(|name| place(paper, name));
+    names.dedup();
+    part_words(&names)
+}
+
+/// Place of a part among all; strips of glued blanks have names of their own and come last.
+fn place(paper: &Paper<'_>, name: &str) -> usize {
+    let parts = &paper.model.parts;
+    parts.iter().position(|part| part.name == name).unwrap_or(parts.len())
+}
+
+fn cut_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, at: usize) {
     let size = |length| paper.units.text(length);
-    let ripped = cut.lanes.len() > 1
-        || cut.strip_left.is_positive()
-        || cut.lanes.iter().any(|lane| lane.pieces.len() > 1);
-    if !ripped {
-        let piece = cut.lanes.first().and_then(|lane| lane.pieces.first());
-        let (mark, name) = piece.map_or(("", ""), |piece| (piece.mark.as_str(), piece.name.as_str()));
+    let (board, cut) = (alike.layout, &alike.layout.cuts[at]);
+    if !cut.is_ripped() {
+        let mark =
+            cut.lanes.first().and_then(|lane| lane.pieces.first()).map_or("", |piece| piece.mark.as_str());
         page.line(&format!(
-            "    stop at {:<12} {:<3} {name}, {}",
+            "    stop at {:<12} {:<3} {}, {}",
             size(cut.end),
             mark,
+            names(paper, alike, [at, 0, 0]),
             size(cut.end - cut.start)
         ));
         return;
@@ -148,12 +214,12 @@ fn cut_words(page: &mut Page, paper: &Paper<'_>, board: &BoardLayout, cut: &Layo
         size(cut.end),
         size(cut.end - cut.start)
     ));
-    for lane in &cut.lanes {
-        let pieces: Vec<String> = lane
-            .pieces
-            .iter()
-            .map(|piece| format!("{} {} ({})", piece.mark, piece.name, size(piece.end - piece.start)))
-            .collect();
+    for (lane_at, lane) in cut.lanes.iter().enumerate() {
+        let piece = |(piece_at, piece): (usize, &LayoutPiece)| {
+            let name = names(paper, alike, [at, lane_at, piece_at]);
+            format!("{} {name} ({})", piece.mark, size(piece.end - piece.start))
+        };
+        let pieces: Vec<String> = lane.pieces.iter().enumerate().map(piece).collect();
         page.wrapped("        ", &format!("rip {}: {}", size(lane.width), pieces.join(", then ")));
     }
     if cut.strip_left.is_positive() && cut.lanes.iter().all(|lane| lane.width < board.width) {

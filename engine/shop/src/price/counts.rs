@@ -4,6 +4,7 @@ use super::Asked;
 use super::goods::end_grain;
 use crate::cut_list::CutRow;
 use crate::order::glue::{clamps, clamps_along};
+use crate::purchase::GroupSummary;
 use crate::steps::Work;
 use slatwork_catalog::{Catalogue, ConsumableKind, Operation};
 use slatwork_model::joints::{Drive, Fastening, HeadSeat};
@@ -21,17 +22,20 @@ pub(super) fn counts(asked: &Asked) -> Vec<(Operation, f64)> {
 /// What is done at the saws, the drill and the router.
 fn bench(asked: &Asked) -> Vec<(Operation, f64)> {
     let rows = &asked.plan.cut_list.rows;
-    let boards = &asked.plan.purchase.groups;
-    let bought: usize = boards.iter().map(|group| group.boards).sum();
-    let from_rack: usize = boards.iter().map(|group| group.offcuts).sum();
+    let boards = &asked.purchase.groups;
+    // What falls to one piece of the batch.
+    let each_of = |count: fn(&GroupSummary) -> usize| {
+        boards.iter().map(count).sum::<usize>() as f64 / asked.pieces as f64
+    };
+    let (bought, from_rack) = (each_of(|group| group.boards), each_of(|group| group.offcuts));
     let each = |count: fn(&CutRow) -> f64| rows.iter().map(|row| count(row) * row.quantity as f64).sum();
     let crosscuts: f64 = rows.iter().map(|row| crosscuts(row, asked.catalogue)).sum();
     let edges = asked.plan.bill.edges.iter().map(|edge| edge.length.as_metre()).sum();
     vec![
-        (Operation::SortBoards, (bought + from_rack) as f64),
+        (Operation::SortBoards, bought + from_rack),
         (Operation::FlattenStock, rows.iter().map(|row| planed_m2(row, asked.catalogue)).sum()),
         // One end of each board bought is squared before anything is cut off it.
-        (Operation::Crosscut, crosscuts + bought as f64),
+        (Operation::Crosscut, crosscuts + bought),
         (Operation::Rip, each(ripped_metres)),
         (Operation::MakeTemplate, templates(asked.model) as f64),
         (Operation::Shape, shaped(asked.model) as f64),

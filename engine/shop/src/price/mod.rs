@@ -21,7 +21,7 @@ pub use goods::{Goods, GoodsLine};
 pub use time::{BatchLine, LabourLine, WaitingLine, on_the_curve};
 pub use ways::Way;
 
-use crate::demand::wanted;
+use crate::demand::{times, wanted};
 use crate::plan::ShopPlan;
 use crate::purchase::{Purchase, purchase};
 use slatwork_base::Tape;
@@ -68,11 +68,12 @@ pub(crate) struct Asked<'a> {
 
 /// Cost, time and price of so many equal pieces, made as one batch; none are taken as one.
 ///
-/// The plan is that of one piece; boards are planned anew for the batch. What the catalogue does not price is named in
+/// Where the plan buys boards for another number of pieces, they are planned anew for these. What the catalogue does not price is named in
 /// [`Price::not_priced`] and left out of the sums, and then nothing is said of what to ask.
 pub fn price(model: &Model, catalogue: &Catalogue, plan: &ShopPlan, pieces: usize) -> Price {
     let pieces = pieces.max(1);
-    let batch = (pieces > 1).then(|| for_batch(model, catalogue, plan.reading.tape, pieces));
+    let batch =
+        (pieces != plan.purchase.pieces).then(|| for_batch(model, catalogue, plan.reading.tape, pieces));
     let purchase = batch.as_ref().unwrap_or(&plan.purchase);
     let asked = Asked { model, catalogue, plan, purchase, pieces };
     let goods = goods::goods(&asked);
@@ -100,11 +101,8 @@ pub fn price(model: &Model, catalogue: &Catalogue, plan: &ShopPlan, pieces: usiz
 
 /// The boards of a batch. What the yard cannot give was told when one piece was planned.
 fn for_batch(model: &Model, catalogue: &Catalogue, tape: Tape, pieces: usize) -> Purchase {
-    let Ok(mut wanted) = wanted(model, catalogue, tape) else { return Purchase::default() };
-    for group in &mut wanted {
-        group.pieces = core::iter::repeat_n(&group.pieces, pieces).flatten().cloned().collect();
-    }
-    purchase(catalogue, &wanted, &mut Vec::new())
+    let Ok(wanted) = wanted(model, catalogue, tape) else { return Purchase::default() };
+    purchase(catalogue, &times(wanted, pieces), pieces, &mut Vec::new())
 }
 
 impl Price {

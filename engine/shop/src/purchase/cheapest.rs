@@ -10,6 +10,14 @@ use std::collections::VecDeque;
 /// Elementary steps for one section, some tenths of a second: what is not proven by then is stated with its gap.
 const STEPS: u64 = 100_000_000;
 
+/// For a batch as many times over, up to a limit: some seconds.
+const MOST_TIMES: usize = 5;
+
+/// Steps for the boards of so many equal pieces.
+pub(super) fn steps(pieces: usize) -> u64 {
+    STEPS * pieces.clamp(1, MOST_TIMES) as u64
+}
+
 /// The same for tidying: fewer ways to cut, longer remainders.
 const STEPS_TO_TIDY: u64 = 2_000_000;
 
@@ -91,6 +99,8 @@ pub(super) struct Asked<'a> {
     pub(super) rip_kerf: Length,
     /// Shorter remainders are of no use.
     pub(super) usable: Length,
+    /// Effort, see [`steps`].
+    pub(super) steps: u64,
 }
 
 /// What pieces have in common that are the same to the saw: length, width, the narrowest board and whether a wider will do.
@@ -198,7 +208,7 @@ impl Asked<'_> {
             kerf: self.saw.kerf.as_nm(),
             trim: self.trim(),
         };
-        let limits = cutting::Limits { steps: STEPS, ..cutting::Limits::default() };
+        let limits = cutting::Limits { steps: self.steps, ..cutting::Limits::default() };
         let answer = cutting::solve(&problem, limits).map_err(|fault| fault.to_string())?;
         let tidied = cutting::tidy(&problem, &answer, self.usable.as_nm(), STEPS_TO_TIDY);
         let answer = tidied.map_err(|fault| fault.to_string())?.answer;
@@ -250,7 +260,7 @@ impl Asked<'_> {
             edge_allowance: 0,
             narrowest_strip: 0,
         };
-        let limits = ripping::Limits { steps: STEPS, ..ripping::LIMITS };
+        let limits = ripping::Limits { steps: self.steps, ..ripping::LIMITS };
         let answer = ripping::solve(&problem, limits).map_err(|fault| fault.to_string())?;
         let mut boards = Vec::new();
         for layout in &answer.layouts {

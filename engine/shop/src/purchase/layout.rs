@@ -55,6 +55,26 @@ pub struct LayoutCut {
     pub strip_left: Length,
 }
 
+impl LayoutCut {
+    /// Whether it is ripped, or crosscut once more: not a single piece that takes the board's width.
+    pub fn is_ripped(&self) -> bool {
+        self.lanes.len() > 1
+            || self.strip_left.is_positive()
+            || self.lanes.iter().any(|lane| lane.pieces.len() > 1)
+    }
+
+    /// Whether two are cut alike: at the same places, for parts that are the same.
+    fn is_like(&self, other: &LayoutCut) -> bool {
+        let piece = |a: &LayoutPiece, b: &LayoutPiece| (&a.mark, a.start, a.end) == (&b.mark, b.start, b.end);
+        let lane = |(a, b): (&LayoutLane, &LayoutLane)| {
+            (a.from_edge, a.width, a.pieces.len()) == (b.from_edge, b.width, b.pieces.len())
+                && a.pieces.iter().zip(&b.pieces).all(|(a, b)| piece(a, b))
+        };
+        (self.start, self.end, self.lanes.len()) == (other.start, other.end, other.lanes.len())
+            && self.lanes.iter().zip(&other.lanes).all(lane)
+    }
+}
+
 /// One board and everything cut from it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BoardLayout {
@@ -82,6 +102,21 @@ pub struct BoardLayout {
     pub cuts: Vec<LayoutCut>,
     /// Clear length left behind the last cut.
     pub offcut: Length,
+}
+
+impl BoardLayout {
+    /// Whether what is left is long enough to be put on the rack.
+    pub fn is_kept(&self, usable: Length) -> bool {
+        self.offcut >= usable
+    }
+
+    /// Whether two boards are cut alike: of one kind, at the same places, for parts that are the same.
+    pub(super) fn is_like(&self, other: &BoardLayout) -> bool {
+        (&self.section, &self.species, self.from, self.length)
+            == (&other.section, &other.species, other.from, other.length)
+            && self.cuts.len() == other.cuts.len()
+            && self.cuts.iter().zip(&other.cuts).all(|(a, b)| a.is_like(b))
+    }
 }
 
 pub(super) fn layout(

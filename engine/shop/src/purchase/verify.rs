@@ -79,6 +79,7 @@ fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), S
             Blank::GluedUp { strips, .. } => strips.iter().for_each(|strip| want(strip.length, strip.width)),
         }
     }
+    open.values_mut().for_each(|count| *count *= purchase.pieces as i64);
     for board in &purchase.layouts {
         for lane in board.cuts.iter().flat_map(|cut| &cut.lanes) {
             for piece in &lane.pieces {

@@ -1,0 +1,78 @@
+//! How the boards are cut, in pictures.
+
+use super::drawings::{sheet_file, size};
+use super::purchase::{labels, numbers, wood};
+use super::{Files, Paper};
+use slatwork_base::{Length, Outcome};
+use slatwork_output::drawing::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
+use slatwork_shop::purchase::{AlikeBoards, BoardSource, LayoutCut, LayoutLane};
+
+pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
+    let alike = paper.plan.purchase.alike();
+    let labels = labels(paper, &alike);
+    let boards: Vec<BoardPicture> =
+        alike.iter().zip(&labels).map(|(own, label)| picture(paper, own, label.as_deref())).collect();
+    let sheets = board_sheets(&BoardPictures {
+        piece: &paper.model.title,
+        boards: &boards,
+        tape: paper.units.tape(),
+        paper: size(paper.units, false),
+    });
+    let numbered = sheets.iter().enumerate();
+    numbered.fold(Outcome::fine(Files::new()), |files, (index, sheet)| {
+        files.then(|files| sheet_file(files, sheet, &format!("boards_{}", index + 1)))
+    })
+}
+
+fn picture(paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) -> BoardPicture {
+    let board = alike.layout;
+    let from = if board.from == BoardSource::Yard { "" } else { ", from the rack" };
+    let times = if alike.boards.len() > 1 { format!(" x {}", alike.boards.len()) } else { String::new() };
+    let head = format!(
+        "{}{times}: {} {}, {} long{from}",
+        numbers(&alike.boards),
+        board.section,
+        wood(paper, &board.species),
+        paper.units.text(board.length)
+    );
+    let kept = |label: &str| format!("{label}: {}", paper.units.text(board.offcut));
+    BoardPicture {
+        head,
+        length: board.length.as_mm(),
+        width: board.width.as_mm(),
+        trim: board.trim_low.as_mm(),
+        sections: board.cuts.iter().map(|cut| section(paper, board.width, cut)).collect(),
+        left: left(board.length - board.trim_high, board.offcut),
+        left_words: label.map_or_else(String::new, kept),
+    }
+}
+
+fn left(end: Length, offcut: Length) -> (f64, f64) {
+    ((end - offcut).as_mm(), end.as_mm())
+}
+
+fn section(paper: &Paper<'_>, width: Length, cut: &LayoutCut) -> BoardSection {
+    let is_ripped = cut.is_ripped();
+    // What takes the whole width is drawn as wide as the board, whatever is planed off it.
+    let across = |lane: &LayoutLane| {
+        let high = if is_ripped { lane.from_edge + lane.width } else { width };
+        (lane.from_edge.as_mm(), high.as_mm())
+    };
+    let strip = |lane: &LayoutLane| BoardStrip {
+        across: across(lane),
+        pieces: lane
+            .pieces
+            .iter()
+            .map(|piece| (piece.start.as_mm(), piece.end.as_mm(), piece.mark.clone()))
+            .collect(),
+    };
+    let words = || {
+        let widths: Vec<String> = cut.lanes.iter().map(|lane| paper.units.text(lane.width)).collect();
+        format!("up to {}: rip {}", paper.units.text(cut.end), widths.join(", then "))
+    };
+    BoardSection {
+        span: (cut.start.as_mm(), cut.end.as_mm()),
+        strips: cut.lanes.iter().map(strip).collect(),
+        words: if is_ripped { words() } else { String::new() },
+    }
+}

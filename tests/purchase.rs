@@ -1,0 +1,89 @@
+//! What is bought for the families: proven, checked again, for one piece and for forty together.
+
+use slatwork::base::Tape;
+use slatwork::project::Kind;
+use slatwork::shop::purchase::verify;
+use slatwork::{Dossier, Memory, Request, build, with_stack};
+
+const FAMILIES: [&str; 3] = ["porch_swing", "garden_bench", "adirondack_chair"];
+
+fn made(request: &Request) -> Dossier {
+    let outcome = with_stack(|| build(&Memory::default(), request)).expect("a thread");
+    outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics))
+}
+
+/// Price and bound in cents, after everything was gone over again.
+fn bought(request: &Request) -> [Option<i64>; 2] {
+    let dossier = made(&Request { only: vec![Kind::Purchase], ..request.clone() });
+    let purchase = &dossier.plan.purchase;
+    assert_eq!(verify(purchase, &dossier.model, Tape::Inch16), Ok(()));
+    [purchase.price_cents, purchase.price_at_least]
+}
+
+/// Slats from wider boards never cost more, and of the chair they cost less.
+#[test]
+fn the_families_buy_what_no_plan_can_beat() {
+    for family in FAMILIES {
+        let own = bought(&Request::new(family));
+        let ripped = bought(&Request::new(family).set("rip_slats", "yes"));
+        assert_eq!((own[0], ripped[0]), (own[1], ripped[1]), "{family}: price and bound");
+        assert!(ripped <= own, "{family}: {ripped:?} for {own:?}");
+        assert!(family != "adirondack_chair" || ripped < own);
+    }
+}
+
+/// Forty at once cost less than forty times one, and no plan pays less by more than a two-thousandth; of the chairs none at all.
+#[test]
+fn forty_pieces_together_are_nearly_proven() {
+    for family in FAMILIES {
+        let one = bought(&Request::new(family))[0].expect("priced");
+        let [price, bound] =
+            bought(&Request { pieces: 40, ..Request::new(family) }).map(|own| own.expect("priced"));
+        assert!(price < 40 * one, "{family}: {price} for 40 x {one}");
+        assert!(bound <= price && (price - bound) * 2000 <= price, "{family}: {price}, at least {bound}");
+        assert!(family != "adirondack_chair" || price == bound);
+    }
+}
+
+/// The pictures show every part's mark, on boards that are told in words as well.
+#[test]
+fn every_part_is_seen_on_a_board() {
+    let dossier = made(&Request { only: vec![Kind::Purchase, Kind::Boards], ..Request::new("garden_bench") });
+    let sheets: Vec<&str> = dossier
+        .documents
+        .iter()
+        .filter(|document| document.kind == Kind::Boards)
+        .filter_map(|document| document.text())
+        .collect();
+    assert!(!sheets.is_empty());
+    for set in &dossier.model.sets {
+        let mark = format!(">{}</text>", set.mark);
+        assert!(sheets.iter().any(|sheet| sheet.contains(&mark)), "{} {}", set.mark, set.name);
+    }
+    let words = dossier.documents.iter().find(|document| document.path == "purchase.txt");
+    let words = words.and_then(|document| document.text()).expect("the purchase in words");
+    let heads = words.lines().filter(|line| line.starts_with("Board") && line.contains(" long"));
+    assert_eq!(
+        heads.count(),
+        sheets.iter().map(|sheet| sheet.matches("white oak, ").count() / 2).sum::<usize>()
+    );
+}
+
+/// What a piece leaves goes to the next: its rack file is a catalogue, and what it lists is used before anything is bought.
+#[test]
+fn what_is_left_serves_the_next_piece() {
+    let first = made(&Request { only: vec![Kind::Purchase], ..Request::new("porch_swing") });
+    let rack = first.documents.iter().find(|document| document.path == "rack.toml");
+    let rack = rack.and_then(|document| document.text()).expect("a rack file");
+    let world = Memory::of([("rack.toml", rack)]);
+    let request = Request {
+        measured: vec![String::from("rack.toml")],
+        only: vec![Kind::Purchase],
+        ..Request::new("porch_swing")
+    };
+    let outcome = with_stack(|| build(&world, &request)).expect("a thread");
+    let second = outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics));
+    assert!(second.plan.purchase.groups.iter().any(|group| group.offcuts > 0), "{rack}");
+    assert!(second.plan.purchase.price_cents < first.plan.purchase.price_cents);
+    assert!(second.plan.purchase.is_proven());
+}
