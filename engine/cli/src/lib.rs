@@ -7,7 +7,7 @@
 //! | `arguments.rs` | [`Arguments`]: the common options and the verbs |
 //! | `exit.rs` | [`Exit`]: what the program's exit codes mean |
 //! | `terminal.rs` | printing: results to standard output, diagnostics to standard error |
-//! | `outside.rs` | environment and clock: the user's folder, whether a bar is due |
+//! | `outside.rs` | environment, clock and Ctrl-C: the user's folder, whether a bar is due |
 //! | `verbs/` | one verb a file |
 
 mod arguments;

@@ -1,12 +1,15 @@
-//! What the program takes from around it: the user's folder, the message of a panic, the clock of a progress bar.
+//! What the program takes from around it: the user's folder, the message of a panic, the clock of a progress bar, Ctrl-C.
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use signal_hook::consts::SIGINT;
 use slatwork_base::Diagnostic;
 use slatwork_project::read_whole;
 use std::cell::RefCell;
+use std::fmt::Display;
 use std::io::IsTerminal;
 use std::path::PathBuf;
-use std::sync::{Mutex, PoisonError};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 /// The folder of the user's own scripts: `slatwork` in the folder where programs keep what is the user's.
@@ -63,11 +66,23 @@ impl Bar {
 
     /// Shows how far the work is.
     pub(crate) fn show(&self, done: u64, total: Option<u64>) {
-        if !self.wanted || self.began.elapsed() < A_MOMENT {
-            return;
+        if self.is_due() {
+            self.bar.borrow_mut().get_or_insert_with(|| new_bar(total)).set_position(done);
         }
-        let mut bar = self.bar.borrow_mut();
-        bar.get_or_insert_with(|| new_bar(total)).set_position(done);
+    }
+
+    /// Says how far work is that nobody can count beforehand.
+    pub(crate) fn say(&self, words: &dyn Display) {
+        if self.is_due() {
+            let mut bar = self.bar.borrow_mut();
+            let bar = bar.get_or_insert_with(new_spinner);
+            bar.set_message(words.to_string());
+            bar.tick();
+        }
+    }
+
+    fn is_due(&self) -> bool {
+        self.wanted && self.began.elapsed() >= A_MOMENT
     }
 
     /// Takes the bar away.
@@ -76,6 +91,13 @@ impl Bar {
             bar.finish_and_clear();
         }
     }
+}
+
+fn new_spinner() -> ProgressBar {
+    let bar = ProgressBar::no_length();
+    bar.set_draw_target(ProgressDrawTarget::stderr());
+    let words = "{spinner} {wide_msg} Ctrl-C takes it";
+    ProgressStyle::with_template(words).map_or(bar.clone(), |style| bar.with_style(style))
 }
 
 fn new_bar(total: Option<u64>) -> ProgressBar {
@@ -91,4 +113,28 @@ fn new_bar(total: Option<u64>) -> ProgressBar {
     };
     // A template that does not parse leaves the plain bar.
     ProgressStyle::with_template(words).map_or(bar.clone(), |style| bar.with_style(style))
+}
+
+/// Ctrl-C as a wish that a search end with what it has.
+pub(crate) struct Interrupt(Arc<AtomicBool>);
+
+/// The exit code of a program that Ctrl-C ended, as shells have it: 128 and the number of the signal.
+const INTERRUPTED: i32 = 128 + SIGINT;
+
+impl Interrupt {
+    /// From here on the first Ctrl-C raises a flag, and a second ends the program.
+    pub(crate) fn taken() -> Interrupt {
+        let flag = Arc::new(AtomicBool::new(false));
+        // In this order, so that the first Ctrl-C finds the flag still down. Where no handler can be set, Ctrl-C ends the program
+        // as ever.
+        if signal_hook::flag::register_conditional_shutdown(SIGINT, INTERRUPTED, Arc::clone(&flag)).is_ok() {
+            drop(signal_hook::flag::register(SIGINT, Arc::clone(&flag)));
+        }
+        Interrupt(flag)
+    }
+
+    /// Whether there was one.
+    pub(crate) fn is_there(&self) -> bool {
+        self.0.load(Ordering::Relaxed)
+    }
 }

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
-use slatwork_project::calc::{CALCULATIONS, Setting, beam, board_feet, fastener, moisture};
+use slatwork_project::calc::{CALCULATIONS, Setting, Watch, beam, board_feet, fastener, moisture};
 use slatwork_project::{Caution, Units};
 use std::collections::BTreeMap;
 
@@ -688,8 +688,12 @@ fn leaves(value: &Value, at: &str, all: &mut Vec<String>) {
 /// Anything in place of any value of a good question: an answer without a figure that is none, or a refusal that says why.
 #[test]
 fn odd_values_are_answered_or_refused() {
-    let setting =
-        Setting { catalogue: Catalogue::shared(), units: Units::Both, accepted: &[Caution::Hanging].into() };
+    let setting = Setting {
+        catalogue: Catalogue::shared(),
+        units: Units::Both,
+        accepted: &[Caution::Hanging].into(),
+        watch: Watch::default(),
+    };
     let odd =
         [0, -1].map(|own| json!(own)).into_iter().chain([1e300, 1e-300, 1e9, 45.0].map(|own| json!(own)));
     let odd: Vec<Value> = odd
@@ -801,8 +805,12 @@ impl Keys {
 /// has is told wherever it stands. A swing's three layouts are told apart by what is in them.
 #[test]
 fn keys_of_all_helps_are_known() {
-    let setting =
-        Setting { catalogue: Catalogue::shared(), units: Units::Inch, accepted: &[Caution::Hanging].into() };
+    let setting = Setting {
+        catalogue: Catalogue::shared(),
+        units: Units::Inch,
+        accepted: &[Caution::Hanging].into(),
+        watch: Watch::default(),
+    };
     let mut known = Vec::new();
     for own in CALCULATIONS.iter().filter(|own| own.name != "swing") {
         // Lists of a load case stand by the case's name.

@@ -3,13 +3,17 @@
 use serde_json::{Map, Value};
 use slatwork_base::Outcome;
 use slatwork_catalog::Catalogue;
-use slatwork_project::calc::{Setting, calculation, parse};
+use slatwork_project::calc::{Setting, Watch, calculation, parse};
 use slatwork_project::{Caution, Units};
 
 /// The answer to a file.
 fn answer(text: &str) -> Outcome<Value> {
-    let setting =
-        Setting { catalogue: Catalogue::shared(), units: Units::Inch, accepted: &[Caution::Hanging].into() };
+    let setting = Setting {
+        catalogue: Catalogue::shared(),
+        units: Units::Inch,
+        accepted: &[Caution::Hanging].into(),
+        watch: Watch::default(),
+    };
     let own = calculation("swing").unwrap();
     Outcome::from(parse(text)).then(|question| own.answer(&question, &setting)).map(|own| own.document.into())
 }

@@ -7,8 +7,8 @@ use instances::class;
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_shop::stock::cutting::{
-    Answer, Cases, Certificate, Fault, LARGEST, Limits, MOST_PARTS, Part, Problem, Shown, Step, Stock, check,
-    solve, solve_watched, tidy,
+    Answer, Cases, Certificate, Fault, LARGEST, Limits, MOST_KINDS, MOST_PARTS, Part, Problem, Shown, Step,
+    Stock, check, solve, solve_watched, tidy,
 };
 
 fn stock(length: i64, cost: i64, available: Option<usize>) -> Stock {
@@ -284,6 +284,24 @@ fn a_hundred_thousand_parts_do_not_hang() {
     assert!(answer.gap() * 10_000 <= answer.cost, "{} {}", answer.bound, answer.cost);
 }
 
+/// Every length is a row of the linear program: too many are refused by name before anything is worked out.
+#[test]
+fn too_many_lengths_are_refused() {
+    let of = |count: usize| Problem {
+        stocks: vec![stock(400_000, 7, None)],
+        parts: (0..count).map(|at| part(100_000 + at as i64, 1)).collect(),
+        kerf: 3,
+        trim: [0, 0],
+    };
+    let fault = solve(&of(100_000), Limits::default()).unwrap_err();
+    assert_eq!(fault, Fault::TooManyKinds(100_001));
+    // Three to a board: the greedy plan is as cheap as can be, but so few steps do not show it.
+    let problem = of(MOST_KINDS - 1);
+    let answer = solve(&problem, Limits { steps: 1, ..Limits::default() }).unwrap();
+    assert!(answer.stopped && check(&problem, &answer) == Ok(()));
+    assert!(answer.cost == 4_669 && answer.bound >= 3_500, "{} {}", answer.cost, answer.bound);
+}
+
 #[test]
 fn an_interrupted_search_gives_its_best_plan_and_bound() {
     let own = &class("ani")[0];
@@ -299,6 +317,9 @@ fn an_interrupted_search_gives_its_best_plan_and_bound() {
     assert_eq!(check(&own.problem, &answer), Ok(()));
     let at_once = solve(&own.problem, Limits { steps: 1, ..Limits::default() }).unwrap();
     assert!(at_once.stopped && at_once.cost >= 66);
+    // The lengths by themselves show nearly as much as the linear program.
+    assert!(at_once.bound >= 60, "{}", at_once.bound);
+    assert_eq!(check(&own.problem, &at_once), Ok(()));
 }
 
 /// Ways to cut, by trying all plans of that cost: parts one by one as in [`cheapest`], each plan's boards compared at its end.

@@ -32,17 +32,24 @@ pub(super) struct Object<'a> {
     troubles: &'a RefCell<Vec<Diagnostic>>,
 }
 
+/// The key under which a file holds several questions, also where it is nothing but a list of them.
+pub(super) const INSTANCES: &str = "instances";
+
 /// The object of a file.
 ///
 /// # Errors
 ///
 /// `json-syntax`, with the line and column.
 pub fn parse(text: &str) -> Result<Map<String, Value>, Diagnostic> {
-    match serde_json::from_str(text) {
-        Ok(Value::Object(map)) => Ok(map),
-        Ok(_) => Err(syntax("it is no object in braces")),
-        Err(error) => Err(syntax(&error.to_string())),
+    match value(text)? {
+        Value::Object(map) => Ok(map),
+        _ => Err(syntax("it is no object in braces")),
     }
+}
+
+/// Whatever stands in a file.
+pub(super) fn value(text: &str) -> Result<Value, Diagnostic> {
+    serde_json::from_str(text).map_err(|error| syntax(&error.to_string()))
 }
 
 /// Reads a question with `read`, which asks for every key there is. Any error leaves no value; all are told.
@@ -54,7 +61,7 @@ pub(super) fn read<T>(map: &Map<String, Value>, read: impl FnOnce(&Object<'_>) -
     if troubles.is_empty() { Outcome::fine(value) } else { Outcome { value: None, diagnostics: troubles } }
 }
 
-fn syntax(what: &str) -> Diagnostic {
+pub(super) fn syntax(what: &str) -> Diagnostic {
     Diagnostic::error("json-syntax", format!("this is not JSON that can be read: {what}"))
         .help("look at the line and column named, and just before it")
 }
@@ -73,9 +80,14 @@ impl<'a> Object<'a> {
         self.troubles.borrow_mut().push(placed);
     }
 
-    /// Tells a trouble of a key that is there.
-    fn report_key(&self, key: &str, trouble: Diagnostic) {
-        self.troubles.borrow_mut().push(trouble.at(Place::Named(self.way_to(key))));
+    /// Tells a trouble of a key that is there, or of an entry within: `stocks[0][1]`.
+    pub(super) fn report_at(&self, way: &str, trouble: Diagnostic) {
+        self.troubles.borrow_mut().push(trouble.at(Place::Named(self.way_to(way))));
+    }
+
+    /// Where it stands: `chains[2]`; empty for the file itself.
+    pub(super) fn path(&self) -> &str {
+        &self.path
     }
 
     fn way_to(&self, key: &str) -> String {
@@ -90,7 +102,7 @@ impl<'a> Object<'a> {
                 Some(meant) => trouble.help(format!("did you mean `{meant}`?")),
                 None => trouble.help("leave it out"),
             };
-            self.report_key(key, trouble);
+            self.report_at(key, trouble);
         }
     }
 
@@ -104,16 +116,22 @@ impl<'a> Object<'a> {
         self.map.get(key).is_some_and(|value| !value.is_null())
     }
 
-    fn wrong(&self, key: &str, value: &Value, wanted: &str) {
+    /// Tells that a value, or an entry within one, is not of the sort that is wanted there.
+    pub(super) fn wrong_at(&self, way: &str, value: &Value, wanted: &str) {
         let value = value.to_string();
         let message = match value.char_indices().nth(MOST_SHOWN) {
-            Some((end, _)) => format!("`{key}` is {}..", &value[..end]),
-            None => format!("`{key}` is {value}"),
+            Some((end, _)) => format!("`{way}` is {}..", &value[..end]),
+            None => format!("`{way}` is {value}"),
         };
-        self.report_key(
-            key,
-            Diagnostic::error("wrong-value", format!("{message} and must be {wanted}"))
-                .help(format!("write `\"{key}\": ..` with {wanted}")),
+        let key = way.split('[').next().unwrap_or(way);
+        let help = if key == way {
+            format!("write `\"{key}\": ..` with {wanted}")
+        } else {
+            format!("write {wanted} there")
+        };
+        self.report_at(
+            way,
+            Diagnostic::error("wrong-value", format!("{message} and must be {wanted}")).help(help),
         );
     }
 
@@ -128,7 +146,7 @@ impl<'a> Object<'a> {
         let value = self.map.get(key).filter(|value| !value.is_null())?;
         let taken = take(value);
         if taken.is_none() {
-            self.wrong(key, value, wanted);
+            self.wrong_at(key, value, wanted);
         }
         taken
     }

@@ -1,5 +1,6 @@
 //! Where in the text of a question its keys stand, so that a slip is told with its line.
 
+use super::json::INSTANCES;
 use crate::settings_file::place;
 use slatwork_base::{Diagnostic, Place, Severity};
 use std::collections::BTreeMap;
@@ -34,7 +35,13 @@ struct Scan<'t> {
 impl<'t> Scan<'t> {
     fn of(text: &'t str) -> BTreeMap<String, Range<usize>> {
         let mut scan = Scan { text, at: 0, spans: BTreeMap::new() };
-        scan.value("");
+        // A file that is nothing but a list is read as one under that key.
+        if scan.next() == Some(b'[') {
+            scan.spans.insert(INSTANCES.to_string(), scan.at..scan.at + 1);
+            scan.value(INSTANCES);
+        } else {
+            scan.value("");
+        }
         scan.spans
     }
 
@@ -124,6 +131,16 @@ mod tests {
         assert_eq!(found("a[1].b\"c"), r#""b\"c""#);
         assert_eq!((found("e[0]"), found("e[1]"), found("f")), ("[]", "true", "\"f\""));
         assert_eq!(spans.len(), 9);
+    }
+
+    #[test]
+    fn a_list_by_itself_is_one_of_instances() {
+        let text = r#" [ {"a": [[7]]} ]"#;
+        let spans = Scan::of(text);
+        assert_eq!(
+            (&text[spans["instances[0].a"].clone()], &text[spans["instances[0].a[0][0]"].clone()]),
+            ("\"a\"", "7")
+        );
     }
 
     #[test]

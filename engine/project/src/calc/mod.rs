@@ -9,6 +9,7 @@
 //! | `located.rs` | [`located`]: slips at their lines |
 //! | `figure.rs` | lengths, forces and stresses as questions and answers hold them |
 //! | `sheet.rs` | the text of an answer, line by line |
+//! | `certificate.rs` | the proof of a cutting plan, as another program reads and checks it |
 //! | `portal.rs` | two legs and a rail, as a frame |
 //! | `told/` | each answer in words |
 //! | the others | one calculation each: what it reads, what it answers |
@@ -16,7 +17,9 @@
 pub mod angle;
 pub mod beam;
 pub mod board_feet;
+pub mod certificate;
 pub mod curve;
+pub mod cut;
 pub mod fastener;
 pub mod figure;
 pub mod frame;
@@ -38,7 +41,9 @@ use serde_json::{Map, Value};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::Caution;
+use slatwork_shop::stock::cutting::Progress;
 use std::collections::BTreeSet;
+use std::fmt;
 
 /// A question: an object by its keys.
 pub type Question = Map<String, Value>;
@@ -52,6 +57,57 @@ pub struct Setting<'a> {
     pub units: Units,
     /// Cautions that somebody accepted.
     pub accepted: &'a BTreeSet<Caution>,
+    /// Who looks on while a search is long.
+    pub watch: Watch<'a>,
+}
+
+/// How far a search has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SoFar {
+    /// Which instance of the question, from 1.
+    pub instance: usize,
+    /// Of how many.
+    pub of: usize,
+    /// Steps, the best plan and its bound.
+    pub progress: Progress,
+}
+
+impl fmt::Display for SoFar {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.of > 1 {
+            write!(f, "{} of {}: ", self.instance, self.of)?;
+        }
+        let Progress { steps, cost, bound } = self.progress;
+        match cost {
+            Some(cost) => write!(f, "a plan at {cost}, none below {bound}")?,
+            None => write!(f, "looking for a plan")?,
+        }
+        write!(f, "; {} million steps", steps / 1_000_000)
+    }
+}
+
+/// Asked at regular counts of steps, told how far the search has come; answers whether it goes on.
+#[derive(Clone, Copy)]
+pub struct Watch<'a>(pub &'a dyn Fn(&SoFar) -> bool);
+
+impl Watch<'_> {
+    /// Whether the search goes on.
+    pub fn goes_on(&self, so_far: &SoFar) -> bool {
+        (self.0)(so_far)
+    }
+}
+
+impl Default for Watch<'_> {
+    /// Nobody looks on.
+    fn default() -> Self {
+        Watch(&|_| true)
+    }
+}
+
+impl fmt::Debug for Watch<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Watch")
+    }
 }
 
 /// An answer.
@@ -118,8 +174,9 @@ pub fn calculation(name: &str) -> Option<&'static Calculation> {
 }
 
 /// Every calculation, in the order of a builder's day.
-pub const CALCULATIONS: [Calculation; 10] = [
+pub const CALCULATIONS: [Calculation; 11] = [
     board_feet::CALCULATION,
+    cut::CALCULATION,
     layout::CALCULATION,
     angle::CALCULATION,
     curve::CALCULATION,

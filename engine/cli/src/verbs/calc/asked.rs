@@ -7,7 +7,7 @@ use clap::Args;
 use serde_json::Value;
 use slatwork_base::{Diagnostic, Length, Place};
 use slatwork_project::World;
-use slatwork_project::calc::{Question, figure, located, parse};
+use slatwork_project::calc::{Question, figure, located};
 
 /// Where a question is read, and what it is answered with.
 #[derive(Debug, Args)]
@@ -20,6 +20,9 @@ pub(super) struct File {
     pub(super) measured: Vec<String>,
 }
 
+/// How a text becomes a question.
+pub(super) type Parse = fn(&str) -> Result<Question, Diagnostic>;
+
 /// The path that stands for standard input.
 const DASH: &str = "-";
 
@@ -30,7 +33,7 @@ impl File {
     }
 
     /// What the file asks; nothing without one.
-    pub(super) fn read(&self, common: &Common) -> Result<Asked, Stopped> {
+    pub(super) fn read(&self, common: &Common, parse: Parse) -> Result<Asked, Stopped> {
         let Some(path) = &self.path else { return Ok(Asked::default()) };
         let (text, shown) = match path.as_str() {
             DASH => (outside::standard_input(), outside::STANDARD_INPUT),

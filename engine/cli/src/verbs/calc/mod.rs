@@ -7,6 +7,7 @@ mod beam;
 mod board_feet;
 mod by_flags;
 mod curve;
+mod cut;
 mod fastener;
 mod frame;
 mod hang;
@@ -16,11 +17,12 @@ mod swing;
 
 use crate::Exit;
 use crate::arguments::Common;
+use crate::outside::{Bar, Interrupt};
 use crate::terminal::{Stopped, Terminal};
 use asked::{Asked, File};
 use clap::{Args, Subcommand};
 use slatwork_base::{Diagnostic, Outcome};
-use slatwork_project::calc::{Answered, Calculation, Setting, calculation};
+use slatwork_project::calc::{self, Answered, Calculation, Setting, SoFar, Watch, calculation};
 use slatwork_project::{Caution, catalogue, with_stack};
 use std::collections::BTreeSet;
 
@@ -36,6 +38,8 @@ pub struct Calc {
 enum What {
     #[command(after_long_help = layout("board-feet"))]
     BoardFeet(board_feet::BoardFeet),
+    #[command(after_long_help = layout("cut"))]
+    Cut(cut::Cut),
     #[command(after_long_help = layout("layout"))]
     Layout(layout::Layout),
     #[command(after_long_help = layout("angle"))]
@@ -60,6 +64,8 @@ enum What {
 trait Question {
     /// The calculation's name.
     const NAME: &'static str;
+    /// Whether it may take so long that a person wants to look on, and to end it.
+    const MAY_BE_LONG: bool = false;
 
     /// The file that is named, if one is.
     fn file(&self) -> &File;
@@ -67,6 +73,11 @@ trait Question {
     /// The cautions that are accepted.
     fn accepted(&self) -> BTreeSet<Caution> {
         BTreeSet::new()
+    }
+
+    /// The question of a file.
+    fn parse(text: &str) -> Result<calc::Question, Diagnostic> {
+        calc::parse(text)
     }
 
     /// Writes the flags over what the file asks.
@@ -77,6 +88,7 @@ impl Calc {
     pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
         match &self.what {
             What::BoardFeet(own) => answer(own, common, terminal),
+            What::Cut(own) => answer(own, common, terminal),
             What::Layout(own) => answer(own, common, terminal),
             What::Angle(own) => answer(own, common, terminal),
             What::Curve(own) => answer(own, common, terminal),
@@ -92,7 +104,7 @@ impl Calc {
 
 fn answer<Q: Question>(question: &Q, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
     let own = calculation(Q::NAME).ok_or_else(|| vec![Diagnostic::error("unknown-verb", Q::NAME)])?;
-    let mut asked = question.file().read(common)?;
+    let mut asked = question.file().read(common, Q::parse)?;
     question.ask(&mut asked, common)?;
     let Outcome { value, diagnostics } = answered(own, &asked, question, common)?;
     let diagnostics =
@@ -124,11 +136,21 @@ fn answered<Q: Question>(
     common: &Common,
 ) -> Result<Outcome<Answered>, Stopped> {
     let (world, file, accepted) = (common.world(), question.file(), question.accepted());
+    let interrupt = Q::MAY_BE_LONG.then(Interrupt::taken);
     let work = || {
-        catalogue(&world, &file.measured).then(|catalogue| {
-            let setting = Setting { catalogue: &catalogue, units: common.units.into(), accepted: &accepted };
+        let bar = Bar::new();
+        let look_on = |so_far: &SoFar| {
+            bar.say(so_far);
+            !interrupt.as_ref().is_some_and(Interrupt::is_there)
+        };
+        let outcome = catalogue(&world, &file.measured).then(|catalogue| {
+            let units = common.units.into();
+            let setting =
+                Setting { catalogue: &catalogue, units, accepted: &accepted, watch: Watch(&look_on) };
             own.answer(asked.question(), &setting)
-        })
+        });
+        bar.done();
+        outcome
     };
     with_stack(work).map_err(|trouble| vec![trouble])
 }
@@ -137,7 +159,7 @@ fn answered<Q: Question>(
 fn layout(name: &str) -> String {
     let Some(own) = calculation(name) else { return String::new() };
     format!(
-        "Keys of the JSON file; a length stands in quotes with its unit, or bare in mm:\n\n{}\n\nFor example:\n\n{}\n\nThe answer with \
+        "Keys of the JSON file; a length stands in quotes with its unit, or bare in mm unless told otherwise:\n\n{}\n\nFor example:\n\n{}\n\nThe answer with \
          --format json: slatwork explain {}",
         own.layout,
         own.example,

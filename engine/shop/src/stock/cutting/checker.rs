@@ -110,43 +110,37 @@ fn check_bound(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
     match &answer.certificate {
         Certificate::Nothing => Err(Flaw::Certificate("there is none")),
         Certificate::Duals(duals) => {
-            let shown = shown_by(problem, duals)?;
-            let scale = i128::from(duals.scale);
-            let whole = (shown + scale - 1).div_euclid(scale);
-            if cases::at_least(problem, whole) >= i128::from(answer.bound) {
+            let suffices = |shown: i128| {
+                let scale = i128::from(duals.scale);
+                let whole = (shown + scale - 1).div_euclid(scale);
+                cases::at_least(problem, whole) >= i128::from(answer.bound)
+            };
+            let by_size = shown_by(problem, duals, &by_size(problem, duals));
+            if by_size.is_ok_and(&suffices)
+                || suffices(shown_by(problem, duals, &by_filling(problem, duals))?)
+            {
                 Ok(())
             } else {
                 Err(Flaw::Certificate("the multipliers show less"))
             }
         }
         Certificate::Cases(duals, cases) => {
-            let shown = shown_by(problem, duals)?;
+            let shown = shown_by(problem, duals, &by_filling(problem, duals))?;
             cases::check(problem, duals, shown, cases, answer.bound)
         }
     }
 }
 
-/// The bound of multipliers, in `scale`ths.
-fn shown_by(problem: &Problem, duals: &Duals) -> Result<i128, Flaw> {
+/// The bound of multipliers, in `scale`ths; `most` says what no pattern in a room is worth more than.
+fn shown_by(problem: &Problem, duals: &Duals, most: &dyn Fn(i64) -> i128) -> Result<i128, Flaw> {
     let flaw = |why| Err(Flaw::Certificate(why));
     if duals.scale <= 0 || duals.worth.iter().any(|worth| worth.1 < 0) {
         return flaw("scale or multipliers are negative");
     }
-    let worth: BTreeMap<i64, i64> = duals.worth.iter().copied().collect();
-    let mut demands: BTreeMap<i64, usize> = BTreeMap::new();
-    for part in &problem.parts {
-        *demands.entry(part.length).or_default() += part.demand;
-    }
-    let of = |length: &i64| worth.get(length).copied().unwrap_or(0);
-    let mut shown: i128 =
-        demands.iter().map(|(length, &demand)| i128::from(of(length)) * demand as i128).sum();
-    let items: Vec<(i64, i64, usize)> =
-        demands.iter().map(|(length, &demand)| (length + problem.kerf, of(length), demand)).collect();
-    let frontier =
-        Frontier::of(&items, problem.stocks.iter().map(|stock| problem.room(stock)).max().unwrap_or(0));
+    let items = items(problem, duals);
+    let mut shown: i128 = items.iter().map(|&(_, worth, demand)| i128::from(worth) * demand as i128).sum();
     for stock in &problem.stocks {
-        let gain =
-            i128::from(frontier.best(problem.room(stock))) - i128::from(stock.cost) * i128::from(duals.scale);
+        let gain = most(problem.room(stock)) - i128::from(stock.cost) * i128::from(duals.scale);
         match stock.available {
             None if gain > 0 => return flaw("a pattern is worth more than its stock costs"),
             None => {}
@@ -154,6 +148,34 @@ fn shown_by(problem: &Problem, duals: &Duals) -> Result<i128, Flaw> {
         }
     }
     Ok(shown)
+}
+
+/// Size with its kerf, worth and demand of each length of part.
+fn items(problem: &Problem, duals: &Duals) -> Vec<(i64, i64, usize)> {
+    let worth: BTreeMap<i64, i64> = duals.worth.iter().copied().collect();
+    let mut demands: BTreeMap<i64, usize> = BTreeMap::new();
+    for part in &problem.parts {
+        *demands.entry(part.length).or_default() += part.demand;
+    }
+    let of = |length: i64| worth.get(&length).copied().unwrap_or(0);
+    demands.into_iter().map(|(length, demand)| (length + problem.kerf, of(length), demand)).collect()
+}
+
+/// The most that a pattern can be worth, exactly.
+fn by_filling(problem: &Problem, duals: &Duals) -> impl Fn(i64) -> i128 {
+    let longest = problem.stocks.iter().map(|stock| problem.room(stock)).max().unwrap_or(0);
+    let frontier = Frontier::of(&items(problem, duals), longest);
+    move |room| i128::from(frontier.best(room))
+}
+
+/// No less than that: the whole room at the highest worth for its size. Worths in proportion to sizes have as many fillings
+/// as sums of sizes, too many to list, and this is enough for them.
+fn by_size(problem: &Problem, duals: &Duals) -> impl Fn(i64) -> i128 {
+    let unit = cases::unit(problem);
+    let wanted = items(problem, duals).into_iter().filter(|item| item.2 > 0);
+    let each = |(size, worth, _): (i64, i64, usize)| (i128::from(worth), i128::from(size / unit));
+    let (worth, size) = wanted.map(each).max_by(|a, b| (a.0 * b.1).cmp(&(b.0 * a.1))).unwrap_or((0, 1));
+    move |room| (i128::from(room.div_euclid(unit).max(0)) * worth).div_euclid(size)
 }
 
 /// Fillings of which none beats another: larger and worth more.

@@ -10,7 +10,7 @@
 //!
 //! in `scale`ths: a plan's patterns are worth no more than their boards cost, but for what the limited ones may gain.
 
-use super::instance::Instance;
+use super::instance::{Board, EXACT, Instance};
 
 /// Worths of parts that prove a bound.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -46,6 +46,25 @@ impl Worths {
         }
         // Below nought it shows nothing, but what patterns waste is still counted from it.
         Worths { worth, best, bound }
+    }
+
+    /// Worths in proportion to the sizes: what a part takes of the board that costs least for its room. They prove what the
+    /// sum of all lengths costs at the least, whatever the state of a linear program. Nothing where they would not be exact.
+    pub(super) fn by_size(instance: &Instance) -> Worths {
+        let scale = i128::from(instance.scale);
+        let unlimited = instance.boards.iter().filter(|board| board.available.is_none());
+        let price = |board: &Board| (i128::from(board.cost) * scale, i128::from(board.capacity).max(1));
+        // Prices for room are compared without division: a / b < c / d where a d < c b.
+        let cheaper = |a: &(i128, i128), b: &(i128, i128)| (a.0 * b.1).cmp(&(b.0 * a.1));
+        let Some((cost, room)) = unlimited.map(price).min_by(cheaper) else { return Worths::default() };
+        let worth_of = |size: i64| i128::from(size) * cost / room;
+        let worth: Vec<f64> = instance.sizes.iter().map(|&size| worth_of(size) as f64).collect();
+        let best: Vec<i128> = instance.boards.iter().map(|board| worth_of(board.capacity)).collect();
+        if best.iter().any(|&best| best >= i128::from(EXACT)) {
+            return Worths::default();
+        }
+        let best: Vec<f64> = best.iter().map(|&best| best as f64).collect();
+        Worths::new(instance, &instance.demands, &worth, &best)
     }
 
     /// The least cost that is not below the bound.
@@ -87,6 +106,18 @@ mod tests {
             assert_eq!(worths.cost(&instance), 12);
             assert!((worths.bound as f64 / scale(&instance) - 28.0 / 3.0).abs() < 1e-6);
         }
+    }
+
+    /// In units of 3 a board of 3 costs 4: seven parts take 28/3 of it, rounded up to multiples of 4: 12. An offcut of 2 units
+    /// at no cost may save 8/3.
+    #[test]
+    fn lengths_alone_prove_what_their_sum_costs() {
+        let worths = |instance: Instance| (Worths::by_size(&instance).cost(&instance), instance);
+        assert_eq!(worths(instance(Some(0))).0, 12);
+        let (cost, instance) = worths(instance(Some(1)));
+        let shown = Worths::by_size(&instance).bound as f64 / instance.scale as f64;
+        assert_eq!(cost, 8);
+        assert!((shown - 20.0 / 3.0).abs() < 1e-6);
     }
 
     /// An offcut of 6 at no cost holds two parts, and saves at most their worth: 28/3 - 8/3 = 20/3, rounded up 8.

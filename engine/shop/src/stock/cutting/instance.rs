@@ -40,7 +40,7 @@ pub(super) struct Instance {
 }
 
 /// Worths add up to less than this, where whole numbers are exact in binary64.
-const EXACT: i64 = 1 << 53;
+pub(super) const EXACT: i64 = 1 << 53;
 /// A board's cost is divided into at most so many parts: fine enough, and far from [`EXACT`].
 const FINEST: i64 = 1 << 40;
 /// Worths of parts may pass the dearest board by this factor while columns are generated.

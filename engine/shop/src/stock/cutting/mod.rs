@@ -49,7 +49,7 @@ mod work;
 
 pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, Split, Step};
 pub use checker::{Flaw, check};
-pub use problem::{Fault, LARGEST, MOST_PARTS, Part, Problem, Stock};
+pub use problem::{Fault, LARGEST, MOST_KINDS, MOST_PARTS, Part, Problem, Stock};
 pub use solve::{Limits, solve, solve_watched};
 pub use tidy::{Shown, Tidied, tidy};
 pub use work::Progress;

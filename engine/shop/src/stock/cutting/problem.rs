@@ -2,6 +2,7 @@
 //! out, so that the solver may add and multiply without looking over its shoulder.
 
 use super::Flaw;
+use std::collections::BTreeSet;
 use std::fmt;
 
 /// Longest length, and dearest sum, that is taken: whole numbers up to here are also exact in binary64 (2^53).
@@ -10,6 +11,10 @@ pub const LARGEST: i64 = 1 << 53;
 
 /// Most parts in one problem (project choice): twenty times a large order for a fair is 10^5.
 pub const MOST_PARTS: usize = 10_000_000;
+
+/// Most different lengths of parts, and kinds of stock, together (project choice): each is a row of a linear program whose
+/// inverse is held whole, some 30 MB for so many. The largest instance of the benchmark has 401.
+pub const MOST_KINDS: usize = 2_000;
 
 /// One kind of stock.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +68,8 @@ pub enum Fault {
     TooLong(i64),
     /// More than [`MOST_PARTS`] parts.
     TooManyParts,
+    /// More than [`MOST_KINDS`] different lengths and kinds of stock: how many.
+    TooManyKinds(usize),
     /// Costs that could add up to more than can be counted.
     TooDear,
     /// The answer did not pass its check: the solver is at fault, and nothing is answered.
@@ -89,6 +96,12 @@ impl fmt::Display for Fault {
                 write!(f, "a length of {length} is beyond the {LARGEST} that can be taken")
             }
             Fault::TooManyParts => write!(f, "more than {MOST_PARTS} parts"),
+            Fault::TooManyKinds(count) => {
+                write!(
+                    f,
+                    "{count} different lengths of parts and stock are more than the {MOST_KINDS} that can be taken"
+                )
+            }
             Fault::TooDear => {
                 write!(f, "the costs of so many pieces of stock add up to more than can be counted")
             }
@@ -139,7 +152,17 @@ impl Problem {
                 return Err(Fault::PartTooLong { part: at, longest });
             }
         }
-        Ok(())
+        let kinds = self.kind_count();
+        if kinds > MOST_KINDS { Err(Fault::TooManyKinds(kinds)) } else { Ok(()) }
+    }
+
+    /// Different lengths of parts, and different kinds of stock.
+    fn kind_count(&self) -> usize {
+        let wanted = self.parts.iter().filter(|part| part.demand > 0);
+        let lengths: BTreeSet<i64> = wanted.map(|part| part.length).collect();
+        let kind = |stock: &Stock| (stock.length, stock.cost, stock.available.is_some());
+        let kinds: BTreeSet<(i64, i64, bool)> = self.stocks.iter().map(kind).collect();
+        lengths.len() + kinds.len()
     }
 
     fn validate_saw(&self) -> Result<(), Fault> {

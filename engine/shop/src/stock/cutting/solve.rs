@@ -100,6 +100,13 @@ impl Search<'_> {
             generation.add(pattern);
         }
         self.worths = generation.solve(&mut pricing, self.best.cost, work);
+        if work.is_over() {
+            // A program cut short may show less than the lengths by themselves.
+            let by_size = Worths::by_size(instance);
+            if by_size.bound > self.worths.bound {
+                self.worths = by_size;
+            }
+        }
         self.bound = self.worths.cost(instance);
         if self.closed_by(Step::Greedy, work) {
             return;

@@ -92,7 +92,7 @@ pub(in crate::stock::cutting) fn sum_at_least(kinds: &[Kind], cost: i128) -> i12
 }
 
 /// Greatest common measure of all sizes.
-fn unit(problem: &Problem) -> i64 {
+pub(super) fn unit(problem: &Problem) -> i64 {
     let wanted = problem.parts.iter().filter(|part| part.demand > 0);
     wanted.fold(0, |unit, part| measure(unit, part.length + problem.kerf)).max(1)
 }
