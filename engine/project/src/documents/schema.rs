@@ -149,7 +149,9 @@ mod tests {
         };
         let kind = |key: &str| match key {
             "currency" => json!({ "type": "string" }),
-            "price_cents" | "materials_cents" | "asking_cents" => json!({ "type": ["integer", "null"] }),
+            "price_cents" | "price_at_least_cents" | "materials_cents" | "asking_cents" => {
+                json!({ "type": ["integer", "null"] })
+            }
             "not_priced" => list(json!({ "type": "string" })),
             "parts" | "sets" | "boards" | "hardware" => json!({ "type": "integer", "minimum": 0 }),
             _ => json!({ "type": "number", "minimum": 0 }),
