@@ -8,8 +8,8 @@ use crate::section::section_key;
 use crate::species::species_key;
 use crate::tools::is_angle;
 use crate::{
-    BodySize, Catalogue, DesignValues, DrillSizes, Item, Measured, Offcut, Overlay, Rate, Section, Species,
-    Status, StockItem, ToolSetting, Tools, Yard,
+    BodySize, Catalogue, Defect, DesignValues, DrillSizes, Item, Measured, Offcut, Overlay, Rate, Section,
+    Species, Status, StockItem, ToolSetting, Tools, Yard,
 };
 use slatwork_base::{Diagnostic, Length, Outcome, Place, did_you_mean};
 use std::collections::BTreeMap;
@@ -333,6 +333,14 @@ fn racked(catalogue: &mut Catalogue, mut offcut: Offcut) -> Result<(), Trouble> 
     offcut.species = species_id(catalogue, &offcut.species)?;
     if !offcut.length.is_positive() || offcut.length > LONGEST_BOARD {
         return Err(impossible("length", format!("an offcut cannot be {} long", offcut.length)));
+    }
+    offcut.defects.sort_by_key(|defect| (defect.from, defect.to));
+    let is_on = |defect: &&Defect| {
+        Length::ZERO <= defect.from && defect.from < defect.to && defect.to <= offcut.length
+    };
+    if let Some(wrong) = offcut.defects.iter().find(|defect| !is_on(defect)) {
+        let told = format!("a defect from {} to {} does not lie on {}", wrong.from, wrong.to, offcut.length);
+        return Err(impossible("defects", told));
     }
     catalogue.rack.push(offcut);
     Ok(())

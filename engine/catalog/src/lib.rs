@@ -64,4 +64,6 @@ pub use source::{STATUS_WORDS, Source, Status};
 pub use species::{ClearWood, DECAY_CLASSES, Decay, Shrinkage, Species};
 pub use terms::{Term, Terms};
 pub use tools::{ToolSetting, ToolValue, Tools};
-pub use yard::{HARDWOOD_LENGTHS, Offcut, Rate, StockItem, StockLength, Volume, Yard};
+pub use yard::{
+    DEFECT_SIDES, Defect, DefectSide, HARDWOOD_LENGTHS, Offcut, Rate, StockItem, StockLength, Volume, Yard,
+};

@@ -119,9 +119,34 @@ pub struct Offcut {
     pub length: Length,
     /// How many alike.
     pub count: u32,
+    /// Stretches that clear parts are not cut from, in order from its better end.
+    pub defects: Vec<Defect>,
     /// Where the figure comes from.
     pub source: Source,
 }
+
+/// A stretch of a board in hand with a knot, a split or whatever else is not wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Defect {
+    /// Where it begins, from the end that the board is measured from.
+    pub from: Length,
+    /// Where it ends.
+    pub to: Length,
+    /// Where it shows.
+    pub side: DefectSide,
+}
+
+/// Where a defect shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum DefectSide {
+    /// On one side only, which can be turned to the back.
+    Back,
+    /// On both sides.
+    Both,
+}
+
+/// Sides by the words that catalogues use.
+pub const DEFECT_SIDES: [(DefectSide, &str); 2] = [(DefectSide::Back, "back"), (DefectSide::Both, "both")];
 
 /// The yard as a whole.
 #[derive(Clone, Debug, PartialEq, Eq, Default)]

@@ -31,5 +31,5 @@ pub use finished::{
 };
 pub use inputs::{Overhead, People, Person, Runs, Site, UseLevel};
 pub use joints::{Joint, JointOrder};
-pub use part::{Blank, Fit, GlueUp, Part, Softened, Strip};
+pub use part::{Blank, DEFECT_WORDS, Defects, Fit, GlueUp, Part, Softened, Strip};
 pub use sets::{Hand, PartSet, SetId, find_sets, turn_between};

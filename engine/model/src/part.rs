@@ -93,6 +93,22 @@ impl Softened {
     }
 }
 
+/// Which defects of the wood a part may have.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Defects {
+    /// None.
+    #[default]
+    None,
+    /// Those that show on one side only, which is turned to the back.
+    Back,
+    /// Any.
+    Any,
+}
+
+/// Which defects, by the words that scripts use.
+pub const DEFECT_WORDS: [(&str, Defects); 3] =
+    [("none", Defects::None), ("back", Defects::Back), ("any", Defects::Any)];
+
 /// One finished board. Board axes: x along the grain, y across the width, z through the thickness, origin at a corner.
 #[derive(Clone, Debug)]
 pub struct Part {
@@ -110,6 +126,8 @@ pub struct Part {
     pub blank: Blank,
     /// Whether it may be ripped from a wider section of the same thickness and species, where that is cheaper.
     pub from_wider: bool,
+    /// Which defects of a board in hand it may have.
+    pub defects: Defects,
     /// Finished length: the box that holds the finished part, along the grain. For a sprung part, its straight length.
     pub length: Length,
     /// Finished width.

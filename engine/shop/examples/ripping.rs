@@ -32,11 +32,13 @@ fn problem(own: &Value) -> Problem {
         width: at(row, 1).unwrap_or(0),
         cost: if is_guillotine { 1 } else { at(row, 2).unwrap_or(0) },
         available: number(at(row, 3)),
+        flaws: 0,
     };
     let part = |row: &Vec<Option<i64>>| Part {
         length: at(row, 0).unwrap_or(0),
         width: at(row, 1).unwrap_or(0),
         demand: number(at(row, 2)).unwrap_or(0),
+        flaws: 0,
         narrowest_board: at(row, 4).unwrap_or(0),
         widest_board: if is_guillotine { None } else { at(row, 3) },
     };

@@ -3,7 +3,7 @@
 use indexmap::IndexMap;
 use slatwork_base::{Diagnostic, Length, Origin, Tape};
 use slatwork_catalog::{Catalogue, Section, Species};
-use slatwork_model::{Blank, Model, Part, PartId};
+use slatwork_model::{Blank, Defects, Model, Part, PartId};
 
 /// One piece to be cut from stock: a part's blank, or one strip of a glued blank.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,6 +20,8 @@ pub struct StockPiece {
     pub width: Length,
     /// Whether it may be ripped from a wider section of the same thickness.
     pub from_wider: bool,
+    /// Which defects of a board in hand it may have.
+    pub defects: Defects,
     /// The script line that made the part.
     pub origin: Origin,
 }
@@ -69,6 +71,7 @@ fn pieces_of<'m>(model: &Model, part: &'m Part, tape: Tape) -> Vec<(&'m str, Sto
         length: tape.read(length).mark,
         width,
         from_wider: part.from_wider,
+        defects: part.defects,
         origin: part.origin,
     };
     match &part.blank {

@@ -7,7 +7,8 @@ mod supply;
 mod troubles;
 mod verify;
 
-pub use layout::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutPiece};
+pub use layout::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutPiece, RackStretch};
+pub use supply::clear_stretches;
 pub use verify::verify;
 
 use crate::demand::Wanted;
@@ -204,7 +205,9 @@ fn plan_lot(
     }
     let layouts: Vec<BoardLayout> =
         found.boards.iter().map(|board| layout(lot, supply, &pieces, board, tools)).collect();
-    let least = lot.only_section().map(|section| {
+    // Boards with defects would count several times over.
+    let is_plain = boards.iter().all(|board| board.choice.is_none());
+    let least = lot.only_section().filter(|_| is_plain).map(|section| {
         let sizes: Vec<Piece> =
             wanted.iter().map(|own| Piece { length: own.length, width: own.width }).collect();
         let sticks: Vec<Stick> = boards.iter().map(|board| board.stick).collect();
@@ -241,6 +244,18 @@ fn summarise(
         let section = lot.sections.iter().find(|section| section.name == board.section);
         section.map_or(0.0, |section| board.length.as_inch() / 12.0 * section.board_feet_per_foot())
     };
+    // Stretches of one board with defects are one offcut.
+    let whole = |layout: &BoardLayout| layout.stretch.is_some_and(|own| own.is_whole(layout.length));
+    let mut offcuts: Vec<(usize, usize, usize)> = layouts
+        .iter()
+        .enumerate()
+        .filter_map(|(at, layout)| {
+            let own = layout.stretch?;
+            Some((own.offcut, own.board, if whole(layout) { at } else { 0 }))
+        })
+        .collect();
+    offcuts.sort_unstable();
+    offcuts.dedup();
     GroupSummary {
         sections: (0..lot.sections.len()).filter(is_used).map(|at| lot.sections[at].name.clone()).collect(),
         species: lot.species.id.clone(),
@@ -248,7 +263,7 @@ fn summarise(
         length: bought.iter().map(|layout| layout.length).sum(),
         board_feet: bought.iter().map(board_feet).sum(),
         price_cents: bought.iter().map(|layout| layout.price_cents).sum(),
-        offcuts: layouts.len() - bought.len(),
+        offcuts: offcuts.len(),
         used: found.boards.iter().flat_map(|board| &board.sections).map(|section| section.length).sum(),
         boards_at_least: least.map(|least| least.sticks),
         length_at_least: least.map(by_length),

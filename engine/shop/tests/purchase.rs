@@ -6,7 +6,7 @@ use hand::{board, catalogue, hardware, joint, model};
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Length, Tape};
-use slatwork_model::{Blank, Model, Strip};
+use slatwork_model::{Blank, Defects, Model, Strip};
 use slatwork_shop::purchase::{BoardSource, verify};
 use slatwork_shop::{Purchase, ShopPlan, plan};
 
@@ -89,6 +89,50 @@ fn the_price_decides_whether_slats_are_ripped_from_a_wider_board() {
     };
     assert_eq!(slats(false), (vec![(String::from("1x4"), 2)], Some(1600), String::from("1x4")));
     assert_eq!(slats(true), (vec![(String::from("1x8"), 1)], Some(1100), String::from("1x4 or 1x8")));
+}
+
+/// A 96 in board in hand with a knot from 40 to 44 in.
+fn with_a_knot(side: &str) -> slatwork_catalog::Catalogue {
+    let knot = format!("[{{ from = \"40in\", to = \"44in\", side = \"{side}\" }}]");
+    let rack = format!(
+        "[[offcut]]\nsection = \"2x4\"\nspecies = \"white_oak\"\nlength = \"96in\"\ncount = 1\ndefects = {knot}\n"
+    );
+    catalogue().overlay_toml("rack.toml", &rack).value.expect("an overlay")
+}
+
+fn rails(lengths: &[f64], defects: Defects) -> Model {
+    let rail = |(at, &length): (usize, &f64)| {
+        let mut rail = board(&format!("rail {at}"), "2x4", length, 3.5, 1.5);
+        rail.defects = defects;
+        rail
+    };
+    model(lengths.iter().enumerate().map(rail).collect())
+}
+
+/// Clear rails of 39 and 51 in come from beside the knot (40 and 52 in); 53 in does not, unless the knot may be at its back.
+#[test]
+fn clear_parts_are_cut_from_between_the_knots() {
+    let bought = |lengths: &[f64], defects, side: &str| {
+        let piece = rails(lengths, defects);
+        let purchase = plan(&piece, &with_a_knot(side), Tape::Inch16).value.expect("a plan").purchase;
+        assert_eq!(verify(&purchase, &piece, Tape::Inch16), Ok(()));
+        assert!(purchase.is_proven());
+        let stretches = purchase.layouts.iter().filter_map(|board| {
+            board.stretch.map(|own| (own.from.as_inch(), (own.from + board.length).as_inch()))
+        });
+        (purchase.price_cents.expect("priced"), stretches.collect::<Vec<_>>())
+    };
+    let clear = bought(&[39.0, 51.0], Defects::None, "both");
+    assert_eq!(clear, (0, vec![(44.0, 96.0), (0.0, 40.0)]));
+    assert_eq!(bought(&[53.0], Defects::None, "back").0, 1200);
+    assert_eq!(bought(&[53.0], Defects::Back, "back"), (0, vec![(0.0, 96.0)]));
+    assert_eq!(bought(&[53.0], Defects::Back, "both").0, 1200);
+    assert_eq!(bought(&[53.0], Defects::Any, "both"), (0, vec![(0.0, 96.0)]));
+    // One way to cut the board up, not two: the long rail wants it whole, and nothing clear is left of it.
+    let mut both = rails(&[53.0, 39.0], Defects::Back);
+    both.parts[1].defects = Defects::None;
+    let purchase = plan(&both, &with_a_knot("back"), Tape::Inch16).value.expect("a plan").purchase;
+    assert_eq!((purchase.price_cents, purchase.is_proven()), (Some(1200), true));
 }
 
 #[test]

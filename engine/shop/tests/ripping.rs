@@ -13,14 +13,20 @@ fn whole(row: &Value, at: usize) -> i64 {
 fn guillotine_instances_are_proven() {
     let given: Value = serde_json::from_str(include_str!("cutting/guillotine.json")).unwrap();
     for own in given.as_array().unwrap() {
-        let board =
-            |row: &Value| Board { length: whole(row, 0), width: whole(row, 1), cost: 1, available: None };
+        let board = |row: &Value| Board {
+            length: whole(row, 0),
+            width: whole(row, 1),
+            cost: 1,
+            available: None,
+            flaws: 0,
+        };
         let part = |row: &Value| Part {
             length: whole(row, 0),
             width: whole(row, 1),
             demand: usize::try_from(whole(row, 2)).unwrap(),
             narrowest_board: 0,
             widest_board: None,
+            flaws: 0,
         };
         let problem = Problem {
             boards: own["stocks"].as_array().unwrap().iter().map(board).collect(),

@@ -9,9 +9,9 @@ use crate::section::SECTION_CLASSES;
 use crate::species::DECAY_CLASSES;
 use crate::tools::is_angle;
 use crate::{
-    BodySize, Catalogue, ClearWood, DesignValues, DrillSizes, Fastener, Hardware, Item, Measured, Offcut,
-    Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Share, Shrinkage, Source, Species, StockItem,
-    StockLength, ToolSetting, ToolValue, Tools, Volume,
+    BodySize, Catalogue, ClearWood, DEFECT_SIDES, Defect, DefectSide, DesignValues, DrillSizes, Fastener,
+    Hardware, Item, Measured, Offcut, Overlay, Rate, Rating, STATUS_WORDS, Section, SectionClass, Share,
+    Shrinkage, Source, Species, StockItem, StockLength, ToolSetting, ToolValue, Tools, Volume,
 };
 use indexmap::IndexMap;
 use slatwork_base::{Angle, Diagnostic, Length};
@@ -426,14 +426,28 @@ fn share(row: &Row<'_, '_>, key: &'static str, number: f64) -> Option<Share> {
     share
 }
 
+/// A stretch of an offcut: `{ from = "10in", to = "12in", side = "back" }`; it shows on both sides unless said.
+fn defect(row: Row<'_, '_>) -> Option<Defect> {
+    let (from, to) = (row.length_or_nothing("from"), row.need("to", row.length("to")));
+    let side = row.choice("side", &DEFECT_SIDES);
+    let is_wrong = side.is_none() && row.has("side");
+    row.finish();
+    (!is_wrong).then_some(())?;
+    Some(Defect { from: from.unwrap_or_default(), to: to?, side: side.unwrap_or(DefectSide::Both) })
+}
+
 pub(super) fn offcut(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     let (section, species) =
         (row.need("section", row.text("section")), row.need("species", row.text("species")));
     let (length, grade) = (row.need("length", row.length("length")), row.text("grade"));
     let (count, source) = (row.whole("count").unwrap_or(1), row.source());
     let count = u32::try_from(count).unwrap_or(u32::MAX);
+    let found = row.rows("defects", "defect").unwrap_or_default();
+    let asked = found.len();
+    let defects: Vec<Defect> = found.into_iter().filter_map(defect).collect();
     let entry = (|| {
-        Some(Offcut { section: section?, species: species?, grade, length: length?, count, source: source? })
+        let (section, species, length, source) = (section?, species?, length?, source?);
+        (defects.len() == asked).then_some(Offcut { section, species, grade, length, count, defects, source })
     })();
     add(row, overlay, entry, Item::Offcut);
 }

@@ -1,7 +1,7 @@
 //! A board in the making.
 
 use super::fixing::{Fixing, Row};
-use crate::{BoardEdge, BoardEnd, Feature, FeatureKind, Fit, Softened};
+use crate::{BoardEdge, BoardEnd, Defects, Feature, FeatureKind, Fit, Softened};
 use slatwork_base::{Diagnostic, Length, Origin};
 use slatwork_catalog::Section;
 use slatwork_solid::{
@@ -43,6 +43,7 @@ pub(super) struct Draft {
     pub(super) thickness: Length,
     /// Whether it may be ripped from a wider section.
     pub(super) from_wider: bool,
+    pub(super) defects: Defects,
     /// Strips glued edge to edge; 1 for solid stock.
     pub(super) strips: usize,
     /// Layers glued face to face; 1 for solid stock.

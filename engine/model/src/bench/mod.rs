@@ -55,7 +55,7 @@ pub use saw::{TrimLine, TrimOrder};
 pub use side::{Among, CurveRef, Side};
 
 use crate::joints::{self, JointOrder};
-use crate::{ContactKind, Hanging, HardwareUse, People, Site, Step};
+use crate::{ContactKind, Defects, Hanging, HardwareUse, People, Site, Step};
 use draft::Draft;
 use fixing::Fixing;
 use slatwork_base::{Diagnostic, Length, Origin};
@@ -99,6 +99,8 @@ pub struct BoardOrder {
     pub thickness: Option<Length>,
     /// Whether it may be ripped from a wider section of the same thickness, where that is cheaper.
     pub from_wider: bool,
+    /// Which defects of a board in hand it may have.
+    pub defects: Defects,
     /// Strips glued edge to edge for a board wider than its section.
     pub glue_up: Option<usize>,
     /// Layers glued face to face for a board thicker than its section.
@@ -268,6 +270,7 @@ impl Bench {
             thickness: times(section.thickness, layers),
             section: Arc::new(section),
             from_wider: order.from_wider,
+            defects: order.defects,
             strips,
             layers,
             rotation: DMat3::IDENTITY,

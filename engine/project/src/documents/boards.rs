@@ -1,11 +1,11 @@
 //! How the boards are cut, in pictures.
 
 use super::drawings::{sheet_file, size};
-use super::purchase::{labels, numbers, wood};
+use super::purchase::{board_name, labels, numbers};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_output::drawing::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
-use slatwork_shop::purchase::{AlikeBoards, BoardSource, LayoutCut, LayoutLane};
+use slatwork_shop::purchase::{AlikeBoards, LayoutCut, LayoutLane};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let alike = paper.plan.purchase.alike();
@@ -26,15 +26,8 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 
 fn picture(paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) -> BoardPicture {
     let board = alike.layout;
-    let from = if board.from == BoardSource::Yard { "" } else { ", from the rack" };
     let times = if alike.boards.len() > 1 { format!(" x {}", alike.boards.len()) } else { String::new() };
-    let head = format!(
-        "{}{times}: {} {}, {} long{from}",
-        numbers(&alike.boards),
-        board.section,
-        wood(paper, &board.species),
-        paper.units.text(board.length)
-    );
+    let head = format!("{}{times}: {}", numbers(&alike.boards), board_name(paper, board));
     let kept = |label: &str| format!("{label}: {}", paper.units.text(board.offcut));
     BoardPicture {
         head,

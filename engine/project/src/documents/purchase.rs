@@ -3,8 +3,8 @@
 use super::page::{Page, counted, run};
 use super::{Files, Paper, rack};
 use slatwork_base::{Length, Outcome};
-use slatwork_shop::purchase::{AlikeBoards, BoardSource, LayoutPiece, RULE};
-use slatwork_shop::{GroupSummary, SHORT, part_words};
+use slatwork_shop::purchase::{AlikeBoards, LayoutPiece, RULE};
+use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.purchase_table(), paper.plan.boards_table()];
@@ -154,18 +154,27 @@ pub(super) fn numbers(boards: &[usize]) -> String {
     }
 }
 
+/// `2x6 white oak, 96" long, from the rack`.
+pub(super) fn board_name(paper: &Paper<'_>, board: &BoardLayout) -> String {
+    let size = |length| paper.units.text(length);
+    let from = match board.stretch {
+        None => String::new(),
+        Some(own) if own.is_whole(board.length) => String::from(", from the rack"),
+        Some(own) => format!(
+            ", from the rack: its stretch from {} to {} of {}",
+            size(own.from),
+            size(own.from + board.length),
+            size(own.whole)
+        ),
+    };
+    format!("{} {}, {} long{from}", board.section, wood(paper, &board.species), size(board.length))
+}
+
 fn board_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) {
     let board = alike.layout;
     let size = |length| paper.units.text(length);
-    let from = if board.from == BoardSource::Yard { "" } else { ", from the rack" };
     page.blank();
-    page.line(&format!(
-        "{}: {} {}, {} long{from}",
-        numbers(&alike.boards),
-        board.section,
-        wood(paper, &board.species),
-        size(board.length)
-    ));
+    page.line(&format!("{}: {}", numbers(&alike.boards), board_name(paper, board)));
     if board.trim_low.is_positive() {
         page.line(&format!("    square the datum end, {} off", size(board.trim_low)));
     }

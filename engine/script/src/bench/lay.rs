@@ -8,6 +8,7 @@ use crate::modules::Subject;
 use rhai::{Array, Dynamic, ImmutableString, Map, NativeCallContext};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_model::bench::{BoardOrder, GroupHandle, SeatOrder, WHOLE};
+use slatwork_model::{DEFECT_WORDS, Defects};
 
 pub(super) fn subject() -> Subject {
     let mut subject = Subject::new(
@@ -31,8 +32,8 @@ pub(super) fn subject() -> Subject {
 }
 
 /// Options that say what a board is cut from.
-pub(super) const STOCK_OPTIONS: [&str; 8] =
-    ["stock", "wood", "length", "width", "thickness", "from_wider", "glue_up", "laminate"];
+pub(super) const STOCK_OPTIONS: [&str; 9] =
+    ["stock", "wood", "length", "width", "thickness", "from_wider", "defects", "glue_up", "laminate"];
 
 /// Reads the stock options.
 pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
@@ -43,9 +44,15 @@ pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
         width: options.opt_length("width")?,
         thickness: options.opt_length("thickness")?,
         from_wider: options.yes_no("from_wider", false)?,
+        defects: defects(options)?,
         glue_up: options.opt_count("glue_up")?,
         laminate: options.opt_count("laminate")?,
     })
+}
+
+/// Which defects of a board in hand may be in it: none unless said.
+fn defects(options: &Options) -> HostResult<Defects> {
+    Ok(super::operate::one_of(options, "defects", &DEFECT_WORDS)?.unwrap_or_default())
 }
 
 fn lay(
@@ -87,7 +94,7 @@ fn boards(subject: &mut Subject) {
     subject.function(
         "board(group: group, name: text, options: map) -> board",
         "Lays a board. Options: stock (a section of the catalogue), length, width (ripped), thickness (planed), wood, from_wider \
-         (`true`: may be ripped from a wider section of that thickness where the yard's prices make it cheaper), glue_up \
+         (`true`: may be ripped from a wider section of that thickness where the yard's prices make it cheaper), defects (\"back\" or \"any\": may have those of a board in hand, see `offcut`), glue_up \
          (how many strips of the section are glued edge to edge), laminate (how many are glued face to face). A name used before gets a number behind it. Refuses an unknown \
          section or wood, and sizes larger than the stock. Also `job.board(..)`. \
          Example: `let rail = seat.board(\"front rail\", #{ stock: \"2x4\" });`",

@@ -28,7 +28,7 @@ pub(super) fn subject() -> Subject {
 }
 
 /// One of some words, or a refusal that lists them.
-fn one_of<T: Copy>(options: &Options, key: &str, words: &[(&str, T)]) -> HostResult<Option<T>> {
+pub(super) fn one_of<T: Copy>(options: &Options, key: &str, words: &[(&str, T)]) -> HostResult<Option<T>> {
     let Some(word) = options.opt_text(key)? else { return Ok(None) };
     if let Some((_, value)) = words.iter().find(|(known, _)| *known == word) {
         return Ok(Some(*value));
@@ -51,12 +51,13 @@ const DIRECTIONS: [(&str, Direction); 6] = [
     ("down", Direction::Down),
 ];
 
-const RUN_OPTIONS: [&str; 23] = [
+const RUN_OPTIONS: [&str; 24] = [
     "stock",
     "wood",
     "width",
     "thickness",
     "from_wider",
+    "defects",
     "glue_up",
     "widths",
     "over",
@@ -190,12 +191,13 @@ fn gap_of(ctx: &NativeCallContext, options: &Options) -> HostResult<Gap> {
     }
 }
 
-const FAN_OPTIONS: [&str; 14] = [
+const FAN_OPTIONS: [&str; 15] = [
     "stock",
     "wood",
     "width",
     "thickness",
     "from_wider",
+    "defects",
     "glue_up",
     "count",
     "over",

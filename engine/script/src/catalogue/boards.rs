@@ -7,7 +7,8 @@ use crate::modules::Subject;
 use rhai::{EvalAltResult, ImmutableString, Map, NativeCallContext};
 use slatwork_base::{Diagnostic, Length};
 use slatwork_catalog::{
-    Item, Measured, Offcut, Rate, SECTION_CLASSES, Section, SectionClass, StockItem, StockLength, Volume,
+    DEFECT_SIDES, Defect, DefectSide, Item, Measured, Offcut, Rate, SECTION_CLASSES, Section, SectionClass,
+    StockItem, StockLength, Volume,
 };
 
 pub(super) fn words(subject: &mut Subject) {
@@ -194,9 +195,24 @@ fn rate(
     c.add(&ctx, Item::Rate(Rate { species: wood.to_string(), cents, per, rough, waste, source }))
 }
 
+/// Stretches that clear parts are not cut from.
+fn defects(ctx: &NativeCallContext, form: &Form<'_, '_>) -> HostResult<Vec<Defect>> {
+    let maps = form.maps("defects", "a map, as #{ from: 10.inch, to: 12.inch, side: \"back\" }")?;
+    let defect = |values: Map| {
+        let form = Form::read(ctx, "defect", values, &["from", "to", "side"])?;
+        Ok(Defect {
+            from: form.size("from")?.unwrap_or_default(),
+            to: form.need("to", "a length, as 12.inch", form.size("to")?)?,
+            side: form.choice("side", &DEFECT_SIDES)?.unwrap_or(DefectSide::Both),
+        })
+    };
+    maps.unwrap_or_default().into_iter().map(defect).collect()
+}
+
 fn offcut(ctx: NativeCallContext, c: &mut Entries, section: ImmutableString, options: Map) -> HostResult<()> {
-    let form = Form::read(&ctx, "offcut", options, &["wood", "grade", "length", "count"])?;
+    let form = Form::read(&ctx, "offcut", options, &["wood", "grade", "length", "count", "defects"])?;
     let entry = Offcut {
+        defects: defects(&ctx, &form)?,
         section: section.to_string(),
         species: form.need("wood", "a text in quotes", form.text("wood")?)?,
         grade: form.text("grade")?,

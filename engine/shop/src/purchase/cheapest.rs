@@ -5,7 +5,7 @@ use crate::stock::cutting::{self, ripping};
 use crate::stock::{Saw, Stick};
 use indexmap::IndexMap;
 use slatwork_base::Length;
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 /// Elementary steps for one section, some tenths of a second: what is not proven by then is stated with its gap.
 const STEPS: u64 = 100_000_000;
@@ -20,6 +20,9 @@ pub(super) fn steps(pieces: usize) -> u64 {
 
 /// The same for tidying: fewer ways to cut, longer remainders.
 const STEPS_TO_TIDY: u64 = 2_000_000;
+
+/// So many combinations of ways to cut up boards in hand are gone through.
+const MOST_COMBINATIONS: usize = 32;
 
 /// A strip: its width, and its pieces in cutting order by their index.
 #[derive(Clone, Debug)]
@@ -81,6 +84,15 @@ pub(super) struct Piece {
     pub(super) section: Length,
     /// Whether a wider section will do as well.
     pub(super) from_wider: bool,
+    /// The most flaws that its board may have.
+    pub(super) flaws: u8,
+}
+
+/// One of several ways to cut up a board in hand: only one of them is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Choice {
+    pub(super) board: (usize, usize),
+    pub(super) way: usize,
 }
 
 /// A board that may be cut.
@@ -88,6 +100,8 @@ pub(super) struct Piece {
 pub(super) struct Board {
     pub(super) stick: Stick,
     pub(super) width: Length,
+    pub(super) flaws: u8,
+    pub(super) choice: Option<Choice>,
 }
 
 /// What is asked of the boards of one species and thickness.
@@ -103,11 +117,11 @@ pub(super) struct Asked<'a> {
     pub(super) steps: u64,
 }
 
-/// What pieces have in common that are the same to the saw: length, width, the narrowest board and whether a wider will do.
-type Size = (i64, i64, i64, bool);
+/// What pieces have in common that are the same to the saw: length, width, the narrowest board, whether a wider will do, flaws.
+type Size = (i64, i64, i64, bool, u8);
 
 fn size(piece: &Piece) -> Size {
-    (piece.length.as_nm(), piece.width.as_nm(), piece.section.as_nm(), piece.from_wider)
+    (piece.length.as_nm(), piece.width.as_nm(), piece.section.as_nm(), piece.from_wider, piece.flaws)
 }
 
 /// Pieces of one size that wait to be dealt out to boards, in the order given.
@@ -144,13 +158,65 @@ impl Asked<'_> {
     /// # Errors
     /// Why there is none, in words: costs or lengths beyond what can be counted.
     pub(super) fn solve(&self) -> Result<Cheapest, String> {
+        // Were every way to cut up a board done at once, nothing could be cheaper.
+        let found = self.solve_any()?;
+        let taken = |plan: &Cheapest| -> BTreeSet<Choice> {
+            plan.boards.iter().filter_map(|board| self.boards[board.stick].choice).collect()
+        };
+        let is_one_way = |choices: &BTreeSet<Choice>| {
+            let boards: BTreeSet<_> = choices.iter().map(|choice| choice.board).collect();
+            boards.len() == choices.len()
+        };
+        if is_one_way(&taken(&found)) { Ok(found) } else { self.by_choice(found.bound) }
+    }
+
+    /// The cheapest plan over all ways to cut up boards in hand, one for each board; under the bound of all ways at once where there
+    /// are too many to go through.
+    fn by_choice(&self, bound: i64) -> Result<Cheapest, String> {
+        let mut ways: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+        for choice in self.boards.iter().filter_map(|board| board.choice) {
+            let most = ways.entry(choice.board).or_default();
+            *most = (*most).max(choice.way + 1);
+        }
+        let mut combinations: Vec<Vec<Choice>> = vec![Vec::new()];
+        let mut is_all = true;
+        for (&board, &count) in &ways {
+            let tried = if combinations.len() * count <= MOST_COMBINATIONS { count } else { 1 };
+            is_all &= tried == count;
+            combinations = combinations
+                .iter()
+                .flat_map(|own| (0..tried).map(move |way| [&own[..], &[Choice { board, way }]].concat()))
+                .collect();
+        }
+        let pieces: Vec<usize> = (0..self.pieces.len()).collect();
+        let mut best: Option<Cheapest> = None;
+        let mut least = i64::MAX;
+        for combination in combinations {
+            let is_done = |board: &Board| board.choice.is_none_or(|choice| combination.contains(&choice));
+            let from: Vec<usize> = (0..self.boards.len()).filter(|&at| is_done(&self.boards[at])).collect();
+            let plan = self.part(&pieces, &from)?;
+            least = least.min(plan.bound);
+            let rank = |plan: &Cheapest| (plan.lacking.len(), self.cost(plan));
+            if best.as_ref().is_none_or(|best| rank(&plan) < rank(best)) {
+                best = Some(plan);
+            }
+        }
+        let best = best.unwrap_or_else(|| Cheapest::nothing(String::new()));
+        let bound = if is_all { least.max(bound) } else { bound };
+        let is_proven = best.lacking.is_empty() && self.cost(&best) <= bound;
+        Ok(Cheapest { bound, is_proven, ..best })
+    }
+
+    /// The cheapest plan from all boards together.
+    fn solve_any(&self) -> Result<Cheapest, String> {
         let takes_all = |piece: &Piece| {
             let beside = piece.section - piece.width;
             beside < self.rip_kerf || beside == Length::ZERO
         };
+        let is_clear = self.boards.iter().all(|board| board.flaws == 0);
         let is_one =
             self.pieces.iter().all(|piece| self.boards.iter().all(|board| board.width == piece.section));
-        if is_one && self.pieces.iter().all(takes_all) {
+        if is_one && is_clear && self.pieces.iter().all(takes_all) {
             return self.in_a_row();
         }
         let found = self.ripped()?;
@@ -168,6 +234,23 @@ impl Asked<'_> {
         plan.boards.iter().map(|board| self.boards[board.stick].stick.cost).sum()
     }
 
+    /// A plan for some of the pieces from some of the boards.
+    fn part(&self, pieces: &[usize], from: &[usize]) -> Result<Cheapest, String> {
+        let own: Vec<Piece> = pieces.iter().map(|&at| self.pieces[at]).collect();
+        let boards: Vec<Board> = from.iter().map(|&at| self.boards[at]).collect();
+        if boards.is_empty() {
+            return Ok(Cheapest { lacking: pieces.to_vec(), ..Cheapest::nothing(String::new()) });
+        }
+        let mut plan = Asked { pieces: &own, boards: &boards, ..*self }.solve_any()?;
+        for board in &mut plan.boards {
+            board.stick = from[board.stick];
+            let strips = board.sections.iter_mut().flat_map(|section| &mut section.strips);
+            strips.flat_map(|strip| &mut strip.pieces).for_each(|piece| *piece = pieces[*piece]);
+        }
+        plan.lacking.iter_mut().for_each(|piece| *piece = pieces[*piece]);
+        Ok(plan)
+    }
+
     /// The cheapest plan in which every piece comes from its own section.
     fn apart(&self) -> Result<Cheapest, String> {
         let mut widths: Vec<Length> = self.pieces.iter().map(|piece| piece.section).collect();
@@ -179,21 +262,9 @@ impl Asked<'_> {
                 (0..self.pieces.len()).filter(|&at| self.pieces[at].section == width).collect();
             let from: Vec<usize> =
                 (0..self.boards.len()).filter(|&at| self.boards[at].width == width).collect();
-            let pieces: Vec<Piece> =
-                own.iter().map(|&at| Piece { from_wider: false, ..self.pieces[at] }).collect();
-            let boards: Vec<Board> = from.iter().map(|&at| self.boards[at]).collect();
-            if boards.is_empty() {
-                all.lacking.extend(own);
-                continue;
-            }
-            let mut plan = Asked { pieces: &pieces, boards: &boards, ..*self }.solve()?;
-            for board in &mut plan.boards {
-                board.stick = from[board.stick];
-                let strips = board.sections.iter_mut().flat_map(|section| &mut section.strips);
-                strips.flat_map(|strip| &mut strip.pieces).for_each(|piece| *piece = own[*piece]);
-            }
+            let plan = self.part(&own, &from)?;
             all.boards.extend(plan.boards);
-            all.lacking.extend(plan.lacking.into_iter().map(|piece| own[piece]));
+            all.lacking.extend(plan.lacking);
         }
         Ok(all)
     }
@@ -238,18 +309,21 @@ impl Asked<'_> {
     /// Some of which are ripped.
     fn ripped(&self) -> Result<Cheapest, String> {
         let mut waiting = Waiting::of(self.pieces);
-        let part = |(&(length, width, section, wider), queue): (&Size, &VecDeque<usize>)| ripping::Part {
-            length,
-            width,
-            demand: queue.len(),
-            narrowest_board: section,
-            widest_board: (!wider).then_some(section),
-        };
-        let board = |Board { stick, width }: &Board| ripping::Board {
+        let part =
+            |(&(length, width, section, wider, flaws), queue): (&Size, &VecDeque<usize>)| ripping::Part {
+                length,
+                width,
+                demand: queue.len(),
+                narrowest_board: section,
+                widest_board: (!wider).then_some(section),
+                flaws,
+            };
+        let board = |Board { stick, width, flaws, .. }: &Board| ripping::Board {
             length: stick.length.as_nm(),
             width: width.as_nm(),
             cost: stick.cost,
             available: stick.available,
+            flaws: *flaws,
         };
         let problem = ripping::Problem {
             boards: self.boards.iter().map(board).collect(),

@@ -75,6 +75,26 @@ impl LayoutCut {
     }
 }
 
+/// Which stretch of which board on the rack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct RackStretch {
+    /// Place of the entry on the rack.
+    pub offcut: usize,
+    /// Which of those that are alike, where it has defects.
+    pub board: usize,
+    /// Where it begins on the board.
+    pub from: Length,
+    /// Length of the whole board.
+    pub whole: Length,
+}
+
+impl RackStretch {
+    /// Whether it is all of the board.
+    pub fn is_whole(&self, length: Length) -> bool {
+        length == self.whole
+    }
+}
+
 /// One board and everything cut from it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct BoardLayout {
@@ -84,7 +104,9 @@ pub struct BoardLayout {
     pub species: String,
     /// Bought, or from the rack.
     pub from: BoardSource,
-    /// Length as it comes.
+    /// What of a board on the rack it is.
+    pub stretch: Option<RackStretch>,
+    /// Length as it comes; of a board with defects, of this stretch of it.
     pub length: Length,
     /// Width of the section.
     pub width: Length,
@@ -112,8 +134,10 @@ impl BoardLayout {
 
     /// Whether two boards are cut alike: of one kind, at the same places, for parts that are the same.
     pub(super) fn is_like(&self, other: &BoardLayout) -> bool {
-        (&self.section, &self.species, self.from, self.length)
-            == (&other.section, &other.species, other.from, other.length)
+        let stretch = |board: &BoardLayout| board.stretch.map(|own| (own.from, own.whole));
+        (&self.section, &self.species, stretch(self), self.length)
+            == (&other.section, &other.species, stretch(other), other.length)
+            && self.from == other.from
             && self.cuts.len() == other.cuts.len()
             && self.cuts.iter().zip(&other.cuts).all(|(a, b)| a.is_like(b))
     }
@@ -130,16 +154,23 @@ pub(super) fn layout(
         Some((section, stock)) => (BoardSource::Yard, *section, stock.length, stock.price_cents),
         // Sticks are the bought lengths and then the offcuts.
         None => {
-            let (section, offcut) = supply.rack[sawn.stick - supply.bought.len()];
-            (BoardSource::Rack, section, offcut.length, Some(0))
+            let own = &supply.rack[sawn.stick - supply.bought.len()];
+            (BoardSource::Rack, own.section, own.length(), Some(0))
         }
     };
+    let stretch = supply.rack.get(sawn.stick.wrapping_sub(supply.bought.len())).map(|own| RackStretch {
+        offcut: own.board.0,
+        board: own.board.1,
+        from: own.from,
+        whole: own.offcut.length,
+    });
     let section = lot.sections[section];
     let trim = if from == BoardSource::Yard { tools.end_trim } else { Length::ZERO };
     let mut board = BoardLayout {
         section: section.name.clone(),
         species: lot.species.id.clone(),
         from,
+        stretch: stretch.filter(|_| from == BoardSource::Rack),
         length,
         width: section.width,
         price_cents,

@@ -3,6 +3,7 @@
 use super::cheapest::Piece;
 use crate::demand::{StockPiece, Wanted};
 use slatwork_catalog::{Catalogue, Section, Species};
+use slatwork_model::Defects;
 
 /// Pieces that may come from the same boards, and the sections of those.
 pub(super) struct Lot<'a> {
@@ -51,6 +52,7 @@ impl<'a> Lot<'a> {
             width: own.piece.width,
             section: self.sections[own.section].width,
             from_wider: own.piece.from_wider,
+            flaws: tolerated(own.piece.defects),
         }
     }
 
@@ -58,6 +60,15 @@ impl<'a> Lot<'a> {
     pub(super) fn may_come_from(&self, own: &LotPiece, section: usize) -> bool {
         let (asked, other) = (self.sections[own.section].width, self.sections[section].width);
         section == own.section || own.piece.from_wider && other > asked
+    }
+}
+
+/// The most flaws that a board may have for such a part.
+pub(super) fn tolerated(defects: Defects) -> u8 {
+    match defects {
+        Defects::None => 0,
+        Defects::Back => 1,
+        Defects::Any => 2,
     }
 }
 

@@ -1,17 +1,17 @@
 //! What the yard sells and the rack holds for a lot.
 
-use super::cheapest::Board;
-use super::lot::Lot;
+use super::cheapest::{Board, Choice};
+use super::lot::{Lot, tolerated};
 use crate::stock::{Saw, Stick};
 use slatwork_base::Length;
-use slatwork_catalog::{Catalogue, Offcut, Section, StockLength, Tools};
+use slatwork_catalog::{Catalogue, DefectSide, Offcut, Section, StockLength, Tools};
 
 /// What a lot may be cut from.
 pub(super) struct Supply<'a> {
     /// Place of the section in the lot, and a length on sale.
     pub(super) bought: Vec<(usize, StockLength)>,
-    /// Place of the section in the lot, and what lies on the rack.
-    pub(super) rack: Vec<(usize, &'a Offcut)>,
+    /// What lies on the rack, stretch by stretch.
+    pub(super) rack: Vec<Stretch<'a>>,
     /// Whether every length has a price.
     pub(super) priced: bool,
     /// Common measure of the faces of all that is on sale, in square nanometres: without prices, boards count by it.
@@ -25,12 +25,10 @@ impl<'a> Supply<'a> {
             catalogue.stock(section, lot.species, None).into_iter().map(move |stock| (at, stock))
         });
         let bought: Vec<(usize, StockLength)> = sold.collect();
-        let place = |offcut: &Offcut| lot.sections.iter().position(|section| section.name == offcut.section);
-        let own = catalogue.rack().iter().filter(|offcut| offcut.species == lot.species.id);
         Supply {
             priced: bought.iter().all(|(_, stock)| stock.price_cents.is_some()),
             measure: common_measure(lot, &bought),
-            rack: own.filter_map(|offcut| Some((place(offcut)?, offcut))).collect(),
+            rack: stretches(catalogue.rack(), lot),
             bought,
         }
     }
@@ -46,12 +44,12 @@ impl<'a> Supply<'a> {
             };
             let available = stock.available.map(|count| count as usize);
             let stick = Stick { length: stock.length, cost, available, in_hand: false };
-            Board { stick, width: width(*section) }
+            Board { stick, width: width(*section), flaws: 0, choice: None }
         });
-        let rack = self.rack.iter().map(|(section, offcut)| {
-            let length = offcut.length + saw.trim_low + saw.trim_high;
-            let stick = Stick { length, cost: 0, available: Some(offcut.count as usize), in_hand: true };
-            Board { stick, width: width(*section) }
+        let rack = self.rack.iter().map(|own| {
+            let length = own.length() + saw.trim_low + saw.trim_high;
+            let stick = Stick { length, cost: 0, available: Some(own.count), in_hand: true };
+            Board { stick, width: width(own.section), flaws: own.flaws, choice: own.choice }
         });
         bought.chain(rack).collect()
     }
@@ -67,10 +65,105 @@ impl<'a> Supply<'a> {
     pub(super) fn longest(&self, is_from: impl Fn(usize) -> bool, saw: Saw) -> Option<(Length, Length)> {
         let bought = self.bought.iter().filter(|own| is_from(own.0));
         let bought = bought.map(|(_, stock)| (saw.usable(stock.length), stock.length));
-        let rack = self.rack.iter().filter(|own| is_from(own.0));
-        let rack = rack.map(|(_, offcut)| (offcut.length, offcut.length));
+        let rack = self.rack.iter().filter(|own| is_from(own.section));
+        let rack = rack.map(|own| (own.length(), own.length()));
         bought.chain(rack).max().map(|(usable, length)| (length, usable))
     }
+}
+
+/// What parts may be cut from of a board in hand: all of it, or what lies between defects.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch<'a> {
+    /// Place of the section in the lot.
+    pub(super) section: usize,
+    pub(super) offcut: &'a Offcut,
+    /// Place on the rack, and which of those alike it is.
+    pub(super) board: (usize, usize),
+    pub(super) from: Length,
+    pub(super) to: Length,
+    pub(super) count: usize,
+    /// Of the defects that are left in it.
+    flaws: u8,
+    choice: Option<Choice>,
+}
+
+impl Stretch<'_> {
+    pub(super) fn length(&self) -> Length {
+        self.to - self.from
+    }
+}
+
+/// Everything on the rack that the lot may use. A board with defects is a board of its own, with its stretches for each way to cut
+/// it up: all defects out, or only those that no part may have.
+fn stretches<'a>(rack: &'a [Offcut], lot: &Lot) -> Vec<Stretch<'a>> {
+    let most: u8 = lot.pieces.iter().map(|own| tolerated(own.piece.defects)).max().unwrap_or(0);
+    let mut all: Vec<Stretch<'a>> = Vec::new();
+    for (place, offcut) in rack.iter().enumerate().filter(|(_, own)| own.species == lot.species.id) {
+        let is_this = |section: &&Section| section.name == offcut.section;
+        let Some(section) = lot.sections.iter().position(|own| is_this(&own)) else { continue };
+        let blank = Stretch {
+            section,
+            offcut,
+            board: (place, 0),
+            from: Length::ZERO,
+            to: offcut.length,
+            count: offcut.count as usize,
+            flaws: 0,
+            choice: None,
+        };
+        if offcut.defects.is_empty() {
+            all.push(blank);
+            continue;
+        }
+        for which in 0..blank.count {
+            let mut known: Vec<Vec<(Length, Length, u8)>> = Vec::new();
+            for left_in in 0..=most {
+                let spans = spans(offcut, left_in);
+                if known.contains(&spans) {
+                    continue;
+                }
+                let choice = Some(Choice { board: (place, which), way: known.len() });
+                all.extend(spans.iter().map(|&(from, to, flaws)| Stretch {
+                    board: (place, which),
+                    count: 1,
+                    from,
+                    to,
+                    flaws,
+                    choice,
+                    ..blank
+                }));
+                known.push(spans);
+            }
+        }
+    }
+    all
+}
+
+/// Stretches between the defects that are cut out, which are those with more flaws than may be left in; and the flaws left in each.
+fn spans(offcut: &Offcut, left_in: u8) -> Vec<(Length, Length, u8)> {
+    let flaws = |side| if side == DefectSide::Back { 1 } else { 2 };
+    let mut spans = Vec::new();
+    let (mut from, mut worst) = (Length::ZERO, 0);
+    for defect in &offcut.defects {
+        let own = flaws(defect.side);
+        if own <= left_in {
+            worst = worst.max(own);
+            continue;
+        }
+        if defect.from > from {
+            spans.push((from, defect.from, worst));
+        }
+        (from, worst) = (from.max(defect.to), 0);
+    }
+    if offcut.length > from {
+        spans.push((from, offcut.length, worst));
+    }
+    spans
+}
+
+/// The clear stretches of a board in hand, from and to.
+pub fn clear_stretches(offcut: &Offcut) -> impl Iterator<Item = (Length, Length)> {
+    spans(offcut, 0).into_iter().map(|span| (span.0, span.1))
 }
 
 fn face(length: Length, width: Length) -> i128 {

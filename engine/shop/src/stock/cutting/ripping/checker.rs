@@ -108,10 +108,10 @@ fn check_plan(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
 
 /// Alike parts count together.
 fn check_demands(problem: &Problem, made: &[i128]) -> Result<(), Flaw> {
-    let mut balance: BTreeMap<(i64, i64, i64, Option<i64>), (usize, i128)> = BTreeMap::new();
+    let mut balance: BTreeMap<(i64, i64, i64, Option<i64>, u8), (usize, i128)> = BTreeMap::new();
     for (at, part) in problem.parts.iter().enumerate() {
         let own = balance
-            .entry((part.length, part.width, part.narrowest_board, part.widest_board))
+            .entry((part.length, part.width, part.narrowest_board, part.widest_board, part.flaws))
             .or_insert((at, 0));
         own.1 += made[at] - part.demand as i128;
     }
@@ -168,6 +168,7 @@ fn check_strip(
             .ok_or(Flaw::Part(at))?;
         let is_allowed = part.narrowest_board <= board.width
             && part.widest_board.is_none_or(|widest| board.width <= widest)
+            && board.flaws <= part.flaws
             && part.width == strip.width;
         // Not ripped, nothing may be left beside it but what one cut turns to dust.
         let beside = board.width - part.width;

@@ -16,6 +16,8 @@ pub struct Board {
     pub cost: i64,
     /// How many there are; `None` when any number can be had.
     pub available: Option<usize>,
+    /// How much in it is not wanted in every part: 0 for clear boards.
+    pub flaws: u8,
 }
 
 /// Parts of one size.
@@ -31,12 +33,15 @@ pub struct Part {
     pub narrowest_board: i64,
     /// The widest board that it may be cut from; `None` when any will do.
     pub widest_board: Option<i64>,
+    /// The most flaws that its board may have.
+    pub flaws: u8,
 }
 
 impl Part {
-    /// Whether it may be cut from boards so wide.
-    pub fn may_come_from(&self, width: i64) -> bool {
-        self.narrowest_board <= width && self.widest_board.is_none_or(|widest| width <= widest)
+    /// Whether it may be cut from boards so wide and so good.
+    pub fn may_come_from(&self, board: &Board) -> bool {
+        let is_wide = self.narrowest_board <= board.width;
+        is_wide && self.widest_board.is_none_or(|widest| board.width <= widest) && board.flaws <= self.flaws
     }
 }
 
@@ -152,7 +157,7 @@ impl Problem {
 
     /// How a part comes from a board, if it can.
     pub fn way(&self, part: &Part, board: &Board) -> Option<Way> {
-        if !part.may_come_from(board.width) || part.length > self.usable(board) {
+        if !part.may_come_from(board) || part.length > self.usable(board) {
             return None;
         }
         self.way_across(part.width, board)
@@ -227,7 +232,7 @@ impl Problem {
         if part.length > longest {
             return Fault::PartTooLong { part: at, longest };
         }
-        let allowed = || self.boards.iter().filter(|board| part.may_come_from(board.width));
+        let allowed = || self.boards.iter().filter(|board| part.may_come_from(board));
         let widest = allowed().map(|board| board.width).max().unwrap_or(0);
         if part.width > widest {
             return Fault::PartTooWide { part: at, widest };

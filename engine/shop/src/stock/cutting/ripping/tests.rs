@@ -9,11 +9,11 @@ mod worked;
 use super::*;
 
 fn board(length: i64, width: i64, cost: i64) -> Board {
-    Board { length, width, cost, available: None }
+    Board { length, width, cost, available: None, flaws: 0 }
 }
 
 fn part(length: i64, width: i64, demand: usize) -> Part {
-    Part { length, width, demand, narrowest_board: 0, widest_board: None }
+    Part { length, width, demand, narrowest_board: 0, widest_board: None, flaws: 0 }
 }
 
 fn solved(problem: &Problem) -> Answer {

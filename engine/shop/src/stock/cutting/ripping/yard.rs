@@ -18,7 +18,7 @@ pub(super) struct Lane {
     pub parts: Vec<u32>,
 }
 
-/// Boards of one width.
+/// Boards of one width and as many flaws.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct Plank {
     /// Width.
@@ -150,38 +150,41 @@ fn kinds(problem: &Problem) -> Vec<Vec<usize>> {
     let mut kinds: BTreeMap<_, Vec<usize>> = BTreeMap::new();
     for (at, part) in problem.parts.iter().enumerate().filter(|(_, part)| part.demand > 0) {
         kinds
-            .entry((-part.length, -part.width, part.narrowest_board, part.widest_board))
+            .entry((-part.length, -part.width, part.narrowest_board, part.widest_board, part.flaws))
             .or_default()
             .push(at);
     }
     kinds.into_values().collect()
 }
 
-/// Width and board of all that give a part at all and are not beaten by one of the same width: merged where alike.
-fn boards(problem: &Problem, parts: &[&Part], unit: i64, total: u32) -> Vec<(i64, instance::Board)> {
-    let mut alike: BTreeMap<(i64, i64, i64, bool), Sources> = BTreeMap::new();
+/// Width and flaws of boards.
+type Make = (i64, u8);
+
+/// Make and board of all that give a part at all and are not beaten by one of the same make: merged where alike.
+fn boards(problem: &Problem, parts: &[&Part], unit: i64, total: u32) -> Vec<(Make, instance::Board)> {
+    let mut alike: BTreeMap<(Make, i64, i64, bool), Sources> = BTreeMap::new();
     for (at, board) in problem.boards.iter().enumerate() {
         let capacity = (problem.usable(board) + problem.crosscut_kerf).div_euclid(unit);
         let available = board.available.map_or(total, |number| count(number).min(total));
         if available > 0 && parts.iter().any(|part| problem.way(part, board).is_some()) {
-            let sources =
-                alike.entry((board.width, -capacity, board.cost, board.available.is_some())).or_default();
+            let make = (board.width, board.flaws);
+            let sources = alike.entry((make, -capacity, board.cost, board.available.is_some())).or_default();
             // Of boards without limit one source is enough.
             if board.available.is_some() || sources.is_empty() {
                 sources.push((at, available));
             }
         }
     }
-    let mut boards: Vec<(i64, instance::Board)> = Vec::new();
-    for ((width, capacity, cost, limited), sources) in alike {
+    let mut boards: Vec<(Make, instance::Board)> = Vec::new();
+    for ((make, capacity, cost, limited), sources) in alike {
         // Those before are as long, or longer.
         let beaten =
-            boards.iter().any(|(other, own)| *other == width && own.available.is_none() && own.cost <= cost);
+            boards.iter().any(|(other, own)| *other == make && own.available.is_none() && own.cost <= cost);
         if !beaten {
             let number = sources.iter().map(|source| source.1).fold(0, u32::saturating_add).min(total);
             let available = limited.then_some(number);
             boards.push((
-                width,
+                make,
                 instance::Board { capacity: -capacity, cost, available, sources, is_missing: false },
             ));
         }
@@ -189,15 +192,15 @@ fn boards(problem: &Problem, parts: &[&Part], unit: i64, total: u32) -> Vec<(i64
     boards
 }
 
-fn planks(problem: &Problem, parts: &[&Part], boards: &[(i64, instance::Board)]) -> Vec<Plank> {
-    let of_one_width = boards.chunk_by(|a, b| a.0 == b.0);
+fn planks(problem: &Problem, parts: &[&Part], boards: &[(Make, instance::Board)]) -> Vec<Plank> {
+    let of_one_make = boards.chunk_by(|a, b| a.0 == b.0);
     let mut begin = 0;
-    let plank = |alike: &[(i64, instance::Board)]| {
-        let (width, longest) = (alike[0].0, alike[0].1.capacity);
+    let plank = |alike: &[(Make, instance::Board)]| {
+        let ((width, flaws), longest) = (alike[0].0, alike[0].1.capacity);
         begin += alike.len();
         let length =
             alike.iter().flat_map(|own| &own.1.sources).map(|source| problem.boards[source.0].length).max();
-        let board = Board { length: length.unwrap_or(0), width, cost: 0, available: None };
+        let board = Board { length: length.unwrap_or(0), width, cost: 0, available: None, flaws };
         let (mut whole, mut lanes) = (Vec::new(), BTreeMap::<i64, Vec<u32>>::new());
         for (at, part) in parts.iter().enumerate() {
             match problem.way(part, &board) {
@@ -210,7 +213,7 @@ fn planks(problem: &Problem, parts: &[&Part], boards: &[(i64, instance::Board)])
         let room = width - problem.edge_allowance + problem.rip_kerf;
         Plank { width, room, capacity: longest, lanes, whole, boards: begin - alike.len()..begin }
     };
-    of_one_width.map(plank).collect()
+    of_one_make.map(plank).collect()
 }
 
 fn count(number: usize) -> u32 {

@@ -30,15 +30,15 @@ pub(super) struct Wanted {
 
 impl Wanted {
     fn of(problem: &Problem) -> Wanted {
-        let mut alike: BTreeMap<(i64, i64, i64, Option<i64>), (usize, i64)> = BTreeMap::new();
+        let mut alike: BTreeMap<(i64, i64, i64, Option<i64>, u8), (usize, i64)> = BTreeMap::new();
         for (at, part) in problem.parts.iter().enumerate().filter(|own| own.1.demand > 0) {
             alike
-                .entry((-part.length, -part.width, part.narrowest_board, part.widest_board))
+                .entry((-part.length, -part.width, part.narrowest_board, part.widest_board, part.flaws))
                 .or_insert((at, 0))
                 .1 += part.demand as i64;
         }
         let unit = alike.keys().fold(0, |unit, key| measure(unit, problem.crosscut_kerf - key.0)).max(1);
-        let kind = |(key, own): (&(i64, i64, i64, Option<i64>), &(usize, i64))| Parts {
+        let kind = |(key, own): (&(i64, i64, i64, Option<i64>, u8), &(usize, i64))| Parts {
             part: own.0,
             size: (problem.crosscut_kerf - key.0) / unit,
             need: problem.rip_kerf - key.1,
@@ -110,8 +110,10 @@ fn boards(problem: &Problem, wanted: &Wanted) -> Vec<Kind> {
         let available = own.available.map(|available| available.min(problem.part_count()) as i64);
         let gives = wanted.kinds.iter().any(|kind| way(problem, kind.part, stock).is_some());
         let alike = |kind: &&mut Kind| {
-            let same =
-                problem.boards[kind.stock].width == own.width && kind.room == room && kind.cost == own.cost;
+            let other = &problem.boards[kind.stock];
+            let same = (other.width, other.flaws) == (own.width, own.flaws)
+                && kind.room == room
+                && kind.cost == own.cost;
             same && kind.available.is_some() == available.is_some()
         };
         if available == Some(0) || !gives {
@@ -128,7 +130,8 @@ fn boards(problem: &Problem, wanted: &Wanted) -> Vec<Kind> {
             let is_more = other.room > kind.room || other.cost < kind.cost || kind.available.is_some();
             let does =
                 other.available.is_none() && other.room >= kind.room && other.cost <= kind.cost && is_more;
-            does && problem.boards[other.stock].width == problem.boards[kind.stock].width
+            let (other, own) = (&problem.boards[other.stock], &problem.boards[kind.stock]);
+            does && (other.width, other.flaws) == (own.width, own.flaws)
         })
     };
     kinds.iter().filter(|kind| !beaten(kind)).cloned().collect()

@@ -8,25 +8,28 @@ use slatwork_base::Length;
 
 /// Few parts, kerfs, trims, edge allowance, narrowest strip, boards of several widths, some of limited number.
 fn problems(most_parts: usize) -> impl Strategy<Value = Problem> {
-    let board = (20i64..60, 3i64..13, 1i64..40, prop::option::weighted(0.3, 0usize..4));
+    let flaws = prop::sample::select(vec![0u8, 0, 0, 1, 2]);
+    let board = (20i64..60, 3i64..13, 1i64..40, prop::option::weighted(0.3, 0usize..4), flaws.clone());
     let widths = prop::sample::select(vec![2i64, 3, 4, 5, 7]);
     let held = (prop::option::weighted(0.2, 2i64..8), prop::option::weighted(0.2, 4i64..13));
-    let part = (4i64..40, widths, 1usize..4, held);
+    let part = (4i64..40, widths, 1usize..4, held, flaws);
     let saws = (0i64..3, 0i64..3, 0i64..3, 0i64..3, 0i64..4);
     (prop::collection::vec(board, 1..5), prop::collection::vec(part, 1..6), saws).prop_map(
         move |(boards, parts, saws)| {
-            let boards = boards.into_iter().map(|(length, width, cost, available)| Board {
+            let boards = boards.into_iter().map(|(length, width, cost, available, flaws)| Board {
                 length,
                 width,
                 cost,
                 available,
+                flaws,
             });
-            let parts = parts.into_iter().map(|(length, width, demand, (narrowest, widest))| Part {
+            let parts = parts.into_iter().map(|(length, width, demand, (narrowest, widest), flaws)| Part {
                 length,
                 width,
                 demand,
                 narrowest_board: narrowest.unwrap_or(0),
                 widest_board: widest,
+                flaws,
             });
             let (rip_kerf, crosscut_kerf, trim, edge_allowance, narrowest_strip) = saws;
             let mut problem = Problem {
@@ -52,15 +55,19 @@ fn problems(most_parts: usize) -> impl Strategy<Value = Problem> {
 
 /// Each part from the narrowest boards that give it: pieces side by side, bundles first fit.
 fn cost_of_first_fit(problem: &Problem) -> Option<i64> {
-    let mut widths: Vec<i64> = problem.boards.iter().map(|board| board.width).collect();
+    // From clear boards alone.
+    let clear = || problem.boards.iter().filter(|board| board.flaws == 0);
+    let mut widths: Vec<i64> = clear().map(|board| board.width).collect();
     widths.sort_unstable();
     widths.dedup();
     let narrowest = |part: &Part| {
-        let gives = |width: i64| {
-            problem.boards.iter().any(|board| board.width == width && problem.way(part, board).is_some())
-        };
+        let gives =
+            |width: i64| clear().any(|board| board.width == width && problem.way(part, board).is_some());
         widths.iter().copied().find(|&width| gives(width))
     };
+    if problem.parts.iter().any(|part| narrowest(part).is_none()) {
+        return None;
+    }
     let kerfs = Kerfs { rip: Length::nm(problem.rip_kerf), crosscut: Length::nm(problem.crosscut_kerf) };
     let saw = Saw {
         kerf: kerfs.crosscut,
@@ -82,8 +89,7 @@ fn cost_of_first_fit(problem: &Problem) -> Option<i64> {
             available: board.available,
             in_hand: false,
         };
-        let sticks: Vec<Stick> =
-            problem.boards.iter().filter(|board| board.width == width).map(stick).collect();
+        let sticks: Vec<Stick> = clear().filter(|board| board.width == width).map(stick).collect();
         let filled = first_fit(&lengths, &sticks, saw);
         if !filled.unplaced.is_empty() {
             return None;
