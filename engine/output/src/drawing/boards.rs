@@ -33,6 +33,8 @@ pub struct BoardPicture {
     pub sections: Vec<BoardSection>,
     /// Clear length left behind the last cut, from and to; equal where none is left.
     pub left: (f64, f64),
+    /// Stretches with a defect, from and to: crossed out.
+    pub defects: Vec<(f64, f64)>,
     /// What becomes of it: `keep as R1`; empty when it is waste.
     pub left_words: String,
 }
@@ -178,6 +180,10 @@ impl<'a> Block<'a> {
         for section in &board.sections {
             self.draw_section(sheet, section, &at);
         }
+        for &(from, to) in &board.defects {
+            sheet.line(LineClass::Mark, at(from, 0.0), at(to, board.width));
+            sheet.line(LineClass::Mark, at(from, board.width), at(to, 0.0));
+        }
         self.draw_left(sheet, &at);
         sheet.rectangle(LineClass::Outline, at(0.0, 0.0), at(board.length, board.width));
         self.draw_stops(sheet, low);
@@ -287,6 +293,7 @@ mod tests {
             trim: 12.7,
             sections: pieces.iter().map(section).collect(),
             left: (2000.0, 2425.7),
+            defects: Vec::new(),
             left_words: String::from("keep"),
         }
     }
