@@ -1,11 +1,10 @@
 //! How the boards are cut, in pictures.
 
 use super::drawings::{sheet_file, size};
-use super::purchase::{board_name, labels, numbers};
+use super::purchase::{board_name, labels, left_in, numbers};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_output::drawing::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
-use slatwork_shop::BoardLayout;
 use slatwork_shop::purchase::{AlikeBoards, LayoutCut, LayoutLane};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
@@ -36,21 +35,10 @@ fn picture(paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) -> B
         width: board.width.as_mm(),
         trim: board.trim_low.as_mm(),
         sections: board.cuts.iter().map(|cut| section(paper, board.width, cut)).collect(),
-        defects: defects(paper, board),
+        defects: left_in(paper, board).map(|own| (own.from.as_mm(), own.to.as_mm())).collect(),
         left: left(board.length - board.trim_high, board.offcut),
         left_words: label.map_or_else(String::new, kept),
     }
-}
-
-/// Defects that are left in a stretch of a board in hand.
-fn defects(paper: &Paper<'_>, board: &BoardLayout) -> Vec<(f64, f64)> {
-    let Some(stretch) = board.stretch else { return Vec::new() };
-    let offcut = paper.catalogue.rack().get(stretch.offcut);
-    let all = offcut.map_or(&[][..], |offcut| &offcut.defects);
-    let end = stretch.from + board.length;
-    let own = all.iter().filter(|defect| defect.from < end && stretch.from < defect.to);
-    let place = |at: Length| (at.clamp(stretch.from, end) - stretch.from).as_mm();
-    own.map(|defect| (place(defect.from), place(defect.to))).collect()
 }
 
 fn left(end: Length, offcut: Length) -> (f64, f64) {

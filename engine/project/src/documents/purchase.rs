@@ -3,6 +3,7 @@
 use super::page::{Page, counted, run};
 use super::{Files, Paper, rack};
 use slatwork_base::{Length, Outcome};
+use slatwork_catalog::{Defect, DefectSide};
 use slatwork_shop::purchase::{AlikeBoards, LayoutPiece, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 
@@ -154,6 +155,16 @@ pub(super) fn numbers(boards: &[usize]) -> String {
     }
 }
 
+/// Defects that are left in a stretch of a board in hand, from its beginning.
+pub(super) fn left_in<'a>(paper: &'a Paper<'_>, board: &BoardLayout) -> impl Iterator<Item = Defect> + 'a {
+    let (from, length) = (board.stretch.map_or(Length::ZERO, |own| own.from), board.length);
+    let offcut = board.stretch.and_then(|own| paper.catalogue.rack().get(own.offcut));
+    let defects = offcut.map_or(&[][..], |offcut| &offcut.defects);
+    let place = move |at: Length| (at - from).clamp(Length::ZERO, length);
+    let own = defects.iter().map(move |own| Defect { from: place(own.from), to: place(own.to), ..*own });
+    own.filter(|own| own.from < own.to)
+}
+
 /// `2x6 white oak, 96" long, from the rack`.
 pub(super) fn board_name(paper: &Paper<'_>, board: &BoardLayout) -> String {
     let size = |length| paper.units.text(length);
@@ -177,6 +188,10 @@ fn board_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, labe
     page.line(&format!("{}: {}", numbers(&alike.boards), board_name(paper, board)));
     if board.trim_low.is_positive() {
         page.line(&format!("    square the datum end, {} off", size(board.trim_low)));
+    }
+    for own in left_in(paper, board) {
+        let turn = if own.side == DefectSide::Back { ": turn it to the back" } else { "" };
+        page.line(&format!("    defect from {} to {}{turn}", size(own.from), size(own.to)));
     }
     for cut in 0..board.cuts.len() {
         cut_words(page, paper, alike, cut);

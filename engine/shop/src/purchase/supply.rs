@@ -99,8 +99,8 @@ fn stretches<'a>(rack: &'a [Offcut], lot: &Lot) -> Vec<Stretch<'a>> {
     let most: u8 = lot.pieces.iter().map(|own| tolerated(own.piece.defects)).max().unwrap_or(0);
     let mut all: Vec<Stretch<'a>> = Vec::new();
     for (place, offcut) in rack.iter().enumerate().filter(|(_, own)| own.species == lot.species.id) {
-        let is_this = |section: &&Section| section.name == offcut.section;
-        let Some(section) = lot.sections.iter().position(|own| is_this(&own)) else { continue };
+        let is_this = |section: &Section| section.name == offcut.section;
+        let Some(section) = lot.sections.iter().position(|own| is_this(own)) else { continue };
         let blank = Stretch {
             section,
             offcut,

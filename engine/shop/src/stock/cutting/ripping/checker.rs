@@ -106,9 +106,12 @@ fn check_plan(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
     if cost == i128::from(answer.cost) { Ok(()) } else { Err(Flaw::Cost) }
 }
 
+/// What alike parts have in common: sizes, and which boards they may come from.
+type Alike = (i64, i64, i64, Option<i64>, u8);
+
 /// Alike parts count together.
 fn check_demands(problem: &Problem, made: &[i128]) -> Result<(), Flaw> {
-    let mut balance: BTreeMap<(i64, i64, i64, Option<i64>, u8), (usize, i128)> = BTreeMap::new();
+    let mut balance: BTreeMap<Alike, (usize, i128)> = BTreeMap::new();
     for (at, part) in problem.parts.iter().enumerate() {
         let own = balance
             .entry((part.length, part.width, part.narrowest_board, part.widest_board, part.flaws))

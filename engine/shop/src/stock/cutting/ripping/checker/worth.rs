@@ -3,7 +3,7 @@
 //! Another way than the solver's: for each length that some strip can have the best strips abreast, by a search over how many
 //! of each width; then lengths along the board are reached one after the other from the front end.
 
-use super::{Flaw, measure, way};
+use super::{Alike, Flaw, measure, way};
 use crate::stock::cutting::checker::cases::{Kind, sum_at_least};
 use crate::stock::cutting::ripping::{Problem, Way, Worths};
 use std::collections::BTreeMap;
@@ -30,7 +30,7 @@ pub(super) struct Wanted {
 
 impl Wanted {
     fn of(problem: &Problem) -> Wanted {
-        let mut alike: BTreeMap<(i64, i64, i64, Option<i64>, u8), (usize, i64)> = BTreeMap::new();
+        let mut alike: BTreeMap<Alike, (usize, i64)> = BTreeMap::new();
         for (at, part) in problem.parts.iter().enumerate().filter(|own| own.1.demand > 0) {
             alike
                 .entry((-part.length, -part.width, part.narrowest_board, part.widest_board, part.flaws))
@@ -38,7 +38,7 @@ impl Wanted {
                 .1 += part.demand as i64;
         }
         let unit = alike.keys().fold(0, |unit, key| measure(unit, problem.crosscut_kerf - key.0)).max(1);
-        let kind = |(key, own): (&(i64, i64, i64, Option<i64>, u8), &(usize, i64))| Parts {
+        let kind = |(key, own): (&Alike, &(usize, i64))| Parts {
             part: own.0,
             size: (problem.crosscut_kerf - key.0) / unit,
             need: problem.rip_kerf - key.1,
