@@ -56,7 +56,7 @@ pub struct GroupSummary {
     pub length: Length,
     /// Their board feet.
     pub board_feet: f64,
-    /// Their price in cents; `None` when a price is not known.
+    /// Their price in cents; `None` when a price of what they could be bought as is not known: then the least wood is bought.
     pub price_cents: Option<i64>,
     /// Offcuts used from the rack.
     pub offcuts: usize,
@@ -129,14 +129,20 @@ impl Purchase {
 
     /// What the plan claims: printed wherever its cost is.
     pub fn claim(&self) -> String {
-        let measure = if self.price_cents.is_some() { "cheaper" } else { "shorter" };
-        if self.is_proven() {
-            return format!("proven: no way to cut these pieces from what the yard sells is {measure}");
+        let open: Vec<String> =
+            self.groups.iter().filter(|group| !group.is_proven).map(GroupSummary::name).collect();
+        if !open.is_empty() {
+            return format!("not proven for {}: what no plan can beat is told beside it", open.join(", "));
         }
-        let open = self.groups.iter().filter(|group| !group.is_proven).map(GroupSummary::name);
+        let least = match self.groups.iter().filter(|group| group.price_at_least.is_some()).count() {
+            0 => "takes less wood",
+            priced if priced < self.groups.len() => {
+                "is cheaper, or takes less wood where prices are not known"
+            }
+            _ => "is cheaper",
+        };
         format!(
-            "not proven for {}: what no plan can beat is told beside it",
-            open.collect::<Vec<_>>().join(", ")
+            "proven: however the yard's boards are crosscut, ripped where they must be and the strips crosscut, nothing {least}"
         )
     }
 
@@ -262,7 +268,7 @@ fn summarise(
         boards: bought.len(),
         length: bought.iter().map(|layout| layout.length).sum(),
         board_feet: bought.iter().map(board_feet).sum(),
-        price_cents: bought.iter().map(|layout| layout.price_cents).sum(),
+        price_cents: if supply.priced { bought.iter().map(|layout| layout.price_cents).sum() } else { None },
         offcuts: offcuts.len(),
         used: found.boards.iter().flat_map(|board| &board.sections).map(|section| section.length).sum(),
         boards_at_least: least.map(|least| least.sticks),

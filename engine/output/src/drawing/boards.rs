@@ -246,14 +246,9 @@ impl<'a> Block<'a> {
     }
 }
 
-/// Where stops are set along a board: the ends of its sections, and of pieces within them.
+/// Where stops are set along a board: the ends of its sections. Strips are cut once they are off the board, by their words.
 fn stops_of(board: &BoardPicture) -> Vec<f64> {
-    let pieces = board.sections.iter().flat_map(|section| &section.strips).flat_map(|strip| &strip.pieces);
-    let ends = board.sections.iter().map(|section| section.span.1);
-    let mut stops: Vec<f64> = pieces.map(|piece| piece.1).chain(ends).collect();
-    stops.sort_by(f64::total_cmp);
-    stops.dedup_by(|a, b| (*a - *b).abs() < 1e-6);
-    stops
+    board.sections.iter().map(|section| section.span.1).collect()
 }
 
 /// The mark in the middle of its piece, smaller where that is narrow; over the board's edge it would be another's.

@@ -61,12 +61,24 @@ fn section(paper: &Paper<'_>, width: Length, cut: &LayoutCut) -> BoardSection {
             .collect(),
     };
     let words = || {
-        let widths: Vec<String> = cut.lanes.iter().map(|lane| paper.units.text(lane.width)).collect();
-        format!("up to {}: rip {}", paper.units.text(cut.end), widths.join(", then "))
+        let strips: Vec<String> = cut.lanes.iter().map(|lane| strip_words(paper, cut, lane)).collect();
+        format!("up to {}: rip {}", paper.units.text(cut.end), strips.join("; then "))
     };
     BoardSection {
         span: (cut.start.as_mm(), cut.end.as_mm()),
         strips: cut.lanes.iter().map(strip).collect(),
         words: if is_ripped { words() } else { String::new() },
     }
+}
+
+/// `2 7/8", cut at 21 9/16" and 43 1/4" from its end`.
+fn strip_words(paper: &Paper<'_>, cut: &LayoutCut, lane: &LayoutLane) -> String {
+    let width = paper.units.text(lane.width);
+    let is_cut = lane.pieces.len() > 1 || lane.pieces.first().is_some_and(|piece| piece.end < cut.end);
+    if !is_cut {
+        return width;
+    }
+    let stops: Vec<String> =
+        lane.pieces.iter().map(|piece| paper.units.text(piece.end - cut.start)).collect();
+    format!("{width}, cut at {} from its end", stops.join(", "))
 }

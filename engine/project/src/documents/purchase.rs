@@ -4,6 +4,7 @@ use super::page::{Page, counted, run};
 use super::{Files, Paper, rack};
 use slatwork_base::{Length, Outcome};
 use slatwork_catalog::{Defect, DefectSide};
+use slatwork_model::Blank;
 use slatwork_shop::purchase::{AlikeBoards, LayoutPiece, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 
@@ -41,6 +42,9 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
     for group in &purchase.groups {
         page.wrapped("", &group_words(paper, group));
     }
+    if let Some(words) = from_wider(paper) {
+        page.wrapped("", &words);
+    }
     if let Some(words) = short_rips(paper) {
         page.wrapped("", &words);
     }
@@ -61,6 +65,29 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
         (Some(price), None) => page.wrapped("", &format!("Price: {} {}.", money(price), purchase.currency)),
         (None, _) => page.wrapped("", "Price: not known; list what your yard asks in a catalogue file."),
     }
+}
+
+/// What comes from a wider section than its own: the cut list knows its own alone.
+fn from_wider(paper: &Paper<'_>) -> Option<String> {
+    let key = |section: &str| paper.catalogue.section(section).map_or("", |own| own.name.as_str());
+    let mut names: Vec<String> = Vec::new();
+    for board in &paper.plan.purchase.layouts {
+        for piece in board.cuts.iter().flat_map(|cut| &cut.lanes).flat_map(|lane| &lane.pieces) {
+            let part = paper.model.part(piece.part);
+            let is_own = part.blank == Blank::Solid && key(&part.section) == key(&board.section);
+            if part.from_wider && part.blank == Blank::Solid && !is_own {
+                names.push(part.name.clone());
+            }
+        }
+    }
+    names.sort_unstable_by_key(|name| place(paper, name));
+    names.dedup();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Ripped from wider boards than the cut list names: {}. Rip them as the boards below tell, then go on by the cut list.",
+            part_words(&names)
+        )
+    })
 }
 
 /// What must not be cut to length and ripped then, as the layouts show it.
@@ -87,14 +114,18 @@ fn group_words(paper: &Paper<'_>, group: &GroupSummary) -> String {
     } else {
         String::new()
     };
-    let least = match (group.boards_at_least, group.length_at_least) {
-        (Some(boards), Some(length)) => {
-            format!("; no plan buys fewer than {boards} or less than {}", paper.units.text(length))
-        }
-        _ => group.price_at_least.map_or_else(String::new, |least| {
-            format!("; no plan pays less than {} {}", money(least), paper.plan.purchase.currency)
-        }),
+    let mut least = String::new();
+    if let (Some(boards), Some(length)) = (group.boards_at_least, group.length_at_least) {
+        least = format!("; no plan buys fewer than {boards} or less than {}", paper.units.text(length));
+    }
+    let told = |least: i64| {
+        let paid = group.price_cents.filter(|paid| *paid != least);
+        let paid = paid.map_or_else(String::new, |paid| format!(", this pays {}", money(paid)));
+        format!("; no plan pays less than {} {}{paid}", money(least), paper.plan.purchase.currency)
     };
+    if least.is_empty() || !group.is_proven {
+        least += &group.price_at_least.map_or_else(String::new, told);
+    }
     format!("{}, {}: {boards}, {feet} in all{rack}{least}.", group.name(), wood(paper, &group.species))
 }
 
@@ -186,6 +217,9 @@ fn board_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, labe
     let size = |length| paper.units.text(length);
     page.blank();
     page.line(&format!("{}: {}", numbers(&alike.boards), board_name(paper, board)));
+    if board.stretch.is_some_and(|own| !own.is_whole(board.length)) {
+        page.line("    cut this stretch out first; its lower end is the datum end");
+    }
     if board.trim_low.is_positive() {
         page.line(&format!("    square the datum end, {} off", size(board.trim_low)));
     }

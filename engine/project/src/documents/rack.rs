@@ -1,7 +1,7 @@
 //! What the rack holds once all is cut, as a catalogue file for the next piece.
 
 use super::Paper;
-use super::purchase::labels;
+use super::purchase::{labels, left_in};
 use slatwork_base::{Length, Tape};
 use slatwork_catalog::{DEFECT_SIDES, Defect};
 use slatwork_shop::purchase::clear_stretches;
@@ -13,7 +13,7 @@ pub(super) fn text(paper: &Paper<'_>) -> String {
     let mut text = format!(
         "# What the rack holds once \"{}\" is cut. Give it as a catalogue for the next piece, in place of the offcuts\n\
          # that you gave for this one.\n",
-        paper.model.title
+        paper.model.title.replace(char::is_control, " ")
     );
     for (place, offcut) in paper.catalogue.rack().iter().enumerate() {
         let used = used(paper, place);
@@ -26,7 +26,7 @@ pub(super) fn text(paper: &Paper<'_>) -> String {
         }
         // Clear stretches of a board that was cut for others.
         for board in boards.iter().filter(|_| !offcut.defects.is_empty()) {
-            for (from, to) in clear_stretches(offcut) {
+            for (from, to) in clear_stretches(offcut, paper.catalogue.tools().crosscut_kerf) {
                 let is_used = used.iter().any(|own| own.0 == *board && own.1.start < to && from < own.1.end);
                 if !is_used && to - from >= paper.catalogue.tools().least_offcut {
                     let told = "rest of a board with defects";
@@ -40,7 +40,15 @@ pub(super) fn text(paper: &Paper<'_>) -> String {
         if let Some(label) = label {
             let board = own.layout;
             let what = [board.section.as_str(), &board.species];
-            entry(&mut text, paper, (&label, &[]), what, board.offcut, own.boards.len());
+            let begin = board.length - board.trim_high - board.offcut;
+            let shifted = |defect: Defect| Defect {
+                from: (defect.from - begin).max(Length::ZERO),
+                to: defect.to - begin,
+                ..defect
+            };
+            let left: Vec<Defect> =
+                left_in(paper, board).filter(|defect| defect.to > begin).map(shifted).collect();
+            entry(&mut text, paper, (&label, &left), what, board.offcut, own.boards.len());
         }
     }
     text
@@ -64,7 +72,8 @@ fn entry(
     count: usize,
 ) {
     let tape = paper.units.tape();
-    let length = tape.text(tape.mark_below(length));
+    // What defects are measured on must not be shorter than they reach.
+    let length = if defects.is_empty() { tape.text(tape.mark_below(length)) } else { exact(length) };
     let defect = |own: &Defect| {
         let side = DEFECT_SIDES.iter().find(|(side, _)| *side == own.side).map_or("both", |(_, word)| word);
         format!("{{ from = '{}', to = '{}', side = \"{side}\" }}", exact(own.from), exact(own.to))

@@ -102,6 +102,8 @@ pub(super) struct Board {
     pub(super) width: Length,
     pub(super) flaws: u8,
     pub(super) choice: Option<Choice>,
+    /// Length of the board that it is a stretch of, trims included.
+    pub(super) whole: Length,
 }
 
 /// What is asked of the boards of one species and thickness.
@@ -158,53 +160,69 @@ impl Asked<'_> {
     /// # Errors
     /// Why there is none, in words: costs or lengths beyond what can be counted.
     pub(super) fn solve(&self) -> Result<Cheapest, String> {
-        // Were every way to cut up a board done at once, nothing could be cheaper.
-        let found = self.solve_any()?;
-        let taken = |plan: &Cheapest| -> BTreeSet<Choice> {
-            plan.boards.iter().filter_map(|board| self.boards[board.stick].choice).collect()
-        };
-        let is_one_way = |choices: &BTreeSet<Choice>| {
-            let boards: BTreeSet<_> = choices.iter().map(|choice| choice.board).collect();
-            boards.len() == choices.len()
-        };
-        if is_one_way(&taken(&found)) { Ok(found) } else { self.by_choice(found.bound) }
+        if self.pieces.is_empty() || self.boards.is_empty() {
+            let lacking = (0..self.pieces.len()).collect();
+            return Ok(Cheapest { lacking, ..Cheapest::nothing(String::from("nothing to cut")) });
+        }
+        // Clear stretches alone are boards like any others.
+        if self.boards.iter().all(|board| board.choice.is_none_or(|choice| choice.way == 0)) {
+            return self.solve_any();
+        }
+        // Were the boards without defects, nothing could be dearer.
+        let clear = self.without_defects();
+        let ideal = Asked { boards: &clear, ..*self }.solve_any();
+        let bound = ideal.map_or(0, |ideal| ideal.bound);
+        let found = self.by_choice()?;
+        let is_proven = found.lacking.is_empty() && self.cost(&found) <= bound;
+        Ok(Cheapest { bound, is_proven, ..found })
     }
 
-    /// The cheapest plan over all ways to cut up boards in hand, one for each board; under the bound of all ways at once where there
-    /// are too many to go through.
-    fn by_choice(&self, bound: i64) -> Result<Cheapest, String> {
+    /// The same with every board in hand whole and clear.
+    fn without_defects(&self) -> Vec<Board> {
+        let mut seen = BTreeSet::new();
+        let is_first = |board: &&Board| board.choice.is_none_or(|choice| seen.insert(choice.board));
+        let boards = self.boards.iter().filter(is_first).map(|board| Board {
+            stick: Stick {
+                length: if board.choice.is_some() { board.whole } else { board.stick.length },
+                ..board.stick
+            },
+            flaws: 0,
+            choice: None,
+            ..*board
+        });
+        boards.collect()
+    }
+
+    /// The cheapest plan over all ways to cut up boards in hand, one for each board; the first of them for the others where there are
+    /// too many to go through.
+    fn by_choice(&self) -> Result<Cheapest, String> {
         let mut ways: BTreeMap<(usize, usize), usize> = BTreeMap::new();
         for choice in self.boards.iter().filter_map(|board| board.choice) {
             let most = ways.entry(choice.board).or_default();
             *most = (*most).max(choice.way + 1);
         }
         let mut combinations: Vec<Vec<Choice>> = vec![Vec::new()];
-        let mut is_all = true;
         for (&board, &count) in &ways {
             let tried = if combinations.len() * count <= MOST_COMBINATIONS { count } else { 1 };
-            is_all &= tried == count;
-            combinations = combinations
-                .iter()
-                .flat_map(|own| (0..tried).map(move |way| [&own[..], &[Choice { board, way }]].concat()))
-                .collect();
+            let with = |own: &Vec<Choice>, way| [&own[..], &[Choice { board, way }]].concat();
+            combinations =
+                combinations.iter().flat_map(|own| (0..tried).map(move |way| with(own, way))).collect();
         }
         let pieces: Vec<usize> = (0..self.pieces.len()).collect();
-        let mut best: Option<Cheapest> = None;
-        let mut least = i64::MAX;
+        let mut best: Result<Cheapest, String> =
+            Err(String::from("no way to cut up the boards in hand does"));
         for combination in combinations {
             let is_done = |board: &Board| board.choice.is_none_or(|choice| combination.contains(&choice));
             let from: Vec<usize> = (0..self.boards.len()).filter(|&at| is_done(&self.boards[at])).collect();
-            let plan = self.part(&pieces, &from)?;
-            least = least.min(plan.bound);
             let rank = |plan: &Cheapest| (plan.lacking.len(), self.cost(plan));
-            if best.as_ref().is_none_or(|best| rank(&plan) < rank(best)) {
-                best = Some(plan);
+            match (self.part(&pieces, &from), &best) {
+                (Ok(plan), Ok(before)) if rank(&plan) >= rank(before) => {}
+                (Ok(plan), _) => best = Ok(plan),
+                (Err(why), Err(_)) => best = Err(why),
+                (Err(_), Ok(_)) => {}
             }
         }
-        let best = best.unwrap_or_else(|| Cheapest::nothing(String::new()));
-        let bound = if is_all { least.max(bound) } else { bound };
-        let is_proven = best.lacking.is_empty() && self.cost(&best) <= bound;
-        Ok(Cheapest { bound, is_proven, ..best })
+        best
     }
 
     /// The cheapest plan from all boards together.

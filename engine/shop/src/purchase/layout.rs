@@ -134,7 +134,7 @@ impl BoardLayout {
 
     /// Whether two boards are cut alike: of one kind, at the same places, for parts that are the same.
     pub(super) fn is_like(&self, other: &BoardLayout) -> bool {
-        let stretch = |board: &BoardLayout| board.stretch.map(|own| (own.from, own.whole));
+        let stretch = |board: &BoardLayout| board.stretch.map(|own| (own.offcut, own.from, own.whole));
         (&self.section, &self.species, stretch(self), self.length)
             == (&other.section, &other.species, stretch(other), other.length)
             && self.from == other.from

@@ -83,7 +83,17 @@ pub(super) fn lots<'a>(catalogue: &'a Catalogue, wanted: &'a [Wanted<'a>]) -> Ve
         let together = together(wanted, first, &taken);
         together.iter().for_each(|&at| taken[at] = true);
         let groups: Vec<&Wanted> = together.iter().map(|&at| &wanted[at]).collect();
-        lots.extend(Lot::new(&groups, wider(catalogue, &groups)));
+        // What another lot asks for or may be cut from is not counted twice.
+        let wider = wider(catalogue, &groups);
+        let is_free = |section: &&Section| {
+            let others = wanted.iter().filter(|other| other.species.id == wanted[first].species.id);
+            let in_lots = lots.iter().filter(|lot: &&Lot| lot.species.id == wanted[first].species.id);
+            others
+                .map(|other| other.section)
+                .chain(in_lots.flat_map(|lot| lot.sections.iter().copied()))
+                .all(|other| other.name != section.name)
+        };
+        lots.extend(Lot::new(&groups, wider.into_iter().filter(is_free).collect()));
     }
     lots
 }

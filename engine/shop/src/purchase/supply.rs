@@ -19,16 +19,23 @@ pub(super) struct Supply<'a> {
 }
 
 impl<'a> Supply<'a> {
+    /// Wider sections take part where they are priced like the others: else the price could not decide.
     pub(super) fn of(catalogue: &'a Catalogue, lot: &Lot) -> Self {
         let sections = lot.sections.iter().enumerate();
         let sold = sections.flat_map(|(at, section)| {
             catalogue.stock(section, lot.species, None).into_iter().map(move |stock| (at, stock))
         });
-        let bought: Vec<(usize, StockLength)> = sold.collect();
+        let mut bought: Vec<(usize, StockLength)> = sold.collect();
+        let is_priced = |own: &(usize, StockLength)| own.1.price_cents.is_some();
+        let own_priced = bought.iter().filter(|own| lot.wanted.contains(&own.0)).all(is_priced);
+        let without: Vec<usize> = bought.iter().filter(|own| !is_priced(own)).map(|own| own.0).collect();
+        if own_priced {
+            bought.retain(|own| !without.contains(&own.0));
+        }
         Supply {
             priced: bought.iter().all(|(_, stock)| stock.price_cents.is_some()),
             measure: common_measure(lot, &bought),
-            rack: stretches(catalogue.rack(), lot),
+            rack: stretches(catalogue.rack(), lot, catalogue.tools().crosscut_kerf),
             bought,
         }
     }
@@ -44,12 +51,13 @@ impl<'a> Supply<'a> {
             };
             let available = stock.available.map(|count| count as usize);
             let stick = Stick { length: stock.length, cost, available, in_hand: false };
-            Board { stick, width: width(*section), flaws: 0, choice: None }
+            Board { stick, width: width(*section), flaws: 0, choice: None, whole: stock.length }
         });
         let rack = self.rack.iter().map(|own| {
             let length = own.length() + saw.trim_low + saw.trim_high;
             let stick = Stick { length, cost: 0, available: Some(own.count), in_hand: true };
-            Board { stick, width: width(own.section), flaws: own.flaws, choice: own.choice }
+            let whole = own.offcut.length + saw.trim_low + saw.trim_high;
+            Board { stick, width: width(own.section), flaws: own.flaws, choice: own.choice, whole }
         });
         bought.chain(rack).collect()
     }
@@ -62,10 +70,15 @@ impl<'a> Supply<'a> {
     }
 
     /// The longest board for a piece of one section of the lot, as it comes, and what of it can be used.
-    pub(super) fn longest(&self, is_from: impl Fn(usize) -> bool, saw: Saw) -> Option<(Length, Length)> {
+    pub(super) fn longest(
+        &self,
+        is_from: impl Fn(usize) -> bool,
+        flaws: u8,
+        saw: Saw,
+    ) -> Option<(Length, Length)> {
         let bought = self.bought.iter().filter(|own| is_from(own.0));
         let bought = bought.map(|(_, stock)| (saw.usable(stock.length), stock.length));
-        let rack = self.rack.iter().filter(|own| is_from(own.section));
+        let rack = self.rack.iter().filter(|own| own.flaws <= flaws && is_from(own.section));
         let rack = rack.map(|own| (own.length(), own.length()));
         bought.chain(rack).max().map(|(usable, length)| (length, usable))
     }
@@ -95,7 +108,7 @@ impl Stretch<'_> {
 
 /// Everything on the rack that the lot may use. A board with defects is a board of its own, with its stretches for each way to cut
 /// it up: all defects out, or only those that no part may have.
-fn stretches<'a>(rack: &'a [Offcut], lot: &Lot) -> Vec<Stretch<'a>> {
+fn stretches<'a>(rack: &'a [Offcut], lot: &Lot, kerf: Length) -> Vec<Stretch<'a>> {
     let most: u8 = lot.pieces.iter().map(|own| tolerated(own.piece.defects)).max().unwrap_or(0);
     let mut all: Vec<Stretch<'a>> = Vec::new();
     for (place, offcut) in rack.iter().enumerate().filter(|(_, own)| own.species == lot.species.id) {
@@ -118,7 +131,7 @@ fn stretches<'a>(rack: &'a [Offcut], lot: &Lot) -> Vec<Stretch<'a>> {
         for which in 0..blank.count {
             let mut known: Vec<Vec<(Length, Length, u8)>> = Vec::new();
             for left_in in 0..=most {
-                let spans = spans(offcut, left_in);
+                let spans = spans(offcut, left_in, kerf);
                 if known.contains(&spans) {
                     continue;
                 }
@@ -140,7 +153,8 @@ fn stretches<'a>(rack: &'a [Offcut], lot: &Lot) -> Vec<Stretch<'a>> {
 }
 
 /// Stretches between the defects that are cut out, which are those with more flaws than may be left in; and the flaws left in each.
-fn spans(offcut: &Offcut, left_in: u8) -> Vec<(Length, Length, u8)> {
+/// What is cut out is a saw's cut wide at least.
+fn spans(offcut: &Offcut, left_in: u8, kerf: Length) -> Vec<(Length, Length, u8)> {
     let flaws = |side| if side == DefectSide::Back { 1 } else { 2 };
     let mut spans = Vec::new();
     let (mut from, mut worst) = (Length::ZERO, 0);
@@ -153,7 +167,7 @@ fn spans(offcut: &Offcut, left_in: u8) -> Vec<(Length, Length, u8)> {
         if defect.from > from {
             spans.push((from, defect.from, worst));
         }
-        (from, worst) = (from.max(defect.to), 0);
+        (from, worst) = (from.max(defect.to).max(defect.from + kerf), 0);
     }
     if offcut.length > from {
         spans.push((from, offcut.length, worst));
@@ -162,8 +176,8 @@ fn spans(offcut: &Offcut, left_in: u8) -> Vec<(Length, Length, u8)> {
 }
 
 /// The clear stretches of a board in hand, from and to.
-pub fn clear_stretches(offcut: &Offcut) -> impl Iterator<Item = (Length, Length)> {
-    spans(offcut, 0).into_iter().map(|span| (span.0, span.1))
+pub fn clear_stretches(offcut: &Offcut, kerf: Length) -> impl Iterator<Item = (Length, Length)> {
+    spans(offcut, 0, kerf).into_iter().map(|span| (span.0, span.1))
 }
 
 fn face(length: Length, width: Length) -> i128 {

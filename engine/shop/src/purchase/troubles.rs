@@ -1,6 +1,6 @@
 //! What cannot be bought, in words.
 
-use super::lot::{Lot, LotPiece};
+use super::lot::{Lot, LotPiece, tolerated};
 use super::supply::Supply;
 use crate::stock::Saw;
 use slatwork_base::{Diagnostic, Length, Place};
@@ -17,7 +17,7 @@ pub(super) fn cuttable<'l, 'a>(
     for own in &lot.pieces {
         let widest = lot.sections.iter().enumerate().filter(|(at, _)| lot.may_come_from(own, *at));
         let widest = widest.map(|(_, section)| section.width).max().unwrap_or_default();
-        match supply.longest(|section| lot.may_come_from(own, section), saw) {
+        match supply.longest(|section| lot.may_come_from(own, section), tolerated(own.piece.defects), saw) {
             None if !not_stocked_told[own.section] => {
                 not_stocked_told[own.section] = true;
                 troubles.push(not_stocked(lot, own));
