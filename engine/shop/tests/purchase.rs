@@ -168,6 +168,22 @@ fn a_wider_board_is_not_cut_for_two() {
     assert_eq!(purchase.layouts.iter().filter(|board| board.from == BoardSource::Rack).count(), 1);
 }
 
+/// What its own section is not sold long enough for may come from a wider one that is.
+#[test]
+fn a_wider_board_may_be_the_only_one_that_is_long_enough() {
+    let yard = "[yard]\nonly_listed = true\n\n[[stock]]\nsection = \"1x4\"\nspecies = \"white_oak\"\nlengths = [\"4ft\"]\ncents = [500]\n\n[[stock]]\nsection = \"1x8\"\nspecies = \"white_oak\"\nlengths = [\"10ft\"]\ncents = [3000]\n";
+    let catalogue = catalogue().overlay_toml("yard.toml", yard).value.expect("an overlay");
+    let slat = |i: usize| {
+        let mut slat = board(&format!("slat {i}"), "1x4", 100.0, 3.5, 0.75);
+        slat.from_wider = true;
+        slat
+    };
+    let piece = model((0..4).map(slat).collect());
+    let purchase = plan(&piece, &catalogue, Tape::Inch16).value.expect("a plan").purchase;
+    assert_eq!(verify(&purchase, &piece, Tape::Inch16), Ok(()));
+    assert_eq!((purchase.price_cents, purchase.is_proven()), (Some(6000), true));
+}
+
 /// What is not priced is bought by the least wood, and no price is claimed.
 #[test]
 fn only_what_has_prices_is_called_cheaper() {

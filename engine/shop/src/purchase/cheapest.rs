@@ -242,9 +242,11 @@ impl Asked<'_> {
             return Ok(found);
         }
         // Nothing from a wider section is a plan as well, easier to find and less work.
-        let apart = self.apart()?;
-        let is_as_good = (apart.lacking.len(), self.cost(&apart)) <= (found.lacking.len(), self.cost(&found));
-        Ok(if is_as_good { found.cut_as(apart, self) } else { found })
+        let rank = |plan: &Cheapest| (plan.lacking.len(), self.cost(plan));
+        Ok(match self.apart() {
+            Ok(apart) if rank(&apart) <= rank(&found) => found.cut_as(apart, self),
+            _ => found,
+        })
     }
 
     /// Cost of a plan's boards.
