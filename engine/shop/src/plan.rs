@@ -5,7 +5,7 @@ use crate::cut_list::{CutList, cut_list};
 use crate::demand::{times, wanted};
 use crate::holes::{HoleList, hole_list};
 use crate::price::{Price, price};
-use crate::purchase::{Purchase, purchase};
+use crate::purchase::{Purchase, purchase, verify};
 use crate::shapes::{Shapes, places, shapes};
 use crate::stops::{StopPlan, stop_plan};
 use crate::words::Reading;
@@ -88,6 +88,9 @@ fn plan_all(
         price: Price::default(),
     };
     plan.purchase = purchase(catalogue, &times(wanted, pieces), pieces, troubles);
+    if troubles.is_empty() {
+        troubles.extend(verify(&plan.purchase, model, reading.tape).err());
+    }
     plan.price = price(model, catalogue, &plan, pieces);
     Ok(plan)
 }

@@ -60,8 +60,6 @@ pub struct GroupSummary {
     pub price_cents: Option<i64>,
     /// Offcuts used from the rack.
     pub offcuts: usize,
-    /// Length of the pieces cut, with strips abreast counted once.
-    pub used: Length,
     /// No plan buys fewer boards than this; known where all are of one section.
     pub boards_at_least: Option<usize>,
     /// No plan buys less length than this; known where all are of one section.
@@ -70,8 +68,6 @@ pub struct GroupSummary {
     pub price_at_least: Option<i64>,
     /// Whether no plan is cheaper; where prices are not known, whether none buys less length.
     pub is_proven: bool,
-    /// What showed the bound, in words.
-    pub proof: String,
 }
 
 impl GroupSummary {
@@ -204,7 +200,7 @@ fn plan_lot(
     };
     let found = asked.solve().unwrap_or_else(|why| {
         troubles.push(troubles::not_planned(lot, &why));
-        Cheapest::nothing(why)
+        Cheapest::nothing()
     });
     for &left in &found.lacking {
         troubles.push(troubles::too_few(lot, pieces[left]));
@@ -270,12 +266,10 @@ fn summarise(
         board_feet: bought.iter().map(board_feet).sum(),
         price_cents: if supply.priced { bought.iter().map(|layout| layout.price_cents).sum() } else { None },
         offcuts: offcuts.len(),
-        used: found.boards.iter().flat_map(|board| &board.sections).map(|section| section.length).sum(),
         boards_at_least: least.map(|least| least.sticks),
         length_at_least: least.map(by_length),
         price_at_least: supply.priced.then_some(found.bound.max(least.map_or(0, |least| least.cost))),
         is_proven: found.is_proven,
-        proof: found.proof.clone(),
     }
 }
 

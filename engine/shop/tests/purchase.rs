@@ -136,6 +136,18 @@ fn clear_parts_are_cut_from_between_the_knots() {
     assert!(!purchase.is_proven());
 }
 
+/// The second check sees a stretch that reaches into the other.
+#[test]
+fn stretches_of_one_board_do_not_overlap() {
+    let piece = rails(&[39.0, 51.0], Defects::None);
+    let mut purchase = plan(&piece, &with_a_knot("both"), Tape::Inch16).value.expect("a plan").purchase;
+    let later =
+        purchase.layouts.iter_mut().filter_map(|board| board.stretch.as_mut()).max_by_key(|own| own.from);
+    later.expect("two stretches").from = Length::inch(39.5);
+    let fault = verify(&purchase, &piece, Tape::Inch16).expect_err("it is wrong");
+    assert!(fault.message.contains("cut twice"), "{}", fault.message);
+}
+
 /// A split of 1/32 in takes a saw's cut out of the board: 40 and 55 15/16 in with 1/8 in between need 96 1/16 in of 96.
 #[test]
 fn a_split_is_as_wide_as_the_saw_cuts() {

@@ -1,5 +1,5 @@
-//! The cheapest boards for one section in one species: pieces and sticks as a problem of the inner room, its answer as boards
-//! with the pieces that are cut from each.
+//! The cheapest boards for a lot: pieces and boards as a problem of the inner room, its answer as boards with the pieces that are
+//! cut from each.
 
 use crate::stock::cutting::{self, ripping};
 use crate::stock::{Saw, Stick};
@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use slatwork_base::Length;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-/// Elementary steps for one section, some tenths of a second: what is not proven by then is stated with its gap.
+/// Elementary steps for one lot, some tenths of a second: what is not proven by then is stated with its gap.
 const STEPS: u64 = 100_000_000;
 
 /// For a batch as many times over, up to a limit: some seconds.
@@ -54,8 +54,6 @@ pub(super) struct Cheapest {
     pub(super) lacking: Vec<usize>,
     /// No plan costs less.
     pub(super) bound: i64,
-    /// How that is known, in words.
-    pub(super) proof: String,
     /// Whether no plan is cheaper than this one.
     pub(super) is_proven: bool,
 }
@@ -67,9 +65,9 @@ impl Cheapest {
         Cheapest { boards: in_order(other.boards, asked), lacking: other.lacking, is_proven, ..self }
     }
 
-    /// No plan, and why.
-    pub(super) fn nothing(why: String) -> Self {
-        Cheapest { boards: Vec::new(), lacking: Vec::new(), bound: 0, proof: why, is_proven: false }
+    /// No plan.
+    pub(super) fn nothing() -> Self {
+        Cheapest { boards: Vec::new(), lacking: Vec::new(), bound: 0, is_proven: false }
     }
 }
 
@@ -162,7 +160,7 @@ impl Asked<'_> {
     pub(super) fn solve(&self) -> Result<Cheapest, String> {
         if self.pieces.is_empty() || self.boards.is_empty() {
             let lacking = (0..self.pieces.len()).collect();
-            return Ok(Cheapest { lacking, ..Cheapest::nothing(String::from("nothing to cut")) });
+            return Ok(Cheapest { lacking, ..Cheapest::nothing() });
         }
         // Clear stretches alone are boards like any others.
         if self.boards.iter().all(|board| board.choice.is_none_or(|choice| choice.way == 0)) {
@@ -259,7 +257,7 @@ impl Asked<'_> {
         let own: Vec<Piece> = pieces.iter().map(|&at| self.pieces[at]).collect();
         let boards: Vec<Board> = from.iter().map(|&at| self.boards[at]).collect();
         if boards.is_empty() {
-            return Ok(Cheapest { lacking: pieces.to_vec(), ..Cheapest::nothing(String::new()) });
+            return Ok(Cheapest { lacking: pieces.to_vec(), ..Cheapest::nothing() });
         }
         let mut plan = Asked { pieces: &own, boards: &boards, ..*self }.solve_any()?;
         for board in &mut plan.boards {
@@ -276,7 +274,7 @@ impl Asked<'_> {
         let mut widths: Vec<Length> = self.pieces.iter().map(|piece| piece.section).collect();
         widths.sort_unstable();
         widths.dedup();
-        let mut all = Cheapest::nothing(String::new());
+        let mut all = Cheapest::nothing();
         for width in widths {
             let own: Vec<usize> =
                 (0..self.pieces.len()).filter(|&at| self.pieces[at].section == width).collect();
@@ -316,12 +314,10 @@ impl Asked<'_> {
             }
         }
         let is_proven = answer.is_optimal();
-        let proof = answer.proof.to_string();
         Ok(Cheapest {
             boards: in_order(boards, self),
             lacking: waiting.rest(),
             bound: answer.bound,
-            proof,
             is_proven,
         })
     }
@@ -365,12 +361,10 @@ impl Asked<'_> {
             }
         }
         let is_proven = answer.is_optimal();
-        let proof = answer.proof.to_string();
         Ok(Cheapest {
             boards: in_order(boards, self),
             lacking: waiting.rest(),
             bound: answer.bound,
-            proof,
             is_proven,
         })
     }

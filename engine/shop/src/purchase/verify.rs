@@ -15,7 +15,23 @@ pub fn verify(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), Diag
         verify_board(board)
             .map_err(|fault| wrong(format!("board {} ({}): {fault}", index + 1, board.section)))?;
     }
-    verify_pieces(purchase, model, tape).map_err(wrong)
+    verify_stretches(purchase).and_then(|()| verify_pieces(purchase, model, tape)).map_err(wrong)
+}
+
+/// Stretches of one board with defects must not overlap.
+fn verify_stretches(purchase: &Purchase) -> Result<(), String> {
+    let stretch = |board: &BoardLayout| {
+        let own = board.stretch.filter(|own| !own.is_whole(board.length))?;
+        Some(((own.offcut, own.board), own.from, own.from + board.length))
+    };
+    let mut stretches: Vec<_> = purchase.layouts.iter().filter_map(stretch).collect();
+    stretches.sort_unstable();
+    match stretches.windows(2).find(|pair| pair[0].0 == pair[1].0 && pair[1].1 < pair[0].2) {
+        None => Ok(()),
+        Some(pair) => {
+            Err(format!("a board on the rack is cut twice between {} and {}", pair[1].1, pair[0].2))
+        }
+    }
 }
 
 fn wrong(message: String) -> Diagnostic {
