@@ -85,4 +85,40 @@ fn what_is_left_serves_the_next_piece() {
     assert!(second.plan.purchase.groups.iter().any(|group| group.offcuts > 0), "{rack}");
     assert!(second.plan.purchase.price_cents < first.plan.purchase.price_cents);
     assert!(second.plan.purchase.is_proven());
+    // Labels go on after those of the rack, and none stands on two pieces.
+    let labels = |text: &str| {
+        let lists = text.lines().filter_map(|line| line.strip_prefix("labels = ["));
+        let own = lists.flat_map(|list| list.trim_end_matches(']').split(", ")).map(String::from);
+        own.collect::<Vec<String>>()
+    };
+    let after = second.documents.iter().find(|document| document.path == "rack.toml");
+    let after = labels(after.and_then(|document| document.text()).expect("a rack file"));
+    let number = |label: &String| label.trim_matches(|c: char| !c.is_ascii_digit()).parse::<usize>().ok();
+    let last = labels(rack).iter().filter_map(number).max().expect("labels");
+    let new = after.iter().filter(|label| !labels(rack).contains(label)).filter_map(number);
+    assert_eq!(new.min(), Some(last + 1), "{after:?}");
+    let mut once = after.clone();
+    once.sort_unstable();
+    once.dedup();
+    assert_eq!(once.len(), after.len(), "{after:?}");
+    let words = second.documents.iter().find(|document| document.path == "purchase.txt");
+    assert!(words.and_then(|document| document.text()).is_some_and(|text| text.contains("from the rack (R")));
+}
+
+/// What is alike on the rack is one entry with all its labels; what is used goes by the first of them.
+#[test]
+fn equal_offcuts_are_one_entry() {
+    let rack = "[[offcut]]\nsection = \"2x4\"\nspecies = \"white_oak\"\nlength = \"4in\"\nlabels = [\"R7\"]\n\n\
+                [[offcut]]\nsection = \"2x4\"\nspecies = \"white_oak\"\nlength = \"4in\"\ncount = 2\nlabels = [\"R2\", \"R3\"]\n";
+    let request = Request {
+        measured: vec![String::from("rack.toml")],
+        only: vec![Kind::Purchase],
+        ..Request::new("garden_bench")
+    };
+    let outcome = with_stack(|| build(&Memory::of([("rack.toml", rack)]), &request)).expect("a thread");
+    let dossier = outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics));
+    let after = dossier.documents.iter().find(|document| document.path == "rack.toml");
+    let after = after.and_then(|document| document.text()).expect("a rack file");
+    assert!(after.contains("count = 3\nlabels = [\"R7\", \"R2\", \"R3\"]"), "{after}");
+    assert!(after.contains("[\"R8\"") && !after.contains("\"R1\""), "{after}");
 }

@@ -3,11 +3,13 @@
 mod cheapest;
 mod layout;
 mod lot;
+mod sources;
 mod supply;
 mod troubles;
 mod verify;
 
 pub use layout::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutPiece, RackStretch};
+pub use sources::Source;
 pub use supply::clear_stretches;
 pub use verify::verify;
 
@@ -164,6 +166,8 @@ pub(crate) fn purchase(
         Purchase { pieces, currency: catalogue.yard().currency.clone(), ..Purchase::default() };
     for lot in lots(catalogue, wanted) {
         let supply = Supply::of(catalogue, &lot);
+        let left_out = lot::of_other_thickness(catalogue, &lot);
+        troubles.extend(left_out.into_iter().map(|(own, other)| troubles::not_as_thick(own, other)));
         let planned = plan_lot(&lot, &supply, (catalogue.tools(), pieces), troubles);
         purchase.lines.extend(lines_of(&lot, &supply, &planned.layouts));
         purchase.layouts.extend(planned.layouts);
@@ -188,13 +192,14 @@ fn plan_lot(
 ) -> Planned {
     let saw = saw(tools);
     let boards = supply.boards(lot, saw);
-    let pieces = troubles::cuttable(lot, supply, saw, troubles);
+    let pieces = troubles::cuttable(lot, supply, tools, troubles);
     let wanted: Vec<cheapest::Piece> = pieces.iter().map(|own| lot.piece(own)).collect();
     let asked = Asked {
         pieces: &wanted,
         boards: &boards,
         saw,
         rip_kerf: tools.rip_kerf,
+        narrowest_rip: tools.minimum_rip,
         usable: tools.least_offcut,
         steps: cheapest::steps(pieces_alike),
     };

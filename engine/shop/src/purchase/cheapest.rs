@@ -111,6 +111,8 @@ pub(super) struct Asked<'a> {
     pub(super) boards: &'a [Board],
     pub(super) saw: Saw,
     pub(super) rip_kerf: Length,
+    /// No strip is ripped narrower.
+    pub(super) narrowest_rip: Length,
     /// Shorter remainders are of no use.
     pub(super) usable: Length,
     /// Effort, see [`steps`].
@@ -350,7 +352,7 @@ impl Asked<'_> {
             crosscut_kerf: self.saw.kerf.as_nm(),
             trim: self.trim(),
             edge_allowance: 0,
-            narrowest_strip: 0,
+            narrowest_strip: self.narrowest_rip.as_nm(),
         };
         let limits = ripping::Limits { steps: self.steps, ..ripping::LIMITS };
         let answer = ripping::solve(&problem, limits).map_err(|fault| fault.to_string())?;

@@ -65,6 +65,10 @@ fn verify_cut(board: &BoardLayout, cut: &LayoutCut) -> Result<(), String> {
         if lane.from_edge < free_from || lane.from_edge + lane.width > board.width {
             return Err(format!("a strip {} wide does not lie on its width", lane.width));
         }
+        let beside = board.width - lane.width;
+        if lane.width < board.narrowest_rip && beside > Length::ZERO && beside >= board.rip_kerf {
+            return Err(format!("a strip {} wide is narrower than the tools rip", lane.width));
+        }
         verify_lane(board, cut, lane)?;
         free_from = lane.from_edge + lane.width + board.rip_kerf;
     }
