@@ -6,13 +6,15 @@ from scipy.spatial import cKDTree
 
 # Corners looked at in one go: neighbours along the board, so that few triangles are near them.
 CHUNK = 64
+# The same where the triangles are chosen beforehand: the largest of all, and those at the nearest corners.
+LARGE_CHUNK, LARGEST, NEAREST = 1024, 24, 12
 
 
-def nearest(points, corners):
-    """Distance of each point to the nearest of the triangles (n x 3 x 3)."""
+def nearest(points, corners, at_most=None):
+    """Distance of each point to the nearest of the triangles (n x 3 x 3), which is no farther than `at_most` of the point."""
     low, high = corners.min(axis=1), corners.max(axis=1)
-    # A corner of a triangle is no nearer than the triangle: farther ones than the nearest corner need no look.
-    at_most = cKDTree(corners.reshape(-1, 3)).query(points)[0]
+    if at_most is None:
+        at_most = cKDTree(corners.reshape(-1, 3)).query(points)[0]
     best = np.empty(len(points))
     order = np.argsort(points[:, np.ptp(points, axis=0).argmax()], kind="stable")
     for start in range(0, len(points), CHUNK):
@@ -23,34 +25,64 @@ def nearest(points, corners):
     return best
 
 
+def no_farther(points, corners):
+    """What each point is no farther than from the nearest triangle: its distance to a few that are likely to be it."""
+    sizes = np.linalg.norm(np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]), axis=1)
+    largest = corners[np.argsort(-sizes, kind="stable")[:LARGEST]]
+    places = cKDTree(corners.reshape(-1, 3)).query(points, k=min(NEAREST, 3 * len(corners)))[1] // 3
+    best = np.empty(len(points))
+    for start in range(0, len(points), LARGE_CHUNK):
+        chosen = slice(start, start + LARGE_CHUNK)
+        some = points[chosen, None, :]
+        best[chosen] = np.minimum(to_triangles(some, largest), to_triangles(some, corners[places[chosen]]))
+    return best
+
+
+def largest_of_nearest(points, corners):
+    """The largest of all points' distances to their nearest triangle: those that may be it are worked out."""
+    at_most = no_farther(points, corners)
+    order, largest = np.argsort(-at_most, kind="stable"), 0.0
+    for start in range(0, len(points), LARGE_CHUNK):
+        chosen = order[start : start + LARGE_CHUNK]
+        chosen = chosen[at_most[chosen] > largest]
+        if len(chosen) == 0:
+            break
+        largest = max(largest, nearest(points[chosen], corners, at_most[chosen]).max())
+    return largest
+
+
 def to_triangles(points, corners):
-    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    a, b, c = corners[..., 0, :], corners[..., 1, :], corners[..., 2, :]
     squared = inside(points, a, b, c)
     for first, second in ((a, b), (b, c), (c, a)):
         squared = np.minimum(squared, to_edge(points, first, second))
     return np.sqrt(squared.min(axis=1))
 
 
+def dot(one, other):
+    return np.einsum("...i,...i->...", one, other)
+
+
 def to_edge(points, first, second):
     along = second - first
-    reach = np.einsum("ij,ij->i", along, along)
-    share = np.einsum("pij,ij->pi", points - first, along) / np.where(reach > 0, reach, 1.0)
+    reach = dot(along, along)
+    share = dot(points - first, along) / np.where(reach > 0, reach, 1.0)
     off = points - (first + np.clip(share, 0.0, 1.0)[..., None] * along)
-    return np.einsum("pij,pij->pi", off, off)
+    return dot(off, off)
 
 
 def inside(points, a, b, c):
     """Squared distance to the plane where the foot lies in the triangle, infinite elsewhere."""
     normal = np.cross(b - a, c - a)
-    size = np.linalg.norm(normal, axis=1)
+    size = np.linalg.norm(normal, axis=-1)
     flat = size < 1e-9
-    normal = normal / np.where(flat, 1.0, size)[:, None]
-    height = np.einsum("pij,ij->pi", points - a, normal)
+    normal = normal / np.where(flat, 1.0, size)[..., None]
+    height = dot(points - a, normal)
     foot = points - height[..., None] * normal
     within = np.broadcast_to(~flat, height.shape).copy()
     for first, second in ((a, b), (b, c), (c, a)):
         side = np.cross(normal, second - first)
-        within &= np.einsum("pij,ij->pi", foot - first, side) >= 0.0
+        within &= dot(foot - first, side) >= 0.0
     return np.where(within, height * height, np.inf)
 
 
@@ -61,4 +93,4 @@ def looked_at(mesh):
 
 def farthest(one, other):
     """One and other: triangles as n x 3 x 3."""
-    return max(nearest(looked_at(one), other).max(), nearest(looked_at(other), one).max())
+    return max(largest_of_nearest(looked_at(one), other), largest_of_nearest(looked_at(other), one))
