@@ -6,7 +6,7 @@ use mimalloc::MiMalloc;
 use slatwork::checks::{Case, SUBJECTS, judge, making, rate};
 use slatwork::model::Bench;
 use slatwork::script::{Inputs, ScriptKind, lay};
-use slatwork::shop::{assembly, hole_list};
+use slatwork::shop::{assembly, hole_list, purchase_for};
 use slatwork::{Kind, Memory, People, Request, Site, Tape, Workshop, build};
 use std::hint::black_box;
 use std::sync::Arc;
@@ -92,6 +92,11 @@ fn of_the_finished(c: &mut Criterion) {
                 checks.flat_map(|check| black_box(check.verdicts(&case))).count()
             })
         });
+        for pieces in [1, 40] {
+            c.bench_function(&format!("purchase/{family}, {pieces}"), |b| {
+                b.iter(|| purchase_for(&model, catalogue, Tape::Inch16, pieces, &mut Vec::new()))
+            });
+        }
         c.bench_function(&format!("holes/{family}"), |b| b.iter(|| black_box(hole_list(&model, places))));
         c.bench_function(&format!("order/{family}"), |b| {
             b.iter(|| black_box(assembly(&model, catalogue, Tape::Inch16)))

@@ -83,7 +83,7 @@ pub use holes::{BoreStep, HoleList, HoleRow, hole_list};
 pub use order::{
     Assembly, AssemblyStep, Does, MOST_TRIALS, PartMove, SLIDING, StepFastener, assembly, assembly_within,
 };
-pub use plan::{ShopPlan, plan, plan_for};
+pub use plan::{ShopPlan, plan, plan_for, purchase_for};
 pub use planes::PlaneMarks;
 pub use price::{
     Asking, BatchLine, Cost, Goods, GoodsLine, LabourLine, Price, WaitingLine, Way, on_the_curve, price,

@@ -9,7 +9,7 @@ use crate::purchase::{Purchase, purchase, verify};
 use crate::shapes::{Shapes, places, shapes};
 use crate::stops::{StopPlan, stop_plan};
 use crate::words::Reading;
-use slatwork_base::{Diagnostic, Outcome, Severity};
+use slatwork_base::{Diagnostic, Outcome, Severity, Tape};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 
@@ -60,6 +60,25 @@ pub fn plan_for(
     }
 }
 
+/// The boards for so many equal pieces by themselves, gone over again.
+///
+/// # Errors
+/// A section or species that is not in the catalogue.
+pub fn purchase_for(
+    model: &Model,
+    catalogue: &Catalogue,
+    tape: Tape,
+    pieces: usize,
+    troubles: &mut Vec<Diagnostic>,
+) -> Result<Purchase, Diagnostic> {
+    let wanted = wanted(model, catalogue, tape)?;
+    let purchase = purchase(catalogue, &times(wanted, pieces), pieces, troubles);
+    if troubles.iter().all(|trouble| trouble.severity < Severity::Error) {
+        troubles.extend(verify(&purchase, model, tape).err());
+    }
+    Ok(purchase)
+}
+
 fn plan_all(
     model: &Model,
     catalogue: &Catalogue,
@@ -71,10 +90,7 @@ fn plan_all(
     let holes = hole_list(model, &places);
     let wanted = wanted(model, catalogue, reading.tape)?;
     let bill = bill(model, catalogue, &wanted);
-    let purchase = purchase(catalogue, &times(wanted, pieces), pieces, troubles);
-    if troubles.iter().all(|trouble| trouble.severity < Severity::Error) {
-        troubles.extend(verify(&purchase, model, reading.tape).err());
-    }
+    let purchase = purchase_for(model, catalogue, reading.tape, pieces, troubles)?;
     let cut_list = cut_list(model, catalogue, (&holes, &purchase), reading)?;
     let shapes = shapes(model, &cut_list, places);
     let mut plan = ShopPlan {
