@@ -3,9 +3,8 @@
 //! Each case is a linear program over few of the patterns, to which the others are added while they are worth more than
 //! they cost. Its multipliers, rounded to whole numbers, close the case when they show that every plan in it costs too
 //! much; the sums are whole numbers, so nothing rests on the linear program's own. The case of all plans may be closed by
-//! remainders, see `remainders.rs`. A case that stays open is split by how
-//! often some patterns are used: those cut from one board, those that hold so many of a part, those that hold two parts
-//! together, or a single one (after Vanderbeck 2000, Operations Research 48:111-128, and Ryan and Foster 1981, from memory).
+//! remainders, see `remainders.rs`. A case that stays open is split by how often some patterns are used: those cut from one
+//! board, those that hold so many of a part, those that hold two parts together, or a single one (after Vanderbeck 2000, Operations Research 48:111-128, and Ryan and Foster 1981, from memory).
 
 use super::answer::{Case, Lattice, Picked, Split};
 use super::costs::Costs;
@@ -271,7 +270,7 @@ impl<'a> Search<'a> {
         Some(best.map(|best| best.1))
     }
 
-    /// What the halves of a split cost more at the least: with patterns taken in for so many rounds, less than that in truth.
+    /// What the halves of a split cost more at the least; with patterns taken in for few rounds an estimate, which may be too high.
     fn gains(
         &mut self,
         choices: &[Choice],
