@@ -32,9 +32,15 @@ fn changed(
     conditions: Conditions,
     change: impl FnOnce(&mut Model) + Send,
 ) -> Vec<Verdict> {
-    let world = Memory::of([("families/spoiled.rhai", script)]);
+    // A saw that rips the thinnest of sticks.
+    let tools = ("tools.toml", "[tools]\nminimum_rip = \"3mm\"\n");
+    let world = Memory::of([("families/spoiled.rhai", script), tools]);
     let set = |(name, value): &(&str, &str)| (name.to_string(), value.to_string());
-    let request = Request { settings: settings.iter().map(set).collect(), ..Request::new("spoiled") };
+    let request = Request {
+        settings: settings.iter().map(set).collect(),
+        measured: vec![String::from("tools.toml")],
+        ..Request::new("spoiled")
+    };
     slatwork::with_stack(|| {
         let workshop = Workshop::open(&world, &request).value.expect("it compiles");
         let made = workshop.make(&[]);
