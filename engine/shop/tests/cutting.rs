@@ -470,6 +470,8 @@ fn tampered_lattices_are_refused() {
     refused(&|_, cases| rows(cases, &|rows| rows[2][0] = 1));
     refused(&|_, cases| rows(cases, &|rows| rows[2][2] = i64::MAX));
     refused(&|_, cases| rows(cases, &|rows| rows.truncate(2)));
+    refused(&|_, cases| rows(cases, &|rows| rows[2].truncate(1)));
+    refused(&|_, cases| rows(cases, &|rows| rows[1].push(1)));
     refused(&|_, cases| cases.tree.lattice.as_mut().expect("a lattice").parts[0] = 3);
     refused(&|_, cases| cases.tree.lattice = None);
     refused(&|_, cases| cases.tree.multipliers[0] *= 2);

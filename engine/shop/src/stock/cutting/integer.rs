@@ -262,8 +262,8 @@ impl<'a> Search<'a> {
         for (_, split) in likely.into_iter().take(TRIED) {
             let gains = self.gains(choices, at, (&split, MOST_ROUNDS), solved.bound, work)?;
             let score = score(gains, most_gain);
-            let is_new = gains[0].min(gains[1]) > 0 || gains[0].max(gains[1]) >= most_gain;
-            if is_new && best.as_ref().is_none_or(|best| score > best.0) {
+            let costs_more = gains[0].min(gains[1]) > 0 || gains[0].max(gains[1]) >= most_gain;
+            if costs_more && best.as_ref().is_none_or(|best| score > best.0) {
                 best = Some((score, split));
             }
         }

@@ -17,7 +17,7 @@ use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// More remainders are not looked at.
-pub(super) const MOST_REMAINDERS: usize = 4096;
+const MOST_REMAINDERS: usize = 4096;
 
 /// Elementary steps of an addition.
 const EFFORT: usize = 20;
@@ -26,7 +26,6 @@ const EFFORT: usize = 20;
 const MANY: usize = 16;
 
 /// A case of the search.
-#[derive(Clone, Copy)]
 pub(super) struct Asked<'a> {
     pub patterns: &'a [Pattern],
     pub demands: &'a [u32],
@@ -55,9 +54,6 @@ pub(super) enum Told {
 pub(super) fn look(asked: &Asked, vectors: &[Vec<i64>], work: &mut Work) -> Told {
     let parts = asked.demands.len();
     let mut left = asked.additions;
-    if left == 0 {
-        return Told::Nothing;
-    }
     let all: Vec<usize> = (0..parts).collect();
     let whole = lattice(vectors, &all);
     // All parts at once show most, but where there are many remainders few of the parts may do.

@@ -8,6 +8,9 @@ use std::collections::BTreeMap;
 /// A level is broken when it is farther than this from whole numbers.
 const BROKEN: f64 = 1e-4;
 
+/// Candidates of each kind.
+const OF_A_KIND: usize = 4;
+
 /// Patterns that are used a broken number of times together, and that number: boards first, then parts, pairs of parts,
 /// single patterns; of each kind the one nearest to the middle.
 pub(super) fn split(
@@ -15,12 +18,8 @@ pub(super) fn split(
     patterns: &[Pattern],
     levels: &[(usize, f64)],
 ) -> Option<(Picked, f64)> {
-    let used: Vec<(&Pattern, f64)> = levels.iter().map(|&(at, level)| (&patterns[at], level)).collect();
-    most_broken(by_board(&used))
-        .or_else(|| most_broken(by_part(&used, false)))
-        .or_else(|| most_broken(by_part(&used, instance.boards.len() > 1)))
-        .or_else(|| most_broken(by_pair(&used)))
-        .or_else(|| most_broken(by_pattern(&used)))
+    let used = used(patterns, levels);
+    kinds(instance, &used).flatten().next()
 }
 
 /// The likeliest of every kind, nearest to the middle first.
@@ -29,41 +28,44 @@ pub(super) fn candidates(
     patterns: &[Pattern],
     levels: &[(usize, f64)],
 ) -> Vec<(Picked, f64)> {
-    let used: Vec<(&Pattern, f64)> = levels.iter().map(|&(at, level)| (&patterns[at], level)).collect();
-    let with_board = instance.boards.len() > 1;
+    let used = used(patterns, levels);
     let mut found: Vec<(Picked, f64)> = Vec::new();
-    for sums in [
-        by_board(&used),
-        by_part(&used, false),
-        by_part(&used, with_board),
-        by_pair(&used),
-        by_pattern(&used),
-    ] {
-        let mut broken: Vec<(Picked, f64)> =
-            sums.into_iter().filter(|sum| off(sum.1) < 0.5 - BROKEN).collect();
-        broken.sort_by(|a, b| off(a.1).total_cmp(&off(b.1)));
-        broken.retain(|own| found.iter().all(|other| other.0 != own.0));
-        found.extend(broken.into_iter().take(OF_A_KIND));
+    for mut kind in kinds(instance, &used) {
+        kind.retain(|own| found.iter().all(|other| other.0 != own.0));
+        found.extend(kind.into_iter().take(OF_A_KIND));
     }
     found
 }
 
-/// Candidates of each kind.
-const OF_A_KIND: usize = 4;
-
+/// Patterns with their levels.
+type Used<'a> = [(&'a Pattern, f64)];
 type Sums = BTreeMap<Picked, f64>;
 
-/// How far a level is from the middle between two whole numbers.
-fn off(level: f64) -> f64 {
-    (level - level.floor() - 0.5).abs()
+fn used<'a>(patterns: &'a [Pattern], levels: &[(usize, f64)]) -> Vec<(&'a Pattern, f64)> {
+    levels.iter().map(|&(at, level)| (&patterns[at], level)).collect()
 }
 
-fn most_broken(sums: Sums) -> Option<(Picked, f64)> {
-    let broken = sums.into_iter().filter(|sum| off(sum.1) < 0.5 - BROKEN);
-    broken.min_by(|a, b| off(a.1).total_cmp(&off(b.1)))
+/// What is used a broken number of times, kind by kind, of each the nearest to the middle first.
+fn kinds(instance: &Instance, used: &Used<'_>) -> impl Iterator<Item = Vec<(Picked, f64)>> {
+    const KINDS: [fn(&Used<'_>, bool) -> Sums; 5] = [
+        |used, _| by_board(used),
+        |used, _| by_part(used, false),
+        by_part,
+        |used, _| by_pair(used),
+        |used, _| by_pattern(used),
+    ];
+    let are_several = instance.boards.len() > 1;
+    KINDS.into_iter().map(move |sums| broken(sums(used, are_several)))
 }
 
-fn by_board(used: &[(&Pattern, f64)]) -> Sums {
+fn broken(sums: Sums) -> Vec<(Picked, f64)> {
+    let off = |level: f64| (level - level.floor() - 0.5).abs();
+    let mut broken: Vec<(Picked, f64)> = sums.into_iter().filter(|sum| off(sum.1) < 0.5 - BROKEN).collect();
+    broken.sort_by(|a, b| off(a.1).total_cmp(&off(b.1)));
+    broken
+}
+
+fn by_board(used: &Used<'_>) -> Sums {
     let mut sums = Sums::new();
     for (pattern, level) in used {
         *sums.entry(Picked { stock: Some(pattern.board), holding: Vec::new() }).or_default() += level;
@@ -71,7 +73,7 @@ fn by_board(used: &[(&Pattern, f64)]) -> Sums {
     sums
 }
 
-fn by_part(used: &[(&Pattern, f64)], with_board: bool) -> Sums {
+fn by_part(used: &Used<'_>, with_board: bool) -> Sums {
     let mut sums = Sums::new();
     for (pattern, level) in used {
         for &(part, count) in &pattern.counts {
@@ -84,7 +86,7 @@ fn by_part(used: &[(&Pattern, f64)], with_board: bool) -> Sums {
     sums
 }
 
-fn by_pair(used: &[(&Pattern, f64)]) -> Sums {
+fn by_pair(used: &Used<'_>) -> Sums {
     let mut sums = Sums::new();
     for (pattern, level) in used {
         for (at, &(first, first_count)) in pattern.counts.iter().enumerate() {
@@ -102,7 +104,7 @@ fn by_pair(used: &[(&Pattern, f64)]) -> Sums {
     sums
 }
 
-fn by_pattern(used: &[(&Pattern, f64)]) -> Sums {
+fn by_pattern(used: &Used<'_>) -> Sums {
     let mut sums = Sums::new();
     for (pattern, level) in used {
         let holding = pattern.counts.iter().map(|&(part, count)| (part as usize, count)).collect();

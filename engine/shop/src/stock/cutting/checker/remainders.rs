@@ -15,12 +15,15 @@ struct Remainders<'a> {
 }
 
 impl Remainders<'_> {
+    /// How many remainders there are; nothing when the rows are not such, or there are too many.
     fn count(&self) -> Option<usize> {
         let mut count = 1_i64;
         for (at, row) in self.rows.iter().enumerate() {
-            let is_sound =
-                row.len() == self.rows.len() && row[..at].iter().all(|&own| own == 0) && row[at] > 0;
-            count = Some(count.checked_mul(row[at])?).filter(|&count| is_sound && count <= MOST)?;
+            let own = *row.get(at).filter(|&&own| own > 0 && row.len() == self.rows.len())?;
+            if row[..at].iter().any(|&before| before != 0) {
+                return None;
+            }
+            count = count.checked_mul(own).filter(|&count| count <= MOST)?;
         }
         usize::try_from(count).ok()
     }
