@@ -87,7 +87,7 @@ fn plan_all(
         cut_list,
         price: Price::default(),
     };
-    plan.purchase = purchase(catalogue, &times(wanted, pieces), pieces, troubles);
+    plan.purchase = purchase((model, catalogue, reading.tape), &times(wanted, pieces), pieces, troubles);
     if troubles.is_empty() {
         troubles.extend(verify(&plan.purchase, model, reading.tape).err());
     }

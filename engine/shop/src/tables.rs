@@ -5,7 +5,7 @@ use crate::hardware::Rated;
 use crate::holes::HoleRow;
 use crate::plan::ShopPlan;
 use crate::planes::PlaneMarks;
-use crate::purchase::{BoardLayout, BoardSource, LayoutCut, LayoutLane};
+use crate::purchase::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, NestedPiece};
 use crate::shapes::{NotchRow, OutlineRow, PlaneRow};
 use crate::stops::StopItem;
 use crate::table::{Column, Table, Unit, Value};
@@ -166,6 +166,7 @@ impl ShopPlan {
             ("start", "from", LENGTH),
             ("end", "stop at", LENGTH),
             ("offcut", "offcut", LENGTH),
+            ("nested", "traced in a nest", TEXT),
         ]);
         let rows =
             self.purchase.layouts.iter().enumerate().flat_map(|(index, board)| board_rows(index + 1, board));
@@ -486,15 +487,33 @@ fn stop_row(
 
 fn board_rows(number: usize, board: &BoardLayout) -> Vec<Vec<Value>> {
     let lanes = board.cuts.iter().flat_map(|cut| cut.lanes.iter().map(move |lane| (cut, lane)));
-    lanes.flat_map(|(cut, lane)| lane_rows(number, board, cut, lane)).collect()
+    let nested = board.cuts.iter().flat_map(|cut| cut.nest.iter().map(move |nest| (cut, nest)));
+    let rows = lanes.flat_map(|(cut, lane)| lane_rows(number, board, cut, lane));
+    rows.chain(nested.flat_map(|(cut, nest)| nest_rows(number, board, cut, nest))).collect()
+}
+
+fn board_words(number: usize, board: &BoardLayout) -> Vec<Value> {
+    let from = if board.from == BoardSource::Yard { "yard" } else { "rack" };
+    row![number, from, board.section.clone(), board.species.clone(), board.length]
+}
+
+/// The strip of a nested piece is that of its outline.
+fn nest_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, nest: &LayoutNest) -> Vec<Vec<Value>> {
+    let row = |own: &NestedPiece| {
+        let piece = &own.piece;
+        let place = row![cut.start, cut.end, own.from_edge, own.width];
+        let words = row![piece.mark.clone(), piece.name.clone(), piece.start, piece.end, board.offcut];
+        [board_words(number, board), place, words, row![own.turn_words()]].concat()
+    };
+    nest.pieces.iter().map(row).collect()
 }
 
 fn lane_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Vec<Vec<Value>> {
-    let from = if board.from == BoardSource::Yard { "yard" } else { "rack" };
-    let board_words = row![number, from, board.section.clone(), board.species.clone(), board.length];
+    let board_words = board_words(number, board);
     let lane_words = row![cut.start, cut.end, lane.from_edge, lane.width];
     let pieces = lane.pieces.iter().map(|piece| {
-        let piece_words = row![piece.mark.clone(), piece.name.clone(), piece.start, piece.end, board.offcut];
+        let piece_words =
+            row![piece.mark.clone(), piece.name.clone(), piece.start, piece.end, board.offcut, Value::Empty];
         [board_words.clone(), lane_words.clone(), piece_words].concat()
     });
     pieces.collect()

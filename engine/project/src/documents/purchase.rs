@@ -5,7 +5,7 @@ use super::{Files, Paper, rack};
 use slatwork_base::{Length, Outcome};
 use slatwork_catalog::{Defect, DefectSide};
 use slatwork_model::Blank;
-use slatwork_shop::purchase::{AlikeBoards, LayoutPiece, RULE};
+use slatwork_shop::purchase::{AlikeBoards, LayoutNest, LayoutPiece, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
@@ -94,7 +94,9 @@ fn from_wider(paper: &Paper<'_>) -> Option<String> {
 fn short_rips(paper: &Paper<'_>) -> Option<String> {
     let is_ripped = |row: &&slatwork_shop::CutRow| {
         let section = paper.catalogue.section(&row.section);
+        let pieces = row.quantity * paper.plan.purchase.pieces;
         section.is_ok_and(|section| row.rough_length < SHORT && row.rough_width < section.width)
+            && paper.plan.purchase.nested(&row.mark).len() < pieces
     };
     let told = |row: &slatwork_shop::CutRow| format!("{} {}", row.mark, part_words(&row.parts));
     let short: Vec<String> = paper.plan.cut_list.rows.iter().filter(is_ripped).map(told).collect();
@@ -252,9 +254,45 @@ fn place(paper: &Paper<'_>, name: &str) -> usize {
     parts.iter().position(|part| part.name == name).unwrap_or(parts.len())
 }
 
+/// Where each part of a nest is traced, from the beginning of the length that holds it.
+fn nest_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, (at, nest): (usize, &LayoutNest)) {
+    let size = |length| paper.units.text(length);
+    let cut = &alike.layout.cuts[at];
+    page.line(&format!(
+        "    stop at {:<12} a length of {}: {} parts in a nest, traced and sawn apart:",
+        size(cut.end),
+        size(cut.end - cut.start),
+        nest.pieces.len()
+    ));
+    for (index, own) in nest.pieces.iter().enumerate() {
+        let layouts = &paper.plan.purchase.layouts;
+        let name = |board: &usize| {
+            Some(layouts.get(*board)?.cuts.get(at)?.nest.as_ref()?.pieces.get(index)?.piece.name.clone())
+        };
+        let mut names: Vec<String> = alike.boards.iter().filter_map(name).collect();
+        names.sort_unstable_by_key(|name| place(paper, name));
+        names.dedup();
+        page.wrapped(
+            "        ",
+            &format!(
+                "{} {}: begins {} from the near end of that length, {} from the datum edge; {}",
+                own.piece.mark,
+                part_words(&names),
+                size(own.piece.start - cut.start),
+                size(own.from_edge),
+                own.turn_words()
+            ),
+        );
+    }
+}
+
 fn cut_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, at: usize) {
     let size = |length| paper.units.text(length);
     let (board, cut) = (alike.layout, &alike.layout.cuts[at]);
+    if let Some(nest) = &cut.nest {
+        nest_words(page, paper, alike, (at, nest));
+        return;
+    }
     if !cut.is_ripped() {
         let mark =
             cut.lanes.first().and_then(|lane| lane.pieces.first()).map_or("", |piece| piece.mark.as_str());
