@@ -51,6 +51,7 @@ def counts(folder):
     finishing = rows(folder, "finishing")
     screws = sum(int(row["count"]) for row in rows(folder, "hardware")
                  if "wood screw" in row["name"] or "deck screw" in row["name"])
+    nested = [(row["board"], row["cut_start"]) for row in rows(folder, "boards") if row["nested"]]
     return {
         "notch": made("notch"),
         "drill": holes + through,
@@ -60,8 +61,8 @@ def counts(folder):
         "drive_screw": screws,
         # Offcuts off the rack as well.
         "sort_boards": len({row["board"] for row in rows(folder, "boards")}),
-        # Boards are squared, parts are cut; strips of glued blanks and thick boards add to it.
-        "crosscut at least": boards + made("crosscut"),
+        # Boards are squared, parts are cut; strips of glued blanks and thick boards add to it. A nest is cut off once, for all its parts.
+        "crosscut at least": boards + made("crosscut") - len(nested) + len(set(nested)),
     }
 
 

@@ -104,14 +104,19 @@ pub(super) fn plan(lot: &Lot, pieces: &[&LotPiece], asked: &Asked, shop: Shop) -
     }
     let least: Vec<Piece> =
         best.lengths.iter().zip(asked.pieces).map(|(&length, piece)| Piece { length, ..*piece }).collect();
-    let ideal = Asked { pieces: &least, ..*asked }.solve()?;
+    let Ok(ideal) = Asked { pieces: &least, ..*asked }.solve() else {
+        // Nothing can be told of nests, so none is used.
+        let lengths = asked.pieces.iter().map(|piece| piece.length).collect();
+        return Ok(Plan { lengths, nests: false, ..best });
+    };
     best.cheapest = best.cheapest.under(ideal.bound, asked);
     for rows in ways(&groups, &ideal, asked) {
         if best.cheapest.is_proven {
             break;
         }
         let (items, as_pieces) = items(&groups, &rows, asked, shop);
-        let found = Asked { pieces: &as_pieces, ..*asked }.solve()?.under(ideal.bound, asked);
+        let Ok(found) = Asked { pieces: &as_pieces, ..*asked }.solve() else { continue };
+        let found = found.under(ideal.bound, asked);
         let rank = |plan: &Cheapest| (plan.lacking.len(), asked.cost(plan));
         if rank(&found) < rank(&best.cheapest) {
             (best.cheapest, best.items) = (found, items);

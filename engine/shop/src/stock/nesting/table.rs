@@ -6,7 +6,7 @@ use super::counts::Lattice;
 use super::row::{Rows, Steps};
 use super::{NestFault, NestProblem};
 use slatwork_base::Length;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Most kinds of parts in one table.
 const MOST_KINDS: usize = 6;
@@ -166,19 +166,7 @@ impl RowTable {
 fn stretches(steps: &Steps, round_row: i64) -> Vec<Stretch> {
     let count = steps.blocks.len();
     let long = |block: usize| steps.blocks[block].length;
-    let held: Vec<Vec<usize>> = steps
-        .blocks
-        .iter()
-        .map(|block| {
-            let mut parts: Vec<usize> = block.placements.iter().map(|placed| placed.part).collect();
-            parts.sort_unstable();
-            parts
-        })
-        .collect();
-    let kinds: BTreeSet<&Vec<usize>> = held.iter().collect();
-    let kinds: Vec<&Vec<usize>> = kinds.into_iter().collect();
-    let kind: Vec<usize> =
-        held.iter().map(|own| kinds.iter().position(|other| *other == own).unwrap_or(0)).collect();
+    let (kinds, kind) = kinds(steps);
     // By the kinds of three blocks; one more stands for none.
     let none = kinds.len();
     let place =
@@ -206,6 +194,21 @@ fn stretches(steps: &Steps, round_row: i64) -> Vec<Stretch> {
     let all = (0..none).flat_map(|first| (0..=none).map(move |second| (first, second)));
     all.flat_map(|(first, second)| (0..=none).filter_map(move |third| stretch(first, second, third)))
         .collect()
+}
+
+/// The parts that blocks hold, each such set of parts once, and which of these each block holds.
+fn kinds(steps: &Steps) -> (Vec<Vec<usize>>, Vec<usize>) {
+    let held = steps.blocks.iter().map(|block| {
+        let mut parts: Vec<usize> = block.placements.iter().map(|placed| placed.part).collect();
+        parts.sort_unstable();
+        parts
+    });
+    let held: Vec<Vec<usize>> = held.collect();
+    let mut kinds = held.clone();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let kind = held.iter().map(|own| kinds.binary_search(own).unwrap_or(0)).collect();
+    (kinds, kind)
 }
 
 /// Counts of equal parts added up.
