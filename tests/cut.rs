@@ -12,7 +12,8 @@ use slatwork::base::Outcome;
 use slatwork::catalog::Catalogue;
 use slatwork::project::calc::{Setting, SoFar, Watch, calculation, cut};
 use slatwork::shop::stock::cutting::{
-    Answer, Case, Cases, Certificate, Cut, Duals, Layout, Part, Picked, Problem, Split, Step, Stock, check,
+    Answer, Case, Cases, Certificate, Cut, Duals, Lattice, Layout, Part, Picked, Problem, Split, Step, Stock,
+    check,
 };
 use std::cell::Cell;
 use std::collections::BTreeSet;
@@ -239,7 +240,12 @@ fn case(certificate: &Value, at: usize) -> Case {
         let next = |key: &str| case(certificate, index(&split[key]));
         Box::new(Split { picked, most: whole(&split["most"]), fewer: next("fewer"), more: next("more") })
     });
-    Case { multipliers: own["multipliers"].as_array().unwrap().iter().map(whole).collect(), split }
+    let numbers = |own: &Value| own.as_array().unwrap().iter().map(whole).collect::<Vec<i64>>();
+    let lattice = own["lattice"].as_object().map(|lattice| Lattice {
+        parts: lattice["parts"].as_array().unwrap().iter().map(index).collect(),
+        rows: lattice["rows"].as_array().unwrap().iter().map(numbers).collect(),
+    });
+    Case { multipliers: numbers(&own["multipliers"]), lattice, split }
 }
 
 /// The printed certificate is enough to show the bound, and a bound above it is not shown.

@@ -427,6 +427,16 @@ fn the_bill_says_how_much_glue_is_spread() {
 }
 
 /// Two boards glued and screwed: what a builder reads of their price, on inch papers and on metric ones.
+/// Clearance, countersink and pilot of a screw are drilled in one go: as many holes as are marked.
+#[test]
+fn a_screw_is_drilled_once() {
+    let plan = made("porch_swing").plan;
+    let marked: usize = plan.holes.rows.iter().map(|row| row.quantity).sum();
+    let drilled = plan.price.labour.iter().find(|line| line.operation == slatwork::catalog::Operation::Drill);
+    assert!(!plan.holes.drilled.is_empty());
+    assert_eq!(drilled.map(|line| line.count), Some(marked as f64));
+}
+
 #[test]
 fn a_price_reads_well_at_the_desk() {
     let script = "let rail = job.board(\"rail\", #{ stock: \"2x4\", length: 30.inch }).lie(\"right\", \"up\");\n\

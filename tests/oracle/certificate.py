@@ -10,6 +10,7 @@ every one that is spoiled (a bound, a worth, a multiplier, a layout) must not.
 """
 
 import copy
+import heapq
 import json
 import math
 import subprocess
@@ -222,6 +223,10 @@ class Proof:
             lacking = certificate["below"] * scale - value
             if lacking < 0:
                 continue
+            if case["lattice"] is not None:
+                wasted = [(p, waste - min([0, *wastes])) for p, waste in zip(pool, wastes) if waste <= lacking]
+                self.remainders(case["lattice"], wasted, y, lacking)
+                continue
             split = case["split"]
             demand(split is not None, "a case is not closed")
             demand(split["fewer"] > at and split["more"] > at, "a case leads back")
@@ -241,6 +246,38 @@ class Proof:
                 else:
                     changed = [*choices, ((key, sense), row)]
                 open_cases.append((next_case, changed, pool))
+
+
+    def remainders(self, lattice, wasted, y, lacking):
+        """Every way from nothing to what is wanted, seen in remainders by the lattice, wastes more than is lacking."""
+        parts, rows = lattice["parts"], lattice["rows"]
+        demand(len(parts) == len(set(parts)) == len(rows), "a lattice that makes no sense")
+        for at, row in enumerate(rows):
+            demand(len(row) == len(rows) and not any(row[:at]) and row[at] > 0, "a lattice that makes no sense")
+
+        def remainder(counts):
+            for at, row in enumerate(rows):
+                times = counts[at] // row[at]
+                counts = [count - times * own for count, own in zip(counts, row)]
+            return tuple(counts)
+
+        steps = {}
+        for pattern, waste in wasted:
+            step = remainder([pattern[1].get(part, 0) for part in parts])
+            steps[step] = min(waste, steps.get(step, waste))
+        for part in parts:
+            step = remainder([-int(other == part) for other in parts])
+            steps[step] = min(y[part], steps.get(step, y[part]))
+        goal, settled, ways = remainder([self.own.demands[part] for part in parts]), set(), [(0, remainder([0] * len(parts)))]
+        while ways:
+            waste, at = heapq.heappop(ways)
+            if at in settled:
+                continue
+            demand(at != goal, "remainders do not close a case")
+            settled.add(at)
+            for step, more in steps.items():
+                if waste + more <= lacking:
+                    heapq.heappush(ways, (waste + more, remainder([a + b for a, b in zip(at, step)])))
 
 
 def check(case, plan):
@@ -281,9 +318,12 @@ def spoiled(case, plan):
         if all(available is None for _, _, available in case["stocks"]):
             yield but("worth", dearer_worth)
         yield but("no worth", lambda other: other["certificate"].update(worth=[[1, 0]], below=0))
+    if plan["certificate"]["kind"] == "cases" and plan["certificate"]["cases"][0]["lattice"]:
+        coarser = {"parts": [0], "rows": [[1]]}
+        yield but("nothing remains", lambda other: other["certificate"]["cases"][0].update(lattice=coarser))
     if plan["certificate"]["kind"] == "cases":
         yield but("no case", lambda other: other["certificate"]["cases"][0].update(multipliers=[]))
-        yield but("cut off", lambda other: other["certificate"].update(cases=[{**c, "split": None, "multipliers": [0] * len(c["multipliers"])} for c in other["certificate"]["cases"]]))
+        yield but("cut off", lambda other: other["certificate"].update(cases=[{**c, "split": None, "lattice": None, "multipliers": [0] * len(c["multipliers"])} for c in other["certificate"]["cases"]]))
 
 
 def main():

@@ -37,6 +37,17 @@ class Told:
             self.faults.append(f"{what}: told {told}, counted {float(found)}")
 
 
+def ripped(folder):
+    """Metres that the saw goes for one piece: along each length, beside each strip that does not end at the board's edge. Nests are traced."""
+    strips = {(row["board"], row["cut_start_mm"], row["strip_from_mm"]): row for row in rows(folder, "boards")
+              if not row["nested"]}
+    metres = 0.0
+    for row in strips.values():
+        if float(row["strip_from_mm"]) + float(row["strip_width_mm"]) < float(row["board_width_mm"]):
+            metres += (float(row["cut_end_mm"]) - float(row["cut_start_mm"])) / 1000 / int(row["pieces"])
+    return metres
+
+
 def counts(folder):
     """What each operation is done, counted from the other papers."""
     cut_list = {row["mark"]: row for row in rows(folder, "cut_list")}
@@ -47,7 +58,8 @@ def counts(folder):
         return sum(int(cut_list[step["mark"]]["quantity"]) for step in steps if step["work"] == work)
 
     holes = sum(int(row["quantity"]) for row in rows(folder, "holes") if row["stretch"] == "1")
-    through = sum(int(row["count"]) for row in rows(folder, "drilled"))
+    # Pilots beyond a marked hole are drilled in one go with it.
+    through = sum(int(row["count"]) for row in rows(folder, "drilled") if not row["holes"])
     finishing = rows(folder, "finishing")
     screws = sum(int(row["count"]) for row in rows(folder, "hardware")
                  if "wood screw" in row["name"] or "deck screw" in row["name"])
@@ -61,6 +73,8 @@ def counts(folder):
         "drive_screw": screws,
         # Offcuts off the rack as well.
         "sort_boards": len({row["board"] for row in rows(folder, "boards")}),
+        # Edges are bevelled and glued blanks ripped besides.
+        "rip at least": ripped(folder),
         # Boards are squared, parts are cut; strips of glued blanks and thick boards add to it. A nest is cut off once, for all its parts.
         "crosscut at least": boards + made("crosscut") - len(nested) + len(set(nested)),
     }

@@ -84,7 +84,7 @@ pub const OPERATIONS: [OperationRow; 22] = [
     row(Operation::MakeTemplate, "make_template", "template", "make a template, once for a batch"),
     row(Operation::Shape, "shape", "part", "saw a curved or tapered part and fair it"),
     row(Operation::Notch, "notch", "notch", "cut a notch, housing, lap, tenon or mortise"),
-    row(Operation::Drill, "drill", "hole", "drill a hole, countersink included"),
+    row(Operation::Drill, "drill", "hole", "drill a hole, countersink and pilot beyond it included"),
     row(Operation::RoundOver, "round_over", "m", "round over an edge"),
     row(Operation::GlueUp, "glue_up", "joint", "spread glue on a joint or seam and close it"),
     row(Operation::Clamp, "clamp", "clamp", "set a clamp and take it off"),

@@ -342,6 +342,11 @@ fn racked(catalogue: &mut Catalogue, mut offcut: Offcut) -> Result<(), Trouble> 
         let told = format!("a defect from {} to {} does not lie on {}", wrong.from, wrong.to, offcut.length);
         return Err(impossible("defects", told));
     }
+    if offcut.labels.len() > offcut.count as usize {
+        let told = format!("there are {} labels for {} offcuts", offcut.labels.len(), offcut.count);
+        let fault = Diagnostic::error("impossible-size", told);
+        return Err(Trouble::about("labels")(fault.help("give each offcut one label, or raise the count")));
+    }
     catalogue.rack.push(offcut);
     Ok(())
 }

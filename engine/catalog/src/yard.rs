@@ -119,6 +119,8 @@ pub struct Offcut {
     pub length: Length,
     /// How many alike.
     pub count: u32,
+    /// What is written on their ends, one for each, the first to be used first; there may be fewer.
+    pub labels: Vec<String>,
     /// Stretches that clear parts are not cut from, in order from its better end.
     pub defects: Vec<Defect>,
     /// Where the figure comes from.

@@ -754,6 +754,7 @@ fn plain_data_are_placed_at_their_script_line() {
     overlay.add_at(
         Item::Offcut(Offcut {
             defects: Vec::new(),
+            labels: Vec::new(),
             section: "2x4".into(),
             species: "cedar".into(),
             grade: None,

@@ -1,6 +1,7 @@
 //! The cut list: one row for each set of equal parts, with sizes, the blank, and how it is made step by step.
 
 use crate::holes::{HoleList, box_size};
+use crate::purchase::{Purchase, Source};
 use crate::steps::{Bench, CutStep, steps_of};
 use crate::words::{Reading, hand_word, part_names, part_words};
 use slatwork_base::{Diagnostic, Length};
@@ -41,6 +42,8 @@ pub struct CutRow {
     pub rough_width: Length,
     /// What it is cut from.
     pub blank: Blank,
+    /// The boards that its blanks come from, as the purchase lays them out; none of what no board is left for.
+    pub sources: Vec<Source>,
     /// Whether it is fitted at the bench.
     pub fit: Option<Fit>,
     /// Rounded edges.
@@ -80,12 +83,12 @@ pub struct CutList {
 pub(crate) fn cut_list(
     model: &Model,
     catalogue: &Catalogue,
-    holes: &HoleList,
+    laid_out: (&HoleList, &Purchase),
     reading: Reading,
 ) -> Result<CutList, Diagnostic> {
     let rows = model.sets.iter().filter(|set| !set.parts.is_empty());
     Ok(CutList {
-        rows: rows.map(|set| cut_row(model, set, catalogue, holes, reading)).collect::<Result<_, _>>()?,
+        rows: rows.map(|set| cut_row(model, set, catalogue, laid_out, reading)).collect::<Result<_, _>>()?,
     })
 }
 
@@ -93,14 +96,17 @@ fn cut_row(
     model: &Model,
     set: &PartSet,
     catalogue: &Catalogue,
-    holes: &HoleList,
+    (holes, purchase): (&HoleList, &Purchase),
     reading: Reading,
 ) -> Result<CutRow, Diagnostic> {
     let part = model.part(set.parts[0]);
     let section = catalogue.section(&part.section).map_err(|fault| fault.at_origin(part.origin))?;
     let mate = if let Hand::PairWith(mate) = set.hand { model.sets.get(mate.0) } else { None };
     let alike = set.parts.len() + mate.map_or(0, |mate| mate.parts.len());
-    let bench = Bench { reading, tools: catalogue.tools(), section, alike };
+    let sources = purchase.sources(&set.mark, None);
+    let tools = catalogue.tools();
+    let bench = Bench { reading, tools, section, alike, sources: &sources, pieces: purchase.pieces };
+    let steps = steps_of(part, holes.of(set.id), bench);
     Ok(CutRow {
         set: set.id,
         mark: set.mark.clone(),
@@ -117,17 +123,27 @@ fn cut_row(
         rough_length: part.rough_length,
         rough_width: part.rough_width,
         blank: part.blank.clone(),
+        sources,
         fit: part.fit.clone(),
         softened: part.softened.clone(),
         sprung: sprung(part),
         outline: outline_of(part),
         volume_mm3: part.solid.volume(),
         parts: part_names(set.parts.iter().map(|id| model.part(*id))),
-        steps: steps_of(part, holes.of(set.id), bench),
+        steps,
     })
 }
 
 impl CutRow {
+    /// The boards that its blanks come from, in words: `1x8`, or `4 from 1x4, 2 from nests on 1x4`.
+    pub fn boards(&self) -> String {
+        let told = |source: &Source| match self.sources.len() {
+            1 => source.words(),
+            _ => format!("{} from {}", source.pieces, source.words()),
+        };
+        self.sources.iter().map(told).collect::<Vec<String>>().join(", ")
+    }
+
     /// Which parts of the piece it is, where its own name does not say it: "arm 2".
     pub fn told_parts(&self) -> Option<String> {
         let says_it = self.parts.len() == 1 && self.parts[0] == self.name;

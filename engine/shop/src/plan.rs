@@ -9,7 +9,7 @@ use crate::purchase::{Purchase, purchase, verify};
 use crate::shapes::{Shapes, places, shapes};
 use crate::stops::{StopPlan, stop_plan};
 use crate::words::Reading;
-use slatwork_base::{Diagnostic, Length, Outcome};
+use slatwork_base::{Diagnostic, Outcome, Severity};
 use slatwork_catalog::Catalogue;
 use slatwork_model::Model;
 
@@ -37,7 +37,7 @@ pub struct ShopPlan {
 /// Works out cut list, stops, holes, shapes, bill and purchase of a finished model.
 ///
 /// Parts that no board can give (`part-longer-than-stock`, `part-wider-than-stock`, `section-not-stocked`,
-/// `yard-runs-out`) are reported as errors and left out of the purchase; all else is still worked out. Without a value
+/// `part-narrower-than-rip`, `yard-runs-out`) are reported as errors and left out of the purchase; all else is still worked out. Without a value
 /// only when a section or species is not in the catalogue.
 pub fn plan(model: &Model, catalogue: &Catalogue, reading: impl Into<Reading>) -> Outcome<ShopPlan> {
     plan_for(model, catalogue, reading, 1)
@@ -69,36 +69,26 @@ fn plan_all(
 ) -> Result<ShopPlan, Diagnostic> {
     let places = places(model);
     let holes = hole_list(model, &places);
-    let cut_list = cut_list(model, catalogue, &holes, reading)?;
     let wanted = wanted(model, catalogue, reading.tape)?;
+    let bill = bill(model, catalogue, &wanted);
+    let purchase = purchase((model, catalogue, reading.tape), &times(wanted, pieces), pieces, troubles);
+    if troubles.iter().all(|trouble| trouble.severity < Severity::Error) {
+        troubles.extend(verify(&purchase, model, reading.tape).err());
+    }
+    let cut_list = cut_list(model, catalogue, (&holes, &purchase), reading)?;
     let shapes = shapes(model, &cut_list, places);
     let mut plan = ShopPlan {
         reading,
-        stops: stop_plan(
-            model,
-            &section_widths(model, catalogue),
-            &pair_words(model, &cut_list),
-            reading.tape,
-        ),
+        stops: stop_plan(model, &purchase, &pair_words(model, &cut_list), reading.tape),
         holes,
         shapes,
-        bill: bill(model, catalogue, &wanted),
-        purchase: Purchase::default(),
+        bill,
+        purchase,
         cut_list,
         price: Price::default(),
     };
-    plan.purchase = purchase((model, catalogue, reading.tape), &times(wanted, pieces), pieces, troubles);
-    if troubles.is_empty() {
-        troubles.extend(verify(&plan.purchase, model, reading.tape).err());
-    }
     plan.price = price(model, catalogue, &plan, pieces);
     Ok(plan)
-}
-
-/// Width of the section of each set, in the order of the model's sets.
-fn section_widths(model: &Model, catalogue: &Catalogue) -> Vec<Option<Length>> {
-    let width = |section: &str| catalogue.section(section).ok().map(|section| section.width);
-    model.sets.iter().map(|set| width(&model.part(*set.parts.first()?).section)).collect()
 }
 
 /// What the cut list says of each set's mate, in the order of the model's sets.

@@ -5,6 +5,7 @@ mod layout;
 mod lot;
 mod nests;
 mod outline;
+mod sources;
 mod supply;
 mod troubles;
 mod verify;
@@ -13,6 +14,7 @@ pub use layout::{
     BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, LayoutPiece, NestedPiece, RackStretch,
 };
 pub use outline::{nest_outline, nested_outline};
+pub use sources::Source;
 pub use supply::clear_stretches;
 pub use verify::verify;
 
@@ -188,6 +190,8 @@ pub(crate) fn purchase(
         Purchase { pieces, currency: catalogue.yard().currency.clone(), ..Purchase::default() };
     for lot in lots(catalogue, wanted) {
         let supply = Supply::of(catalogue, &lot);
+        let left_out = lot::of_other_thickness(catalogue, &lot);
+        troubles.extend(left_out.into_iter().map(|(own, other)| troubles::not_as_thick(own, other)));
         let planned = plan_lot(&lot, &supply, (shop, pieces), troubles);
         purchase.lines.extend(lines_of(&lot, &supply, &planned.layouts));
         purchase.layouts.extend(planned.layouts);
@@ -213,13 +217,14 @@ fn plan_lot(
     let tools = shop.tools;
     let saw = saw(tools);
     let boards = supply.boards(lot, saw);
-    let pieces = troubles::cuttable(lot, supply, saw, troubles);
+    let pieces = troubles::cuttable(lot, supply, tools, troubles);
     let wanted: Vec<cheapest::Piece> = pieces.iter().map(|own| lot.piece(own)).collect();
     let asked = Asked {
         pieces: &wanted,
         boards: &boards,
         saw,
         rip_kerf: tools.rip_kerf,
+        narrowest_rip: tools.minimum_rip,
         usable: tools.least_offcut,
         steps: cheapest::steps(pieces_alike),
     };

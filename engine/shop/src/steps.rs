@@ -2,6 +2,7 @@
 
 use crate::holes::{BoreStep, HoleRow, box_size};
 use crate::planes::PlaneMarks;
+use crate::purchase::Source;
 use crate::words::{
     Along, BoardSide, Reading, as_set, bit_text, counted, edges_words, is_square, sink_text, when_words,
 };
@@ -77,6 +78,10 @@ pub(crate) struct Bench<'a> {
     pub(crate) section: &'a Section,
     /// Parts of one outline: the set's, and those of its mirrored mate.
     pub(crate) alike: usize,
+    /// The boards that the blanks come from.
+    pub(crate) sources: &'a [Source],
+    /// Equal pieces that the boards are for.
+    pub(crate) pieces: usize,
 }
 
 /// The steps of a part in the order of shop work: first what is done at the bench, then what is marked from other parts,
@@ -176,6 +181,7 @@ fn preparation(part: &Part, bench: Bench) -> Vec<CutStep> {
     steps
 }
 
+/// How a part is ripped; not at all where every one is traced in a nest and sawn out.
 fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
     let reading = bench.reading;
     let asked = part.features.iter().find_map(|feature| match feature.kind {
@@ -183,6 +189,13 @@ fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
         _ => None,
     });
     let solid = matches!(part.blank, Blank::Solid);
+    if solid && bench.sources.iter().any(|own| own.is_ripped && own.section != bench.section.name) {
+        let when = asked.map_or_else(|| when_words(&When::AtBench), |(_, when)| when);
+        return Some(CutStep { work: Work::Rip, words: rip_from_boards(part, bench), when });
+    }
+    if !bench.sources.is_empty() && bench.sources.iter().all(|own| own.is_nested) {
+        return None;
+    }
     let narrower = solid && part.rough_width < bench.section.width;
     let (from, when) = match asked {
         Some(asked) => asked,
@@ -193,14 +206,49 @@ fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
     let mut words = format!("Rip from {} to {}", reading.text(from), reading.true_text(part.rough_width));
     if solid && strips.count > 0 {
         words += &format!(": {} from one width", counted(strips.count, "strip"));
-        if strips.left.is_positive() {
+        if reading.tape.read(strips.left).mark.is_positive() {
             words += &format!(", {} left over", reading.text(strips.left));
         }
     }
-    if part.rough_length < SHORT {
-        words += "; too short to rip by itself: rip a longer board, then cut it off";
-    }
+    words += short_words(part);
     Some(CutStep { work: Work::Rip, words, when })
+}
+
+/// From which boards a part is ripped that comes from others than its own section.
+fn rip_from_boards(part: &Part, bench: Bench) -> String {
+    let reading = bench.reading;
+    let width = reading.true_text(part.rough_width);
+    let board = |source: &Source| format!("{} ({} wide)", source.section, reading.text(source.board_width));
+    let words = match bench.sources {
+        [source] => format!("Rip from {} to {width}, as the boards are laid out", board(source)),
+        sources => {
+            let told = |source: &Source| match source.is_ripped {
+                true => format!("{} from {}", source.pieces, board(source)),
+                false if source.is_nested => format!("{} from {}", source.pieces, source.words()),
+                false => format!("{} as wide as the {} already", source.pieces, source.section),
+            };
+            let told: Vec<String> = sources.iter().map(told).collect();
+            format!(
+                "Rip to {width}, as the boards are laid out{}: {}",
+                for_all(bench.pieces),
+                told.join("; ")
+            )
+        }
+    };
+    words + short_words(part)
+}
+
+/// Said where counts are those of several pieces.
+pub(crate) fn for_all(pieces: usize) -> String {
+    if pieces > 1 { format!(" for all {pieces} pieces") } else { String::new() }
+}
+
+fn short_words(part: &Part) -> &'static str {
+    if part.rough_length < SHORT {
+        "; too short to rip by itself: rip a longer board, then cut it off"
+    } else {
+        ""
+    }
 }
 
 /// Shorter pieces are not fed to a saw by themselves, but cut from a longer one (common practice, no source).

@@ -1,7 +1,9 @@
 //! What can be cut at one setting: equal lengths at one stop, equal widths at one fence, equal angles at one scale.
 
 use crate::holes::box_size;
-use crate::words::{BoardSide, part_names, part_words};
+use crate::purchase::{Purchase, Source};
+use crate::steps::for_all;
+use crate::words::{BoardSide, counted, part_names, part_words};
 use slatwork_base::{Angle, Length, Tape};
 use slatwork_model::{Blank, BoardEnd, FeatureKind, Hand, Model, Part, PartSet, SetId, Setting};
 use slatwork_solid::HalfSpace;
@@ -18,14 +20,25 @@ pub struct StopItem {
     pub mark: String,
     /// Its parts, as the script names them; for a strip of a glued blank, the strip's name.
     pub name: String,
-    /// Stock section.
+    /// Stock section; at the rip fence the section of the boards that are ripped.
     pub section: String,
-    /// How many pieces.
+    /// How many pieces; at the rip fence of all that the boards are for.
     pub count: usize,
     /// The exact measure.
     pub exact: Length,
     /// For mirrored pairs: "cut 2 left, 2 right (flip)".
     pub pair: Option<String>,
+    /// What the layout of the boards adds: into how many strips they are ripped; that a part is nested, or not cut from its own
+    /// section.
+    pub boards: Option<String>,
+}
+
+impl StopItem {
+    /// All that is to be noted.
+    pub fn note(&self) -> Option<String> {
+        let notes: Vec<&str> = [&self.pair, &self.boards].into_iter().flatten().map(String::as_str).collect();
+        (!notes.is_empty()).then(|| notes.join("; "))
+    }
 }
 
 /// A stop, or a fence, at one place.
@@ -87,18 +100,18 @@ pub struct StopPlan {
     pub crosscuts: Vec<CrosscutSetting>,
 }
 
-/// Gathers the settings. `widths` gives the section's width of each set, in order.
+/// Gathers the settings. What is ripped, and from what, is seen from the boards.
 pub(crate) fn stop_plan(
     model: &Model,
-    widths: &[Option<Length>],
+    purchase: &Purchase,
     pairs: &[Option<String>],
     tape: Tape,
 ) -> StopPlan {
     let mut plan = StopPlan::default();
-    for (set, (width, pair)) in model.sets.iter().zip(widths.iter().zip(pairs)) {
+    for (set, pair) in model.sets.iter().zip(pairs) {
         let Some(&first) = set.parts.first() else { continue };
-        let item = Gathering { model, set, part: model.part(first), pair };
-        gather_rips(&mut plan, &item, *width, tape);
+        let item = Gathering { model, set, part: model.part(first), pair, purchase };
+        gather_rips(&mut plan, &item, tape);
         gather_bevels(&mut plan, &item);
         gather_crosscuts(&mut plan, &item, tape);
     }
@@ -111,6 +124,7 @@ struct Gathering<'a> {
     set: &'a PartSet,
     part: &'a Part,
     pair: &'a Option<String>,
+    purchase: &'a Purchase,
 }
 
 impl Gathering<'_> {
@@ -124,6 +138,37 @@ impl Gathering<'_> {
             count: self.set.parts.len(),
             exact,
             pair: if paired { self.pair.clone() } else { None },
+            boards: self.other_boards(),
+        }
+    }
+
+    /// `12 from 1x8`, `from nests on 2x6`; what is cut from boards of its own section to a rectangle is not named.
+    fn other_boards(&self) -> Option<String> {
+        let sources = self.purchase.sources(&self.set.mark, None);
+        let is_other = |source: &&Source| source.is_nested || source.section != self.part.section;
+        let told = |source: &Source| match sources.len() {
+            1 => format!("from {}", source.words()),
+            _ => format!("{} from {}", source.pieces, source.words()),
+        };
+        let other: Vec<String> = sources.iter().filter(is_other).map(told).collect();
+        let is_told = self.part.blank == Blank::Solid && !other.is_empty();
+        is_told.then(|| other.join(", ") + &for_all(if sources.len() > 1 { self.purchase.pieces } else { 1 }))
+    }
+
+    /// What the boards that a set is ripped from ask of the fence; of glued blanks, the boards of the strips of these names.
+    fn put_fences(&self, plan: &mut StopPlan, strips: Option<&[&str]>, width: Length, tape: Tape) {
+        let own = self.item(width);
+        let name = strips.and_then(<[&str]>::first).map_or(own.name.clone(), |name| (*name).to_string());
+        for source in self.purchase.sources(&self.set.mark, strips).into_iter().filter(|own| own.is_ripped) {
+            let strips = counted(source.strips, "strip") + &for_all(self.purchase.pieces);
+            let item = StopItem {
+                name: name.clone(),
+                section: source.section,
+                count: source.pieces,
+                boards: Some(format!("in {strips}")),
+                ..own.clone()
+            };
+            put(&mut plan.fences, item, tape);
         }
     }
 
@@ -136,22 +181,18 @@ impl Gathering<'_> {
     }
 }
 
-fn gather_rips(plan: &mut StopPlan, gathering: &Gathering, section_width: Option<Length>, tape: Tape) {
+fn gather_rips(plan: &mut StopPlan, gathering: &Gathering, tape: Tape) {
     match &gathering.part.blank {
-        Blank::Solid => {
-            let width = gathering.part.rough_width;
-            if section_width.is_some_and(|section| width < section) {
-                put(&mut plan.fences, gathering.item(width), tape);
-            }
-        }
+        Blank::Solid => gathering.put_fences(plan, None, gathering.part.rough_width, tape),
         Blank::GluedUp { strips, .. } => {
-            for strip in strips {
-                let item = StopItem {
-                    name: strip.name.clone(),
-                    section: strip.section.clone(),
-                    ..gathering.item(strip.width)
-                };
-                put(&mut plan.fences, item, tape);
+            for (place, strip) in strips.iter().enumerate() {
+                let blanks = gathering.set.parts.iter().map(|id| &gathering.model.part(*id).blank);
+                let alike = blanks.filter_map(|blank| match blank {
+                    Blank::GluedUp { strips, .. } => strips.get(place),
+                    Blank::Solid => None,
+                });
+                let names: Vec<&str> = alike.map(|strip| strip.name.as_str()).collect();
+                gathering.put_fences(plan, Some(&names), strip.width, tape);
             }
         }
     }
@@ -243,13 +284,17 @@ fn put(stops: &mut Vec<Stop>, item: StopItem, tape: Tape) {
         Some(stop) => {
             stop.least = stop.least.min(exact);
             stop.most = stop.most.max(exact);
-            match stop.items.iter_mut().find(|own| own.set == item.set && own.name == item.name) {
+            match stop.items.iter_mut().find(|own| is_same(own, &item)) {
                 Some(own) => own.count += item.count,
                 None => stop.items.push(item),
             }
         }
         None => stops.push(Stop { mark, least: exact, most: exact, items: vec![item] }),
     }
+}
+
+fn is_same(a: &StopItem, b: &StopItem) -> bool {
+    (a.set, &a.name, &a.section) == (b.set, &b.name, &b.section)
 }
 
 fn sort(plan: &mut StopPlan) {

@@ -5,7 +5,9 @@ use crate::hardware::Rated;
 use crate::holes::HoleRow;
 use crate::plan::ShopPlan;
 use crate::planes::PlaneMarks;
-use crate::purchase::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, NestedPiece};
+use crate::purchase::{
+    BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, NestedPiece, RackStretch,
+};
 use crate::shapes::{NotchRow, OutlineRow, PlaneRow};
 use crate::stops::StopItem;
 use crate::table::{Column, Table, Unit, Value};
@@ -139,12 +141,21 @@ impl ShopPlan {
             ("count", "boards", COUNT),
             ("price_each_cents", "price of one, cents", COUNT),
             ("price_all_cents", "price of all, cents", COUNT),
+            ("pieces", "for pieces", COUNT),
         ]);
         let cents = |price: Option<i64>| price.map_or(Value::Empty, Value::Count);
         let rows = self.purchase.lines.iter().map(|line| {
             let all = line.price_cents.and_then(|price| price.checked_mul(i64::try_from(line.count).ok()?));
             let (section, species) = (line.section.clone(), line.species_name.clone());
-            row![section, species, line.length, line.count, cents(line.price_cents), cents(all)]
+            row![
+                section,
+                species,
+                line.length,
+                line.count,
+                cents(line.price_cents),
+                cents(all),
+                self.purchase.pieces
+            ]
         });
         Table { name: "purchase", title: "boards to buy", columns, rows: rows.collect() }
     }
@@ -157,6 +168,11 @@ impl ShopPlan {
             ("section", "section", TEXT),
             ("species", "wood", TEXT),
             ("board_length", "board", LENGTH),
+            ("board_width", "board width", LENGTH),
+            ("rack_entry", "rack entry", COUNT),
+            ("rack_board", "board of the entry", COUNT),
+            ("stretch_from", "stretch from", LENGTH),
+            ("whole_length", "whole board", LENGTH),
             ("cut_start", "length from", LENGTH),
             ("cut_end", "length to", LENGTH),
             ("strip_from", "strip from", LENGTH),
@@ -167,10 +183,13 @@ impl ShopPlan {
             ("end", "stop at", LENGTH),
             ("offcut", "offcut", LENGTH),
             ("nested", "traced in a nest", TEXT),
+            ("pieces", "for pieces", COUNT),
         ]);
-        let rows =
-            self.purchase.layouts.iter().enumerate().flat_map(|(index, board)| board_rows(index + 1, board));
-        Table { name: "boards", title: "how each board is cut", columns, rows: rows.collect() }
+        let boards = self.purchase.layouts.iter().enumerate();
+        let mut rows: Vec<Vec<Value>> =
+            boards.flat_map(|(index, board)| board_rows(index + 1, board)).collect();
+        rows.iter_mut().for_each(|row| row.extend(row![self.purchase.pieces]));
+        Table { name: "boards", title: "how each board is cut", columns, rows }
     }
 
     /// One row for each set.
@@ -189,6 +208,7 @@ impl ShopPlan {
             ("rough_length", "cut first to", LENGTH),
             ("rough_width", "rip first to", LENGTH),
             ("blank", "blank", TEXT),
+            ("boards", "cut from", TEXT),
             ("fit", "fit", TEXT),
             ("outline", "outline", TEXT),
             ("outline_from", "outline from", LENGTH),
@@ -225,6 +245,7 @@ impl ShopPlan {
             row.rough_length,
             row.rough_width,
             blank,
+            (!row.sources.is_empty()).then(|| row.boards()),
             fit,
             sheet.map_or("rectangle", |sheet| sheet.drawn_on()),
             sheet.map(|sheet| sheet.low),
@@ -275,7 +296,7 @@ impl ShopPlan {
         let fences = plan.fences.iter().flat_map(|stop| {
             stop.items
                 .iter()
-                .map(|item| stop_row(tape, "rip", (None, None), Some(stop.mark), item, item.pair.clone()))
+                .map(|item| stop_row(tape, "rip", (None, None), Some(stop.mark), item, item.note()))
         });
         let bevels = plan.bevels.iter().flat_map(|setting| {
             setting.items.iter().map(|(item, side)| {
@@ -293,14 +314,14 @@ impl ShopPlan {
             let angles = (Some(ends.mitre), Some(ends.bevel));
             ends.items
                 .iter()
-                .map(move |item| stop_row(tape, ends.side.word(), angles, None, item, item.pair.clone()))
+                .map(move |item| stop_row(tape, ends.side.word(), angles, None, item, item.note()))
         });
         let crosscuts = plan.crosscuts.iter().flat_map(|setting| {
             let angles = (Some(setting.mitre), Some(setting.bevel));
             setting.stops.iter().flat_map(move |stop| {
-                stop.items.iter().map(move |item| {
-                    stop_row(tape, "crosscut", angles, Some(stop.mark), item, item.pair.clone())
-                })
+                stop.items
+                    .iter()
+                    .map(move |item| stop_row(tape, "crosscut", angles, Some(stop.mark), item, item.note()))
             })
         });
         fences.chain(bevels).chain(ends).chain(crosscuts).collect()
@@ -494,7 +515,20 @@ fn board_rows(number: usize, board: &BoardLayout) -> Vec<Vec<Value>> {
 
 fn board_words(number: usize, board: &BoardLayout) -> Vec<Value> {
     let from = if board.from == BoardSource::Yard { "yard" } else { "rack" };
-    row![number, from, board.section.clone(), board.species.clone(), board.length]
+    // Which of several alike only matters where each is cut up in stretches.
+    let is_part = |own: &RackStretch| !own.is_whole(board.length);
+    row![
+        number,
+        from,
+        board.section.clone(),
+        board.species.clone(),
+        board.length,
+        board.width,
+        board.stretch.map(|own| own.offcut + 1),
+        board.stretch.filter(is_part).map(|own| own.board + 1),
+        board.stretch.map(|own| own.from),
+        board.stretch.map(|own| own.whole),
+    ]
 }
 
 /// The strip of a nested piece is that of its outline.

@@ -406,14 +406,79 @@ fn tidied_plans_keep_the_longest_remainders() {
     assert_eq!((tidied.patterns_shown, tidied.remainders_shown), (Shown::Best, Shown::Best));
 }
 
-/// The first problem whose proof has more than one case.
+/// The first problem whose proof needs more than one case. (A plan found on the way may leave a first case that closes alone.)
 fn with_cases() -> (Problem, Answer) {
     let answered = class("shop_imperial").into_iter().map(|own| {
         let answer = solve(&own.problem, Limits::default()).unwrap();
         (own.problem, answer)
     });
-    let has_cases = |own: &(Problem, Answer)| matches!(&own.1.certificate, Certificate::Cases(_, cases) if cases.tree.split.is_some());
-    answered.into_iter().find(has_cases).expect("one of them is split")
+    let needs_cases = |(problem, answer): &(Problem, Answer)| {
+        let mut undivided = answer.clone();
+        let Certificate::Cases(_, cases) = &mut undivided.certificate else { return false };
+        cases.tree.split.take().is_some() && check(problem, &undivided).is_err()
+    };
+    answered.into_iter().find(needs_cases).expect("one of them is split")
+}
+
+/// Lengths in sixteenths of an inch, six lengths of boards from 6 to 16 ft whose prices are nearly in proportion.
+fn forty(prices: [i64; 6], parts: &[(i64, usize)]) -> Problem {
+    let lengths = [72, 96, 120, 144, 168, 192].map(|inches| inches * 16);
+    Problem {
+        stocks: lengths.into_iter().zip(prices).map(|(length, cost)| stock(length, cost, None)).collect(),
+        parts: parts.iter().map(|&(length, demand)| part(length, demand)).collect(),
+        kerf: 2,
+        trim: [8, 8],
+    }
+}
+
+fn posts() -> Problem {
+    forty([3440, 4587, 5733, 6880, 8027, 9173], &[(453, 200), (257, 80), (76, 80)])
+}
+
+/// Many equal pieces: the linear program is hundreds of cents low, since boards come in whole numbers. Neither dives nor a search
+/// by cases closes these; the remainders of the parts do. The cheapest plans agree with a general solver, which found the first
+/// without a proof in a minute and proved the second over all patterns.
+#[test]
+fn forty_pieces_are_proven_by_remainders() {
+    let slats = [(337, 80), (346, 80), (353, 80), (359, 80), (363, 80), (366, 80), (367, 80), (368, 40)];
+    let slats = forty([1720, 2293, 2867, 3440, 4013, 4587], &slats);
+    for (problem, cost) in [(posts(), 355_449), (slats, 339_372)] {
+        let answer = solve(&problem, Limits { steps: 20_000_000, ..Limits::default() }).unwrap();
+        assert_eq!((answer.cost, answer.bound), (cost, cost));
+        let Certificate::Cases(_, cases) = &answer.certificate else { panic!("{:?}", answer.certificate) };
+        assert!(cases.tree.lattice.is_some());
+    }
+}
+
+/// A lattice too coarse or of another shape, worths of parts too many that are too high, a bound too high: refused.
+#[test]
+fn tampered_lattices_are_refused() {
+    let problem = posts();
+    let good = solve(&problem, Limits::default()).unwrap();
+    let refused = |change: &dyn Fn(&mut Answer, &mut Cases)| {
+        let mut answer = good.clone();
+        let Certificate::Cases(duals, mut cases) = good.certificate.clone() else { panic!("no cases") };
+        change(&mut answer, &mut cases);
+        answer.certificate = Certificate::Cases(duals, cases);
+        assert!(check(&problem, &answer).is_err());
+    };
+    let rows = |cases: &mut Cases, change: &dyn Fn(&mut Vec<Vec<i64>>)| {
+        change(&mut cases.tree.lattice.as_mut().expect("a lattice").rows);
+    };
+    refused(&|_, cases| rows(cases, &|rows| rows[2][2] = 1));
+    refused(&|_, cases| rows(cases, &|rows| rows[2][2] = -35));
+    refused(&|_, cases| rows(cases, &|rows| rows[2][0] = 1));
+    refused(&|_, cases| rows(cases, &|rows| rows[2][2] = i64::MAX));
+    refused(&|_, cases| rows(cases, &|rows| rows.truncate(2)));
+    refused(&|_, cases| cases.tree.lattice.as_mut().expect("a lattice").parts[0] = 3);
+    refused(&|_, cases| cases.tree.lattice = None);
+    refused(&|_, cases| cases.tree.multipliers[0] *= 2);
+    refused(&|answer, cases| {
+        answer.layouts[0].times += 1;
+        answer.cost += problem.stocks[answer.layouts[0].stock].cost;
+        answer.bound += 1;
+        cases.below += 1;
+    });
 }
 
 /// The checker refuses what was tampered with: a bound too high, multipliers, a choice, a layout.
@@ -438,7 +503,6 @@ fn tampered_answers_are_refused() {
             change(cases);
         }
     };
-    refused(&|answer| cases(answer, &|cases| cases.tree.split = None));
     refused(&|answer| cases(answer, &|cases| cases.tree.multipliers.clear()));
     refused(&|answer| cases(answer, &|cases| cases.below /= 2));
     refused(&|answer| {

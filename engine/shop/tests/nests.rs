@@ -4,10 +4,11 @@ mod hand;
 
 use hand::{Board, board, catalogue, model};
 use slatwork_base::{Length, Tape};
+use slatwork_catalog::Operation;
 use slatwork_model::{Defects, FeatureKind, Fit, Model, When};
 use slatwork_shop::purchase::{LayoutCut, LayoutNest, nested_outline, verify};
 use slatwork_shop::stock::nesting::Turn;
-use slatwork_shop::{Purchase, plan};
+use slatwork_shop::{Purchase, ShopPlan, Work, plan};
 
 /// An arch 24 in long: 1/2 in high at its ends, 3 1/2 in over the middle (bulge 2 x 3 / 24), cut from a rectangle of 25 in.
 fn arch(at: usize) -> Board {
@@ -64,6 +65,52 @@ fn other_parts_share_the_board_of_a_nest() {
         let along = corners.iter().map(|corner| corner.0);
         assert_eq!((along.clone().min(), along.max()), (Some(own.piece.start), Some(own.piece.end)));
     }
+}
+
+/// Arches 3 in wide are ripped from the 1x4 where each is cut from a rectangle. Nested they are not: no rip in their steps, none at the
+/// fence, none counted, and cut list and stops say where they are traced.
+#[test]
+fn what_is_nested_is_not_ripped() {
+    let papers = |alone: bool| {
+        let own = |at| {
+            let mut own = board(&format!("arch {at}"), "1x4", 24.0, 3.0, 0.75).arched(0.5, 2.0 * 2.5 / 24.0);
+            own.alone = alone;
+            own
+        };
+        plan(&model((0..4).map(own).collect()), &catalogue(), Tape::Inch16).value.expect("a plan")
+    };
+    let told = |papers: &ShopPlan| {
+        let row = &papers.cut_list.rows[0];
+        let is_ripped = row.steps.iter().any(|step| step.work == Work::Rip);
+        let counted = papers.price.labour.iter().any(|line| line.operation == Operation::Rip);
+        let cut = &papers.stops.crosscuts[0].stops[0].items[0];
+        let rips =
+            [is_ripped, counted, !papers.stops.fences.is_empty(), papers.purchase.ripped().is_positive()];
+        (rips, row.boards(), cut.note())
+    };
+    let (nests, apart) = (papers(false), papers(true));
+    assert_eq!(told(&apart), ([true; 4], String::from("1x4"), None));
+    let note = Some(String::from("from nests on 1x4"));
+    assert_eq!(told(&nests), ([false; 4], String::from("nests on 1x4"), note));
+    assert_eq!(nests.purchase.sources("A", None)[0].strips, 0);
+    // The table has as many columns for what is nested as for what is not.
+    let tables = [nests.boards_table(), apart.boards_table()];
+    assert!(tables.iter().all(|own| own.rows.iter().all(|row| row.len() == own.columns.len())));
+}
+
+/// A nest may lie on boards of another section as wide, where all parts of both may come from wider ones: the 1x4 is not sold.
+#[test]
+fn sections_of_a_size_share_boards_for_nests() {
+    let yard = "[yard]\nonly_listed = true\n\n[[section]]\nname = \"lake 1x4\"\nlike = \"1x4\"\n\n[[stock]]\nsection = \"lake 1x4\"\nspecies = \"white_oak\"\nlengths = [\"8ft\"]\ncents = [800]\n";
+    let outcome = catalogue().overlay_toml("yard.toml", yard);
+    let catalogue = outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics));
+    let mut boards: Vec<Board> =
+        (0..3).map(arch).chain([board("rail", "lake 1x4", 28.0, 3.5, 0.75)]).collect();
+    boards.iter_mut().for_each(|own| own.from_wider = true);
+    let outcome = plan(&model(boards), &catalogue, Tape::Inch16);
+    assert_eq!(outcome.diagnostics, []);
+    let purchase = outcome.value.expect("a plan").purchase;
+    assert_eq!((purchase.price_cents, nested(&purchase).len()), (Some(800), 1));
 }
 
 /// Where a defect may lie at its back, a part is turned end for end but never flipped.

@@ -8,7 +8,7 @@ use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Length, Tape};
 use slatwork_model::{Blank, Defects, Model, Strip};
 use slatwork_shop::purchase::{BoardSource, verify};
-use slatwork_shop::{Purchase, ShopPlan, plan};
+use slatwork_shop::{Purchase, ShopPlan, Value, plan};
 
 fn shop(model: &Model) -> ShopPlan {
     let outcome = plan(model, &catalogue(), Tape::Inch16);
@@ -177,7 +177,101 @@ fn a_wider_board_is_not_cut_for_two() {
     let piece = model(vec![slat("one", "1x4"), slat("two", "lake 1x4")]);
     let purchase = plan(&piece, &catalogue, Tape::Inch16).value.expect("a plan").purchase;
     assert_eq!(verify(&purchase, &piece, Tape::Inch16), Ok(()));
+    // 3 1/2 in twice with a saw's cut between: both come out of the one board in hand, whichever they ask for.
     assert_eq!(purchase.layouts.iter().filter(|board| board.from == BoardSource::Rack).count(), 1);
+    assert_eq!((purchase.price_cents, purchase.is_proven()), (Some(0), true));
+}
+
+/// What one of two sections of a size is not sold in comes from the same wider boards as the other.
+#[test]
+fn a_section_that_is_not_sold_shares_the_wider_one() {
+    let yard = "[yard]\nonly_listed = true\n\n[[section]]\nname = \"lake 1x4\"\nlike = \"1x4\"\n\n[[stock]]\nsection = \"1x8\"\nspecies = \"white_oak\"\nlengths = [\"8ft\"]\ncents = [1100]\n";
+    let outcome = catalogue().overlay_toml("yard.toml", yard);
+    let catalogue = outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics));
+    let slat = |name: &str, section: &str| {
+        let mut slat = board(name, section, 80.0, 3.5, 0.75);
+        slat.from_wider = true;
+        slat
+    };
+    let outcome = plan(&model(vec![slat("one", "1x4"), slat("two", "lake 1x4")]), &catalogue, Tape::Inch16);
+    assert_eq!(outcome.diagnostics, []);
+    assert_eq!(outcome.value.expect("a plan").purchase.price_cents, Some(1100));
+}
+
+/// Cut list, stops and rips of what is ripped from a wider board: four slats of 40 in, two strips of an 8 ft 1x8, a cut beside each.
+#[test]
+fn papers_tell_the_board_that_is_ripped() {
+    let yard = "[[stock]]\nsection = \"1x8\"\nspecies = \"white_oak\"\nlengths = [\"8ft\"]\ncents = [1100]\n";
+    let catalogue = catalogue().overlay_toml("yard.toml", yard).value.expect("an overlay");
+    let slat = |i: usize| {
+        let mut slat = board(&format!("slat {i}"), "1x4", 40.0, 3.5, 0.75);
+        slat.from_wider = true;
+        slat
+    };
+    let papers = plan(&model((0..4).map(slat).collect()), &catalogue, Tape::Inch16).value.expect("a plan");
+    let row = &papers.cut_list.rows[0];
+    assert_eq!((row.boards().as_str(), row.section.as_str()), ("1x8", "1x4"));
+    assert_eq!(row.steps[0].words, "Rip from 1x8 (7 1/4\" wide) to 3 1/2\", as the boards are laid out");
+    let fence = &papers.stops.fences[0];
+    assert_eq!(
+        (fence.mark, fence.items[0].section.as_str(), fence.items[0].count),
+        (Length::inch(3.5), "1x8", 4)
+    );
+    let cut = &papers.stops.crosscuts[0].stops[0].items[0];
+    assert_eq!((cut.section.as_str(), cut.note().as_deref()), ("1x4", Some("from 1x8")));
+    let ripped = papers.purchase.ripped().as_inch();
+    assert!((160.0..=160.25).contains(&ripped), "{ripped}");
+    let rips = papers.price.labour.iter().find(|line| line.operation == slatwork_catalog::Operation::Rip);
+    assert!((rips.expect("it is ripped").count - ripped * 0.0254).abs() < 1e-9);
+}
+
+/// A strip of 1/2 in is narrower than the tools rip, 3/4 in; where they rip it, it is cut.
+#[test]
+fn no_strip_is_ripped_narrower_than_the_tools_rip() {
+    let piece = model(vec![board("bead", "1x4", 30.0, 0.5, 0.75), board("slat", "1x4", 30.0, 3.5, 0.75)]);
+    let outcome = plan(&piece, &catalogue(), Tape::Inch16);
+    let codes: Vec<&str> = outcome.diagnostics.iter().map(|own| own.code).collect();
+    assert_eq!(codes, ["part-narrower-than-rip"]);
+    assert_eq!(outcome.value.expect("a plan").purchase.layouts[0].cuts.len(), 1);
+    let fine =
+        catalogue().overlay_toml("tools.toml", "[tools]\nminimum_rip = \"1/4in\"\n").value.expect("tools");
+    let outcome = plan(&piece, &fine, Tape::Inch16);
+    assert_eq!(outcome.diagnostics, []);
+    let mut purchase = outcome.value.expect("a plan").purchase;
+    purchase.layouts.iter_mut().for_each(|board| board.narrowest_rip = Length::inch(0.75));
+    let fault = verify(&purchase, &piece, Tape::Inch16).expect_err("it is too narrow");
+    assert!(fault.message.contains("1/2\" wide is narrower than the tools rip"), "{}", fault.message);
+}
+
+/// Wider boards that measure thinner give nothing, and that is told.
+#[test]
+fn wider_boards_of_another_thickness_are_told() {
+    let yard = "[[measured]]\nsection = \"1x8\"\nthickness = \"11/16in\"\n\n[[stock]]\nsection = \"1x8\"\nspecies = \"white_oak\"\nlengths = [\"8ft\"]\ncents = [100]\n";
+    let outcome = catalogue().overlay_toml("yard.toml", yard);
+    let catalogue = outcome.value.unwrap_or_else(|| panic!("{:?}", outcome.diagnostics));
+    let told = |from_wider: bool| {
+        let mut slat = board("slat", "1x4", 40.0, 3.5, 0.75);
+        slat.from_wider = from_wider;
+        let outcome = plan(&model(vec![slat]), &catalogue, Tape::Inch16);
+        outcome.diagnostics.iter().map(|own| own.message.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(told(false), Vec::<String>::new());
+    assert_eq!(told(true), ["nothing of 1x4 is ripped from 1x8: it measures 11/16\" thick, and 1x4 3/4\""]);
+}
+
+/// The table of boards tells which stretch of which board in hand is meant, and for how many pieces it is.
+#[test]
+fn stretches_stand_in_the_table_of_boards() {
+    let piece = rails(&[39.0, 51.0], Defects::None);
+    let papers = plan(&piece, &with_a_knot("both"), Tape::Inch16).value.expect("a plan");
+    let table = papers.boards_table();
+    let place = |key: &str| table.columns.iter().position(|column| column.key == key).expect("a column");
+    let of = |key: &str| table.rows.iter().map(|row| row[place(key)].clone()).collect::<Vec<_>>();
+    let lengths = |inches: [f64; 2]| inches.map(|inch| Value::Length(Length::inch(inch))).to_vec();
+    assert_eq!(of("stretch_from"), lengths([44.0, 0.0]));
+    assert_eq!(of("whole_length"), lengths([96.0, 96.0]));
+    assert_eq!(of("rack_board"), [Value::Count(1), Value::Count(1)]);
+    assert_eq!(of("pieces"), [Value::Count(1), Value::Count(1)]);
 }
 
 /// What its own section is not sold long enough for may come from a wider one that is.
@@ -347,7 +441,7 @@ proptest! {
 
     /// Whatever is cut: the layouts verify, and no bound lies above what is bought.
     #[test]
-    fn layouts_verify_and_bounds_hold(pieces in prop::collection::vec((2.0f64..90.0, 0.5f64..3.5, any::<bool>()), 1..40)) {
+    fn layouts_verify_and_bounds_hold(pieces in prop::collection::vec((2.0f64..90.0, 0.75f64..3.5, any::<bool>()), 1..40)) {
         let piece = |(index, &(length, width, full)): (usize, &(f64, f64, bool))| {
             board(&format!("part {index}"), "1x4", length, if full { 3.5 } else { width }, 0.75)
         };

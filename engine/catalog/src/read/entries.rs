@@ -442,12 +442,14 @@ pub(super) fn offcut(row: &Row<'_, '_>, _: &Catalogue, overlay: &mut Overlay) {
     let (length, grade) = (row.need("length", row.length("length")), row.text("grade"));
     let (count, source) = (row.whole("count").unwrap_or(1), row.source());
     let count = u32::try_from(count).unwrap_or(u32::MAX);
+    let labels = row.texts("labels");
     let found = row.rows("defects", "defect").unwrap_or_default();
     let asked = found.len();
     let defects: Vec<Defect> = found.into_iter().filter_map(defect).collect();
     let entry = (|| {
         let (section, species, length, source) = (section?, species?, length?, source?);
-        (defects.len() == asked).then_some(Offcut { section, species, grade, length, count, defects, source })
+        let is_read = defects.len() == asked;
+        is_read.then_some(Offcut { section, species, grade, length, count, labels, defects, source })
     })();
     add(row, overlay, entry, Item::Offcut);
 }

@@ -35,7 +35,7 @@ pub struct BoardPicture {
     pub left: (f64, f64),
     /// Stretches with a defect, from and to: crossed out.
     pub defects: Vec<(f64, f64)>,
-    /// What becomes of it: `keep as R1`; empty when it is waste.
+    /// What becomes of it: `R1: 16 5/8"`; empty when it is waste. Under the board where it is too short for the words.
     pub left_words: String,
 }
 
@@ -167,9 +167,23 @@ impl<'a> Block<'a> {
         self.board.sections.iter().filter(|section| !section.words.is_empty())
     }
 
+    /// Whether the words on what is kept fit on it.
+    fn is_labelled(&self) -> bool {
+        let (from, to) = self.board.left;
+        lettering::width(&self.board.left_words, STOP) + 1.2 < (to - from) * self.scale.x
+    }
+
+    /// What is said under the board: how it is ripped, and what is kept where that does not say it itself.
+    fn words(&self) -> Vec<String> {
+        let kept = &self.board.left_words;
+        let kept =
+            (!kept.is_empty() && !self.is_labelled()).then(|| format!("kept of its far end as {kept}"));
+        self.ripped().map(|section| section.words.clone()).chain(kept).collect()
+    }
+
     /// With its heading, stops and words, mm.
     fn height(&self) -> f64 {
-        let words = self.ripped().count() as f64;
+        let words = self.words().len() as f64;
         HEAD + 1.8 + self.tall + 1.4 + ROW * self.rows() as f64 + words * ROW
     }
 
@@ -229,7 +243,7 @@ impl<'a> Block<'a> {
         hatch(sheet, low, high, if is_kept { KEPT } else { WASTE });
         let (words, middle) = (&self.board.left_words, (low + high) / 2.0);
         let half = DVec2::new(lettering::width(words, STOP) / 2.0 + 0.6, STOP);
-        if is_kept && 2.0 * half.x < high.x - low.x {
+        if is_kept && self.is_labelled() {
             let corner = |x: f64, y: f64| middle + half * DVec2::new(x, y);
             let boundary = vec![corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
             sheet.draw(LineClass::Mark, Figure::Blank { boundary });
@@ -244,9 +258,9 @@ impl<'a> Block<'a> {
             sheet.text(LineClass::Dimension, foot - DVec2::Y * (STOP + 0.5), STOP, Anchor::Middle, words);
         }
         let under = low - DVec2::Y * (1.4 + ROW * self.rows() as f64);
-        for (line, section) in self.ripped().enumerate() {
+        for (line, words) in self.words().iter().enumerate() {
             let at = under - DVec2::Y * (ROW * line as f64 + STOP + 0.8);
-            sheet.text(LineClass::Mark, at, STOP, Anchor::Left, &section.words);
+            sheet.text(LineClass::Mark, at, STOP, Anchor::Left, words);
         }
     }
 }
@@ -328,6 +342,42 @@ mod tests {
             }
         }
         assert_eq!(block.rows(), 3);
+    }
+
+    /// What is kept says so on itself where there is room, and under the board where there is none.
+    #[test]
+    fn every_kept_remainder_has_its_label() {
+        let told = |left: (f64, f64)| {
+            let own =
+                BoardPicture { left, left_words: String::from("R12: 12 3/4\""), ..board(&[(12.7, 900.0)]) };
+            let what =
+                BoardPictures { piece: "Bench", boards: &[own], tape: Tape::Inch16, paper: Paper::LETTER };
+            let sheet = board_sheets(&what).remove(0);
+            let texts = sheet.items.iter().filter_map(|item| match &item.figure {
+                Figure::Text(text) => Some(text.text.clone()),
+                _ => None,
+            });
+            texts.filter(|text| text.contains("R12")).collect::<Vec<_>>()
+        };
+        assert_eq!(told((2000.0, 2425.7)), ["R12: 12 3/4\""]);
+        assert_eq!(told((2300.0, 2425.7)), ["kept of its far end as R12: 12 3/4\""]);
+    }
+
+    /// The band of what is no projection has no cell without words.
+    #[test]
+    fn the_band_ends_with_its_last_cell() {
+        let boards = [board(&[(12.7, 900.0)])];
+        let what =
+            BoardPictures { piece: "Bench", boards: &boards, tape: Tape::Inch16, paper: Paper::LETTER };
+        let sheet = board_sheets(&what).remove(0);
+        let upright = sheet.items.iter().filter_map(|item| match &item.figure {
+            Figure::Line { from, to } if from.x == to.x && (to.y - from.y - 12.0).abs() < 1e-9 => {
+                Some(from.x)
+            }
+            _ => None,
+        });
+        // Three cells: two lines between them.
+        assert_eq!(upright.count(), 2);
     }
 
     /// Boards go on as many sheets as they need, and none is lost.

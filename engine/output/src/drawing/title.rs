@@ -27,23 +27,28 @@ pub(crate) struct Room {
 
 /// An empty sheet with frame and band, for views in projection. `cells` are captions with their values, the title first.
 pub(crate) fn framed_sheet(paper: Paper, title: &str, cells: &[(&str, String)]) -> (Sheet, Room) {
-    let (mut sheet, room) = plain_sheet(paper, title, cells);
+    let (mut sheet, room) = sheet_with(paper, title, cells, SIGN);
     let middle = DVec2::new(room.high.x - SIGN / 2.0, room.low.y - BAND / 2.0);
     projection_sign(&mut sheet, middle);
     (sheet, room)
 }
 
-/// The same for what is no projection.
+/// The same for what is no projection: the cells take the whole band.
 pub(crate) fn plain_sheet(paper: Paper, title: &str, cells: &[(&str, String)]) -> (Sheet, Room) {
+    sheet_with(paper, title, cells, 0.0)
+}
+
+/// With so much of the band's right end left free.
+fn sheet_with(paper: Paper, title: &str, cells: &[(&str, String)], free: f64) -> (Sheet, Room) {
     let mut sheet = Sheet::new(title, paper);
     let (low, high) = (DVec2::splat(MARGIN), DVec2::new(paper.width, paper.height) - MARGIN);
     sheet.rectangle(LineClass::Frame, low, high);
     sheet.line(LineClass::Frame, low + DVec2::new(0.0, BAND), DVec2::new(high.x, low.y + BAND));
-    band(&mut sheet, low, high.x - low.x, cells);
+    band(&mut sheet, low, (high.x - low.x, free), cells);
     (sheet, Room { low: low + DVec2::new(0.0, BAND), high })
 }
 
-fn band(sheet: &mut Sheet, low: DVec2, width: f64, cells: &[(&str, String)]) {
+fn band(sheet: &mut Sheet, low: DVec2, (width, free): (f64, f64), cells: &[(&str, String)]) {
     let height = |index: usize| if index == 0 { TITLE } else { VALUE };
     let needs: Vec<f64> = cells
         .iter()
@@ -52,7 +57,7 @@ fn band(sheet: &mut Sheet, low: DVec2, width: f64, cells: &[(&str, String)]) {
             lettering::width(value, height(i)).max(lettering::width(caption, CAPTION)) + 2.0 * CELL_GAP
         })
         .collect();
-    let (room, need) = (width - SIGN, needs.iter().sum::<f64>());
+    let (room, need) = (width - free, needs.iter().sum::<f64>());
     // Too much to say: everything is set smaller by the same share.
     let squeeze = (room / need).min(1.0);
     let spare = (room - need).max(0.0);
@@ -75,7 +80,10 @@ fn band(sheet: &mut Sheet, low: DVec2, width: f64, cells: &[(&str, String)]) {
         };
         sheet.draw(LineClass::Frame, Figure::Text(text));
         x += needs[index] * squeeze + if index == 0 { spare } else { 0.0 };
-        sheet.line(LineClass::Dimension, DVec2::new(x, low.y), DVec2::new(x, low.y + BAND));
+        // The last cell may end at the frame.
+        if index + 1 < cells.len() || free > 0.0 {
+            sheet.line(LineClass::Dimension, DVec2::new(x, low.y), DVec2::new(x, low.y + BAND));
+        }
     }
 }
 

@@ -17,7 +17,11 @@
 //! then `limited`, the stocks of limited number, at most as many as there are; then the choices made on the way. `cases` lists the
 //! tree, the first is its root. With the `multipliers` y of all rows a pattern wastes its cost times `scale` less the sum
 //! of y times how it counts in each row. A case is closed when the sum of y times the right sides, and the number of parts times the least
-//! waste if that is below nought, exceeds `below` times `scale`. Otherwise it is split: patterns that waste more than what
+//! waste if that is below nought, exceeds `below` times `scale`. A case may also be closed by a `lattice`: of the numbers of its `parts` all
+//! whole combinations of its `rows` count for nothing (row i begins with the i-th of these parts). From nothing to the remainder of what is
+//! wanted of them lead boards, each of which adds its pattern and wastes as said, less the least waste if that is below nought, and
+//! parts too many, each of which takes one off and wastes its multiplier; every such way wastes more than what lacks to
+//! `below` times `scale`. Otherwise the case is split: patterns that waste more than what
 //! lacks are left out, and of the others those of `stock` (null for any) that hold at least so many of each part in `holding`
 //! are used at most `most` times in the case `fewer`, `most` + 1 times or more in the case `more`. A choice about the same patterns
 //! in the same sense takes the place of the earlier one.
@@ -47,8 +51,19 @@ pub struct Certificate {
 pub struct Closed {
     /// One for each row.
     pub multipliers: Vec<i64>,
+    /// What closes it when the multipliers alone do not.
+    pub lattice: Option<Remainders>,
     /// How it goes on.
     pub split: Option<Divided>,
+}
+
+/// Numbers of parts that count for nothing.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Remainders {
+    /// Indices of the parts.
+    pub parts: Vec<usize>,
+    /// Of each row the numbers of these parts.
+    pub rows: Vec<Vec<i64>>,
 }
 
 /// Two cases that together are all.
@@ -98,7 +113,9 @@ fn listed(cases: &Cases) -> Vec<Closed> {
             let picked = &split.picked;
             Divided { stock: picked.stock, holding: picked.holding.clone(), most: split.most, fewer, more }
         });
-        listed.push(Closed { multipliers: case.multipliers.clone(), split });
+        let lattice = case.lattice.as_ref();
+        let lattice = lattice.map(|own| Remainders { parts: own.parts.clone(), rows: own.rows.clone() });
+        listed.push(Closed { multipliers: case.multipliers.clone(), lattice, split });
         next += 1;
     }
     listed

@@ -2,7 +2,7 @@
 
 use super::drawings::{sheet_file, size};
 use super::page::counted;
-use super::purchase::{board_name, labels, left_in, numbers};
+use super::purchase::{board_name, label_words, labels, left_in, numbers};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_output::drawing::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
@@ -11,8 +11,11 @@ use slatwork_shop::purchase::{AlikeBoards, LayoutCut, LayoutLane, LayoutNest, Ne
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let alike = paper.plan.purchase.alike();
     let labels = labels(paper, &alike);
-    let boards: Vec<BoardPicture> =
-        alike.iter().zip(&labels).map(|(own, label)| picture(paper, own, label.as_deref())).collect();
+    let boards: Vec<BoardPicture> = alike
+        .iter()
+        .zip(&labels)
+        .map(|(own, label)| picture(paper, own, label.as_ref().map(label_words)))
+        .collect();
     let sheets = board_sheets(&BoardPictures {
         piece: &paper.model.title,
         boards: &boards,
@@ -25,11 +28,11 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     })
 }
 
-fn picture(paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) -> BoardPicture {
+fn picture(paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<String>) -> BoardPicture {
     let board = alike.layout;
     let times = if alike.boards.len() > 1 { format!(" x {}", alike.boards.len()) } else { String::new() };
-    let head = format!("{}{times}: {}", numbers(&alike.boards), board_name(paper, board));
-    let kept = |label: &str| format!("{label}: {}", paper.units.text(board.offcut));
+    let head = format!("{}{times}: {}", numbers(&alike.boards), board_name(paper, alike));
+    let kept = |label: String| format!("{label}: {}", paper.units.text(board.offcut));
     BoardPicture {
         head,
         length: board.length.as_mm(),

@@ -79,7 +79,9 @@ fn nested(paper: &Paper<'_>, row: &CutRow) -> Option<String> {
     let which = if all == wanted { String::from("Nested") } else { format!("{all} of {wanted} nested") };
     (all > 0).then(|| {
         format!(
-            "{which} on {}: traced from the template where purchase.txt says, and sawn apart. Instead of what is cut to a rough              size or sawn in a stack above, saw it out there; mark its holes from the template, true its straight edges and square              ends to the line, and fair equal parts together.",
+            "{which} on {}: traced from the template where purchase.txt says, and sawn apart. Instead of what is cut to a rough \
+             size or sawn in a stack above, saw it out there; mark its holes from the template, true its straight edges and square \
+             ends to the line, and fair equal parts together.",
             numbers(&boards).to_lowercase()
         )
     })

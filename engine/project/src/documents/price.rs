@@ -109,6 +109,11 @@ fn under_goods(page: &mut Page, _: &Price) {
 
 fn under_labour(page: &mut Page, price: &Price) {
     page.wrapped("", &format!("Labour of one piece: {:.1} h.", price.hours_each()));
+    page.wrapped(
+        "",
+        "Clearance, countersink and pilot of a screw are one hole: one combined bit drills them in one go (common practice, no \
+         source). Rips are counted along the boards as they are laid out.",
+    );
 }
 
 fn under_waiting(page: &mut Page, price: &Price) {

@@ -2,11 +2,13 @@
 
 use super::page::{Page, counted, run};
 use super::{Files, Paper, rack};
+use indexmap::IndexMap;
 use slatwork_base::{Length, Outcome};
 use slatwork_catalog::{Defect, DefectSide};
 use slatwork_model::Blank;
 use slatwork_shop::purchase::{AlikeBoards, LayoutNest, LayoutPiece, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
+use std::ops::RangeInclusive;
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let tables = vec![paper.plan.purchase_table(), paper.plan.boards_table()];
@@ -20,7 +22,7 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 }
 
 fn text(paper: &Paper<'_>) -> Outcome<String> {
-    paper.table_text(paper.plan.purchase_table()).map(|table| {
+    paper.table_text(paper.plan.purchase_table().without("pieces")).map(|table| {
         let mut page = paper.page(&for_pieces("boards to buy", paper.plan.purchase.pieces));
         page.wrapped("", &format!("The plan is {}. Rule: {RULE}.", paper.plan.purchase.claim()));
         page.blank();
@@ -48,6 +50,9 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
     if let Some(words) = short_rips(paper) {
         page.wrapped("", &words);
     }
+    for note in paper.findings.iter().filter(|finding| finding.code == "wider-not-as-thick") {
+        page.wrapped("", &format!("Note: {}.", note.message));
+    }
     let bought = |length: Length| run(paper.units, length);
     let least = purchase.length_at_least();
     let least = least.map_or_else(String::new, |least| format!("; no plan buys less than {}", bought(least)));
@@ -67,7 +72,7 @@ fn sums(page: &mut Page, paper: &Paper<'_>) {
     }
 }
 
-/// What comes from a wider section than its own: the cut list knows its own alone.
+/// What comes from a wider section than its own, under which the cut list gathers it.
 fn from_wider(paper: &Paper<'_>) -> Option<String> {
     let key = |section: &str| paper.catalogue.section(section).map_or("", |own| own.name.as_str());
     let mut names: Vec<String> = Vec::new();
@@ -84,22 +89,29 @@ fn from_wider(paper: &Paper<'_>) -> Option<String> {
     names.dedup();
     (!names.is_empty()).then(|| {
         format!(
-            "Ripped from wider boards than the cut list names: {}. Rip them as the boards below tell, then go on by the cut list.",
+            "Ripped from other boards than their own section: {}. Rip them as the boards below tell, then go on by the cut list.",
             part_words(&names)
         )
     })
 }
 
-/// What must not be cut to length and ripped then, as the layouts show it.
+/// What must not be cut to length and ripped then, as the layouts show it: what comes from a length that is too short.
 fn short_rips(paper: &Paper<'_>) -> Option<String> {
-    let is_ripped = |row: &&slatwork_shop::CutRow| {
-        let section = paper.catalogue.section(&row.section);
-        let pieces = row.quantity * paper.plan.purchase.pieces;
-        section.is_ok_and(|section| row.rough_length < SHORT && row.rough_width < section.width)
-            && paper.plan.purchase.nested(&row.mark).len() < pieces
+    let mut names: IndexMap<&str, Vec<String>> = IndexMap::new();
+    for board in &paper.plan.purchase.layouts {
+        let short = board.cuts.iter().filter(|cut| cut.end - cut.start < SHORT);
+        let ripped = short.flat_map(|cut| &cut.lanes).filter(|lane| lane.width < board.width);
+        for piece in ripped.flat_map(|lane| &lane.pieces) {
+            names.entry(&piece.mark).or_default().push(piece.name.clone());
+        }
+    }
+    names.sort_by(|a, _, b, _| (a.len(), a).cmp(&(b.len(), b)));
+    let told = |(mark, mut names): (&str, Vec<String>)| {
+        names.sort_unstable_by_key(|name| place(paper, name));
+        names.dedup();
+        format!("{mark} {}", part_words(&names))
     };
-    let told = |row: &slatwork_shop::CutRow| format!("{} {}", row.mark, part_words(&row.parts));
-    let short: Vec<String> = paper.plan.cut_list.rows.iter().filter(is_ripped).map(told).collect();
+    let short: Vec<String> = names.into_iter().map(told).collect();
     (!short.is_empty()).then(|| {
         format!(
             "Too short to rip by themselves: {}. Rip the board they come from, over the length it has left, then cut them off.",
@@ -148,7 +160,7 @@ fn layouts(page: &mut Page, paper: &Paper<'_>) {
     page.wrapped("", "Lengths from the datum end; the stop is where the cut's near side falls.");
     let labels = labels(paper, &alike);
     for (own, label) in alike.iter().zip(&labels) {
-        board_words(page, paper, own, label.as_deref());
+        board_words(page, paper, own, label.as_ref());
     }
     if labels.iter().any(Option::is_some) {
         page.blank();
@@ -160,18 +172,43 @@ fn layouts(page: &mut Page, paper: &Paper<'_>) {
     }
 }
 
-/// Labels of what is left of the boards and kept: `R1`, `R2 to R4`.
-pub(super) fn labels(paper: &Paper<'_>, alike: &[AlikeBoards<'_>]) -> Vec<Option<String>> {
+/// Numbers of the labels of what is left of the boards and kept. They go on after those that the rack holds.
+pub(super) fn labels(paper: &Paper<'_>, alike: &[AlikeBoards<'_>]) -> Vec<Option<RangeInclusive<usize>>> {
     let usable = paper.catalogue.tools().least_offcut;
-    let mut used = 0;
+    let in_hand = paper.catalogue.rack().iter().flat_map(|own| &own.labels);
+    let mut used = in_hand.filter_map(|label| label.strip_prefix('R')?.parse().ok()).max().unwrap_or(0);
     let label = |own: &AlikeBoards<'_>| {
         own.layout.is_kept(usable).then(|| {
-            let (first, last) = (used + 1, used + own.boards.len());
-            used = last;
-            if first == last { format!("R{first}") } else { format!("R{first} to R{last}") }
+            let first = used + 1;
+            used += own.boards.len();
+            first..=used
         })
     };
     alike.iter().map(label).collect()
+}
+
+/// `R1`, `R2 to R4`.
+pub(super) fn label_words(numbers: &RangeInclusive<usize>) -> String {
+    let (first, last) = (numbers.start(), numbers.end());
+    if first == last { format!("R{first}") } else { format!("R{first} to R{last}") }
+}
+
+/// What is written on the ends of boards in hand that are cut alike, where the rack tells it: ` (R2, R5)`.
+fn in_hand(paper: &Paper<'_>, alike: &AlikeBoards<'_>) -> String {
+    let layouts = &paper.plan.purchase.layouts;
+    let label = |at: &usize| {
+        let own = layouts.get(*at)?.stretch?;
+        let offcut = paper.catalogue.rack().get(own.offcut)?;
+        let before = || layouts[..*at].iter().filter_map(|board| board.stretch);
+        // Of boards without defects the first are used first.
+        let which = match offcut.defects.is_empty() {
+            true => before().filter(|other| other.offcut == own.offcut).count(),
+            false => own.board,
+        };
+        offcut.labels.get(which).map(String::as_str)
+    };
+    let labels: Vec<&str> = alike.boards.iter().filter_map(label).collect();
+    if labels.is_empty() { String::new() } else { format!(" ({})", labels.join(", ")) }
 }
 
 /// `Board 3`, `Boards 7 and 8`, `Boards 2 to 9`.
@@ -198,14 +235,15 @@ pub(super) fn left_in<'a>(paper: &'a Paper<'_>, board: &BoardLayout) -> impl Ite
     own.filter(|own| own.from < own.to)
 }
 
-/// `2x6 white oak, 96" long, from the rack`.
-pub(super) fn board_name(paper: &Paper<'_>, board: &BoardLayout) -> String {
+/// `2x6 white oak, 96" long, from the rack (R2)`.
+pub(super) fn board_name(paper: &Paper<'_>, alike: &AlikeBoards<'_>) -> String {
+    let (board, labels) = (alike.layout, in_hand(paper, alike));
     let size = |length| paper.units.text(length);
     let from = match board.stretch {
         None => String::new(),
-        Some(own) if own.is_whole(board.length) => String::from(", from the rack"),
+        Some(own) if own.is_whole(board.length) => format!(", from the rack{labels}"),
         Some(own) => format!(
-            ", from the rack: its stretch from {} to {} of {}",
+            ", from the rack{labels}: its stretch from {} to {} of {}",
             size(own.from),
             size(own.from + board.length),
             size(own.whole)
@@ -214,11 +252,16 @@ pub(super) fn board_name(paper: &Paper<'_>, board: &BoardLayout) -> String {
     format!("{} {}, {} long{from}", board.section, wood(paper, &board.species), size(board.length))
 }
 
-fn board_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, label: Option<&str>) {
+fn board_words(
+    page: &mut Page,
+    paper: &Paper<'_>,
+    alike: &AlikeBoards<'_>,
+    label: Option<&RangeInclusive<usize>>,
+) {
     let board = alike.layout;
     let size = |length| paper.units.text(length);
     page.blank();
-    page.line(&format!("{}: {}", numbers(&alike.boards), board_name(paper, board)));
+    page.line(&format!("{}: {}", numbers(&alike.boards), board_name(paper, alike)));
     if board.stretch.is_some_and(|own| !own.is_whole(board.length)) {
         page.line("    cut this stretch out first; its lower end is the datum end");
     }
@@ -232,7 +275,7 @@ fn board_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, labe
     for cut in 0..board.cuts.len() {
         cut_words(page, paper, alike, cut);
     }
-    let kept = label.map_or_else(String::new, |label| format!(": keep it as {label}"));
+    let kept = label.map_or_else(String::new, |label| format!(": keep it as {}", label_words(label)));
     page.line(&format!("    left over {}{kept}", size(board.offcut)));
 }
 
@@ -318,7 +361,9 @@ fn cut_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, at: us
         let pieces: Vec<String> = lane.pieces.iter().enumerate().map(piece).collect();
         page.wrapped("        ", &format!("rip {}: {}", size(lane.width), pieces.join(", then ")));
     }
-    if cut.strip_left.is_positive() && cut.lanes.iter().all(|lane| lane.width < board.width) {
+    if paper.units.tape().read(cut.strip_left).mark.is_positive()
+        && cut.lanes.iter().all(|lane| lane.width < board.width)
+    {
         page.line(&format!("        strip left {}", size(cut.strip_left)));
     }
 }

@@ -51,7 +51,8 @@ pub(super) fn words(subject: &mut Subject) {
     subject.function(
         "offcut(c: catalogue, section: text, options: map)",
         "A piece on the rack, used before anything is bought. Options: `wood` and `grade` (texts), `length` (the usable \
-         length), `count` (how many alike; 1 without it). Refuses a length of nothing. \
+         length), `count` (how many alike; 1 without it), `labels` (what is written on their ends, a list of texts). Refuses a length of nothing \
+         and more labels than pieces. \
          Example: `c.offcut(\"2x6\", #{ wood: \"cypress\", length: inch(\"31 1/2\"), count: 4 });`",
         offcut,
     );
@@ -210,7 +211,8 @@ fn defects(ctx: &NativeCallContext, form: &Form<'_, '_>) -> HostResult<Vec<Defec
 }
 
 fn offcut(ctx: NativeCallContext, c: &mut Entries, section: ImmutableString, options: Map) -> HostResult<()> {
-    let form = Form::read(&ctx, "offcut", options, &["wood", "grade", "length", "count", "defects"])?;
+    let form =
+        Form::read(&ctx, "offcut", options, &["wood", "grade", "length", "count", "labels", "defects"])?;
     let entry = Offcut {
         defects: defects(&ctx, &form)?,
         section: section.to_string(),
@@ -218,6 +220,7 @@ fn offcut(ctx: NativeCallContext, c: &mut Entries, section: ImmutableString, opt
         grade: form.text("grade")?,
         length: form.need("length", "a length, as inch(\"31 1/2\")", form.size("length")?)?,
         count: form.count("count")?.unwrap_or(1),
+        labels: form.texts("labels")?,
         source: form.source(c)?,
     };
     c.add(&ctx, Item::Offcut(entry))

@@ -36,7 +36,7 @@ fn bench(asked: &Asked) -> Vec<(Operation, f64)> {
         (Operation::FlattenStock, rows.iter().map(|row| planed_m2(row, asked.catalogue)).sum()),
         // One end of each board bought is squared before anything is cut off it.
         (Operation::Crosscut, crosscuts + bought - spared(asked)),
-        (Operation::Rip, each(ripped_metres)),
+        (Operation::Rip, asked.purchase.ripped().as_metre() / asked.pieces as f64 + each(ripped_later)),
         (Operation::MakeTemplate, templates(asked.model) as f64),
         (Operation::Shape, shaped(asked.model) as f64),
         (Operation::Notch, each(|row| steps(row, Work::Notch) as f64)),
@@ -83,15 +83,14 @@ fn strips(row: &CutRow) -> &[Strip] {
     }
 }
 
-/// Metres that the rip saw goes for one part: once along what is narrower than its section, along every strip, and along every
-/// bevelled edge.
-fn ripped_metres(row: &CutRow) -> f64 {
-    let strips = strips(row);
-    let of_strips: f64 = strips.iter().map(|strip| strip.length.as_metre()).sum();
-    // Each strip has a step of its own among them.
-    let own_rips = steps(row, Work::Rip).saturating_sub(strips.len()) as f64;
-    let bevels = steps(row, Work::BevelRip) as f64;
-    of_strips + own_rips * row.rough_length.as_metre() + bevels * row.length.as_metre()
+/// Metres that the rip saw goes for one part when its blank is off the board: along a glued blank that is ripped to width, and along
+/// every bevelled edge.
+fn ripped_later(row: &CutRow) -> f64 {
+    // Each strip has a step of its own; a part of one board is ripped when the board is cut up.
+    let blanks =
+        if row.blank == Blank::Solid { 0 } else { steps(row, Work::Rip).saturating_sub(strips(row).len()) };
+    let bevels = steps(row, Work::BevelRip);
+    blanks as f64 * row.rough_length.as_metre() + bevels as f64 * row.length.as_metre()
 }
 
 /// Both faces of what is planed: of parts planed thinner, and of all that is bought rough.
@@ -139,11 +138,14 @@ fn templates(model: &Model) -> usize {
     model.sets.iter().filter(takes_one).count()
 }
 
+/// Holes as they are drilled. What is drilled on through a marked hole is none of its own: clearance, countersink and pilot of one
+/// screw are drilled in one go, by one combined bit (common practice, no source), and the time of a hole is that of "drill and
+/// countersink, per hole".
 fn holes(asked: &Asked) -> f64 {
     let list = &asked.plan.holes;
     let marked: usize = list.rows.iter().map(|row| row.quantity).sum();
-    let through: usize = list.drilled.iter().map(|row| row.count).sum();
-    (marked + through) as f64
+    let without_guide = list.drilled.iter().filter(|row| row.holes.is_empty());
+    (marked + without_guide.map(|row| row.count).sum::<usize>()) as f64
 }
 
 /// What goes by area: sanding, sealing and finishing by the coat.

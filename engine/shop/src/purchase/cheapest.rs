@@ -117,6 +117,8 @@ pub(super) struct Asked<'a> {
     pub(super) boards: &'a [Board],
     pub(super) saw: Saw,
     pub(super) rip_kerf: Length,
+    /// No strip is ripped narrower.
+    pub(super) narrowest_rip: Length,
     /// Shorter remainders are of no use.
     pub(super) usable: Length,
     /// Effort, see [`steps`].
@@ -231,14 +233,10 @@ impl Asked<'_> {
 
     /// The cheapest plan from all boards together.
     fn solve_any(&self) -> Result<Cheapest, String> {
-        let takes_all = |piece: &Piece| {
-            let beside = piece.section - piece.width;
-            beside < self.rip_kerf || beside == Length::ZERO
-        };
         let is_clear = self.boards.iter().all(|board| board.flaws == 0);
         let is_one =
             self.pieces.iter().all(|piece| self.boards.iter().all(|board| board.width == piece.section));
-        if is_one && is_clear && self.pieces.iter().all(takes_all) {
+        if is_one && is_clear && !self.lie_abreast() {
             return self.in_a_row();
         }
         let found = self.ripped()?;
@@ -251,6 +249,15 @@ impl Asked<'_> {
             Ok(apart) if rank(&apart) <= rank(&found) => found.cut_as(apart, self),
             _ => found,
         })
+    }
+
+    /// Whether some two pieces have room beside each other on a board.
+    fn lie_abreast(&self) -> bool {
+        let mut widths: Vec<Length> = self.pieces.iter().map(|piece| piece.width).collect();
+        widths.sort_unstable();
+        let Some(least) = widths.get(..2) else { return false };
+        let abreast = least[0] + self.rip_kerf + least[1];
+        self.boards.iter().any(|board| abreast <= board.width)
     }
 
     /// Cost of a plan's boards.
@@ -293,7 +300,7 @@ impl Asked<'_> {
         Ok(all)
     }
 
-    /// Pieces that all take the whole width.
+    /// Pieces of which no two lie abreast: along the board they are all that counts.
     fn in_a_row(&self) -> Result<Cheapest, String> {
         let mut demands: IndexMap<i64, usize> = IndexMap::new();
         self.pieces.iter().for_each(|piece| *demands.entry(piece.length.as_nm()).or_default() += 1);
@@ -312,11 +319,8 @@ impl Asked<'_> {
         for layout in &answer.layouts {
             for _ in 0..layout.times {
                 let lengths = layout.cuts.iter().flat_map(|cut| std::iter::repeat_n(cut.length, cut.count));
-                let pieces = lengths.filter_map(|length| waiting.next_long(length));
-                boards.push(Sawn {
-                    stick: layout.stock,
-                    sections: pieces.map(|piece| self.whole(piece)).collect(),
-                });
+                let pieces: Vec<usize> = lengths.filter_map(|length| waiting.next_long(length)).collect();
+                boards.push(Sawn { stick: layout.stock, sections: self.one_after_another(pieces) });
             }
         }
         let is_proven = answer.is_optimal();
@@ -354,7 +358,7 @@ impl Asked<'_> {
             crosscut_kerf: self.saw.kerf.as_nm(),
             trim: self.trim(),
             edge_allowance: 0,
-            narrowest_strip: 0,
+            narrowest_strip: self.narrowest_rip.as_nm(),
         };
         let limits = ripping::Limits { steps: self.steps, ..ripping::LIMITS };
         let answer = ripping::solve(&problem, limits).map_err(|fault| fault.to_string())?;
@@ -387,6 +391,22 @@ impl Asked<'_> {
             strips.push(Strip { width: Length::nm(strip.width), pieces });
         }
         vec![Section { length: Length::nm(section.length), strips }]
+    }
+
+    /// The pieces of one board: those of one width that is less than the board's are ripped from one length.
+    fn one_after_another(&self, pieces: Vec<usize>) -> Vec<Section> {
+        let takes_all = |piece: &Piece| piece.section - piece.width < self.rip_kerf;
+        let (whole, narrow): (Vec<usize>, Vec<usize>) =
+            pieces.into_iter().partition(|&at| takes_all(&self.pieces[at]));
+        let mut sections: Vec<Section> = whole.into_iter().map(|piece| self.whole(piece)).collect();
+        let mut strips: IndexMap<Length, Vec<usize>> = IndexMap::new();
+        narrow.into_iter().for_each(|at| strips.entry(self.pieces[at].width).or_default().push(at));
+        for (width, pieces) in strips {
+            let cut = |&at: &usize| self.pieces[at].length + self.saw.kerf;
+            let length = pieces.iter().map(cut).sum::<Length>() - self.saw.kerf;
+            sections.push(Section { length, strips: vec![Strip { width, pieces }] });
+        }
+        sections
     }
 
     /// A piece that takes the whole width.

@@ -166,6 +166,8 @@ pub struct BoardLayout {
     pub kerf: Length,
     /// Width of the rip cut.
     pub rip_kerf: Length,
+    /// No strip is ripped narrower.
+    pub narrowest_rip: Length,
     /// Cuts in order from the datum end.
     pub cuts: Vec<LayoutCut>,
     /// Clear length left behind the last cut.
@@ -225,6 +227,7 @@ pub(super) fn layout(
         trim_high: trim,
         kerf: tools.crosscut_kerf,
         rip_kerf: tools.rip_kerf,
+        narrowest_rip: tools.minimum_rip,
         cuts: Vec::with_capacity(sawn.sections.len()),
         offcut: Length::ZERO,
     };

@@ -2,14 +2,14 @@
 
 use super::cheapest::Piece;
 use crate::demand::{StockPiece, Wanted};
-use slatwork_catalog::{Catalogue, Section, Species};
+use slatwork_catalog::{Catalogue, Offcut, Section, Species};
 use slatwork_model::Defects;
 
 /// Pieces that may come from the same boards, and the sections of those.
 pub(super) struct Lot<'a> {
     pub(super) species: &'a Species,
-    /// Those that parts ask for, as they come in the piece; then wider ones, narrowest first. All of one thickness, no two of
-    /// one width.
+    /// Those that parts ask for, as they come in the piece; then wider ones, narrowest first. All of one thickness. Where two are of
+    /// one width, every part that asks for such a width may come from either.
     pub(super) sections: Vec<&'a Section>,
     /// Places of those that parts ask for.
     pub(super) wanted: std::ops::Range<usize>,
@@ -59,7 +59,7 @@ impl<'a> Lot<'a> {
     /// Whether a piece may come from a section.
     pub(super) fn may_come_from(&self, own: &LotPiece, section: usize) -> bool {
         let (asked, other) = (self.sections[own.section].width, self.sections[section].width);
-        section == own.section || own.piece.from_wider && other > asked
+        section == own.section || own.piece.from_wider && other >= asked
     }
 }
 
@@ -99,7 +99,8 @@ pub(super) fn lots<'a>(catalogue: &'a Catalogue, wanted: &'a [Wanted<'a>]) -> Ve
 }
 
 /// Places of what has to be bought with one: of its wood and thickness, as wide as or wider than the narrowest of which a part
-/// may come from a wider section. Two of one width stay apart: a board could not be told from the other.
+/// may come from a wider section. Two of one width are together only where all their parts may come from wider ones, so that either's
+/// boards will do.
 fn together(wanted: &[Wanted], first: usize, taken: &[bool]) -> Vec<usize> {
     let own = &wanted[first];
     let is_like = |other: &Wanted| {
@@ -114,8 +115,12 @@ fn together(wanted: &[Wanted], first: usize, taken: &[bool]) -> Vec<usize> {
         return vec![first];
     }
     let mut together = vec![first];
+    let from_any = |at: usize| wanted[at].pieces.iter().all(|piece| piece.from_wider);
     for at in like().filter(|&at| wanted[at].section.width >= least) {
-        if together.iter().all(|&other: &usize| wanted[other].section.width != wanted[at].section.width) {
+        let is_told_apart = |&other: &usize| {
+            wanted[other].section.width != wanted[at].section.width || from_any(other) && from_any(at)
+        };
+        if at != first && together.iter().all(is_told_apart) {
             together.push(at);
         }
     }
@@ -136,6 +141,31 @@ fn wider<'a>(catalogue: &'a Catalogue, groups: &[&Wanted]) -> Vec<&'a Section> {
     };
     let mut wider: Vec<&Section> = catalogue.sections().filter(is_other).collect();
     wider.sort_by_key(|section| section.width);
-    wider.dedup_by_key(|section| section.width);
     wider
+}
+
+/// Wider boards on sale that parts of a lot are not ripped from, since they were measured to another thickness: what they are sold
+/// as is as thick as what the parts ask for.
+pub(super) fn of_other_thickness<'a>(
+    catalogue: &'a Catalogue,
+    lot: &Lot<'a>,
+) -> Vec<(&'a Section, &'a Section)> {
+    let asks = |at: &usize| lot.pieces.iter().any(|own| own.section == *at && own.piece.from_wider);
+    let mut left_out = Vec::new();
+    for own in lot.wanted.clone().filter(asks).map(|at| lot.sections[at]) {
+        let is_other = |section: &&Section| {
+            section.class == own.class
+                && section.nominal.is_some()
+                && section.sold_size().0 == own.sold_size().0
+                && section.thickness != own.thickness
+                && section.width > own.width
+                && (section.measured || own.measured)
+        };
+        let is_had = |section: &&Section| {
+            let on_rack = |own: &Offcut| own.section == section.name && own.species == lot.species.id;
+            !catalogue.stock(section, lot.species, None).is_empty() || catalogue.rack().iter().any(on_rack)
+        };
+        left_out.extend(catalogue.sections().filter(is_other).filter(is_had).map(|section| (own, section)));
+    }
+    left_out
 }

@@ -2,7 +2,7 @@
 
 use super::cheapest::{Board, Choice};
 use super::lot::{Lot, tolerated};
-use crate::stock::{Saw, Stick};
+use crate::stock::{Saw, Stick, common_measure};
 use slatwork_base::Length;
 use slatwork_catalog::{Catalogue, DefectSide, Offcut, Section, StockLength, Tools};
 
@@ -34,7 +34,7 @@ impl<'a> Supply<'a> {
         }
         Supply {
             priced: bought.iter().all(|(_, stock)| stock.price_cents.is_some()),
-            measure: common_measure(lot, &bought),
+            measure: common_face(lot, &bought),
             rack: stretches(catalogue.rack(), lot, catalogue.tools().crosscut_kerf),
             bought,
         }
@@ -185,12 +185,9 @@ fn face(length: Length, width: Length) -> i128 {
 }
 
 /// The greatest face of which the faces of all boards on sale are multiples; a square nanometre where nothing is on sale.
-fn common_measure(lot: &Lot, bought: &[(usize, StockLength)]) -> i128 {
-    fn common(a: i128, b: i128) -> i128 {
-        if b == 0 { a } else { common(b, a % b) }
-    }
+fn common_face(lot: &Lot, bought: &[(usize, StockLength)]) -> i128 {
     let faces = bought.iter().map(|(section, stock)| face(stock.length, lot.sections[*section].width));
-    faces.fold(0, common).max(1)
+    faces.fold(0, common_measure).max(1)
 }
 
 /// The crosscut saw and the ends that are squared off.

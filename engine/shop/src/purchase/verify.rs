@@ -70,6 +70,10 @@ fn verify_cut(board: &BoardLayout, cut: &LayoutCut) -> Result<(), String> {
         if lane.from_edge < free_from || lane.from_edge + lane.width > board.width {
             return Err(format!("a strip {} wide does not lie on its width", lane.width));
         }
+        let beside = board.width - lane.width;
+        if lane.width < board.narrowest_rip && beside > Length::ZERO && beside >= board.rip_kerf {
+            return Err(format!("a strip {} wide is narrower than the tools rip", lane.width));
+        }
         verify_lane(board, cut, lane)?;
         free_from = lane.from_edge + lane.width + board.rip_kerf;
     }
@@ -131,7 +135,8 @@ fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), S
     open.values_mut().for_each(|count| *count *= purchase.pieces as i64);
     for board in &purchase.layouts {
         for nested in board.cuts.iter().flat_map(|cut| &cut.nest).flat_map(|nest| &nest.pieces) {
-            let Some(part) = model.parts.get(nested.piece.part.0).filter(|part| is_own(part, board)) else {
+            let Some(part) = model.parts.get(nested.piece.part.0).filter(|part| may_come_from(part, board))
+            else {
                 return Err(format!("`{}` is not to be nested on {}", nested.piece.name, board.section));
             };
             let length = tape.read(part.rough_length).mark;
@@ -160,16 +165,12 @@ fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), S
 /// Whether a part's blank may come from a board: of its own section, or of any wider one where it allows that. Sections are told
 /// apart by name; that a wider one is as thick is not to be seen in a layout.
 fn may_come_from(part: &Part, board: &BoardLayout) -> bool {
-    is_own(part, board) || part.species == board.species && part.from_wider
-}
-
-fn is_own(part: &Part, board: &BoardLayout) -> bool {
     let asks = |section: &str| key(section) == key(&board.section);
     let is_own = match &part.blank {
         Blank::Solid => asks(&part.section),
         Blank::GluedUp { strips, .. } => strips.iter().any(|strip| asks(&strip.section)),
     };
-    part.species == board.species && is_own
+    part.species == board.species && (is_own || part.from_wider)
 }
 
 /// Sections are asked for in several spellings; blanks and letter case do not count.

@@ -1,5 +1,6 @@
 //! What no plan can beat, however clever: bounds that need no search.
 
+use super::common_measure;
 use super::{Piece, Saw, Stick};
 use slatwork_base::Length;
 
@@ -122,10 +123,6 @@ fn ceil_div(value: i128, by: i64) -> i128 {
 
 fn ceil_div_wide(value: i128, by: i128) -> i128 {
     value.div_euclid(by) + i128::from(value.rem_euclid(by) != 0)
-}
-
-fn common_measure(a: i128, b: i128) -> i128 {
-    if b == 0 { a.abs() } else { common_measure(b, a % b) }
 }
 
 fn to_nm(value: i128) -> i64 {

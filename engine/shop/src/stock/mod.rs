@@ -20,3 +20,8 @@ pub mod nesting;
 pub use abreast::{Bundle, Kerfs, Lane, Piece, abreast};
 pub use bound::{Bound, Demand, bound};
 pub use first_fit::{Filled, Opened, Saw, Stick, first_fit};
+
+/// The greatest measure of which both are multiples; of nothing and another that other.
+pub(crate) fn common_measure(a: i128, b: i128) -> i128 {
+    if b == 0 { a.abs() } else { common_measure(b, a % b) }
+}

@@ -80,8 +80,24 @@ pub struct Picked {
 pub struct Case {
     /// The multipliers.
     pub multipliers: Vec<i64>,
-    /// How the case goes on, when the multipliers do not show that it costs too much.
+    /// What shows that it costs too much, when the multipliers alone do not.
+    pub lattice: Option<Lattice>,
+    /// How the case goes on, when neither does.
     pub split: Option<Box<Split>>,
+}
+
+/// Numbers of some parts that count for nothing: every whole combination of the rows. Row i begins with part i of these, so
+/// that remainders hold less of it than row i does.
+///
+/// Plans of a case lead from nothing to the remainder of the demands. A board wastes w(p), less the least w where that is
+/// below nought; a part too many wastes its multiplier. When every way there wastes more than what lacks to
+/// [`Cases::below`], the case costs too much.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lattice {
+    /// Indices of the parts, longest first.
+    pub parts: Vec<usize>,
+    /// A row of numbers of these parts for each of them.
+    pub rows: Vec<Vec<i64>>,
 }
 
 /// Two cases that together are all.

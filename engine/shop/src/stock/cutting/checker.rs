@@ -5,6 +5,7 @@
 //! size and worth (Nemhauser and Ullmann 1969, from memory): another method than the solver's tables, and exact at any size.
 
 pub(super) mod cases;
+mod remainders;
 
 use super::{Answer, Certificate, Duals, Layout, Problem};
 use std::collections::BTreeMap;

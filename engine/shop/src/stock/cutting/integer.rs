@@ -2,18 +2,20 @@
 //!
 //! Each case is a linear program over few of the patterns, to which the others are added while they are worth more than
 //! they cost. Its multipliers, rounded to whole numbers, close the case when they show that every plan in it costs too
-//! much; the sums are whole numbers, so nothing rests on the linear program's own. A case that stays open is split by how
+//! much; the sums are whole numbers, so nothing rests on the linear program's own. The case of all plans may be closed by
+//! remainders, see `remainders.rs`. A case that stays open is split by how
 //! often some patterns are used: those cut from one board, those that hold so many of a part, those that hold two parts
 //! together, or a single one (after Vanderbeck 2000, Operations Research 48:111-128, and Ryan and Foster 1981, from memory).
 
-use super::answer::{Case, Picked, Split};
+use super::answer::{Case, Lattice, Picked, Split};
 use super::costs::Costs;
 use super::diving::Best;
 use super::instance::Instance;
 use super::pattern::{Packing, Pattern};
+use super::remainders::{self, Told};
 use super::rows::{Choice, Rows};
 use super::simplex::{Basic, Master};
-use super::splitting::split;
+use super::splitting::{candidates, split};
 use super::work::Work;
 
 /// Levels this near to a whole number are that.
@@ -24,6 +26,12 @@ const A_ROUND: usize = 40;
 const DEARER: f64 = 16.0;
 /// How often.
 const DEARER_TIMES: usize = 5;
+/// No part is worth so many of the dearest board.
+const DEAR: f64 = 3.0;
+/// Part of the most that a half of a split can gain.
+const A_LITTLE: i128 = 1_000;
+/// Splits of which the programs are solved.
+const TRIED: usize = 4;
 /// Rounds of pricing in one case.
 const MOST_ROUNDS: usize = 2_000;
 /// Choices upon choices; the search calls itself so deep.
@@ -40,6 +48,39 @@ pub(super) struct Reach<'a> {
     pub cases: usize,
 }
 
+/// Cases that are looked at before splits are chosen by trying several.
+const FEW: usize = 1_000;
+/// Cases in which they are then chosen so.
+const TRYING: usize = 500;
+/// Most patterns with which that pays: with more, every program takes long.
+const SMALL: usize = 1_000;
+/// Effort for what remainders tell of all plans.
+const ADDITIONS: usize = 1_000_000;
+
+/// As [`search`], to the end: with the nearest split of each case at first; should that not end soon and patterns are few, with
+/// splits chosen by trying several; then with the nearest again.
+pub(super) fn search_through(
+    instance: &Instance,
+    patterns: &[Pattern],
+    best: &mut Best,
+    reach: Reach,
+    work: &mut Work,
+) -> Option<Case> {
+    if patterns.len() <= SMALL && reach.cases > FEW {
+        let found = search(instance, patterns, best, Reach { cases: FEW, ..reach }, work);
+        if found.is_some() {
+            return found;
+        }
+        let mut trying = Search::new(instance, patterns, best, Reach { cases: TRYING, ..reach });
+        trying.is_trying = true;
+        let found = trying.run(work);
+        if found.is_some() {
+            return found;
+        }
+    }
+    search(instance, patterns, best, reach, work)
+}
+
 /// Looks for plans that are cheaper than the best and within reach, until there is none: then it gives the division into
 /// cases that shows it. Nothing when the search was cut short.
 pub(super) fn search(
@@ -49,13 +90,7 @@ pub(super) fn search(
     reach: Reach,
     work: &mut Work,
 ) -> Option<Case> {
-    let rows = Rows::new(instance, patterns);
-    let is_active = vec![false; patterns.len()];
-    let mut search =
-        Search { instance, patterns, rows, best, active: Vec::new(), is_active, cases: 0, reach };
-    search.activate_first();
-    let all: Vec<u32> = (0..patterns.len() as u32).collect();
-    search.explore(0, &[], At { pool: &all, basis: &[] }, work)
+    Search::new(instance, patterns, best, reach).run(work)
 }
 
 struct Search<'a> {
@@ -68,6 +103,8 @@ struct Search<'a> {
     is_active: Vec<bool>,
     cases: usize,
     reach: Reach<'a>,
+    /// Whether splits are chosen by trying several.
+    is_trying: bool,
 }
 
 /// Where a case begins: the patterns that still matter, and the basis of the case above, which names patterns, not columns.
@@ -89,7 +126,19 @@ struct Solved {
     columns: Vec<u32>,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    fn new(instance: &'a Instance, patterns: &'a [Pattern], best: &'a mut Best, reach: Reach<'a>) -> Self {
+        let (rows, is_active) = (Rows::new(instance, patterns), vec![false; patterns.len()]);
+        let active = Vec::new();
+        Search { instance, patterns, rows, best, active, is_active, cases: 0, reach, is_trying: false }
+    }
+
+    fn run(&mut self, work: &mut Work) -> Option<Case> {
+        self.activate_first();
+        let all: Vec<u32> = (0..self.patterns.len() as u32).collect();
+        self.explore(0, &[], At { pool: &all, basis: &[] }, work)
+    }
+
     /// Begins with a pattern for each part.
     fn activate_first(&mut self) {
         for part in 0..self.instance.sizes.len() as u32 {
@@ -107,24 +156,32 @@ impl Search<'_> {
 
     /// The division of a case, or nothing when the search was cut short.
     fn explore(&mut self, depth: usize, choices: &[Choice], at: At, work: &mut Work) -> Option<Case> {
-        let At { pool, basis } = at;
+        let pool = at.pool;
         self.cases += 1;
         if self.cases > self.reach.cases || depth > DEEPEST {
             return None;
         }
-        let mut solved = self.solve(choices, pool, basis, work)?;
+        let mut solved = self.solve(choices, at, MOST_ROUNDS, work)?;
         if solved.bound <= self.below() {
             self.take_whole(&solved.levels);
         }
         let multipliers = std::mem::take(&mut solved.multipliers);
         let lacking = self.below() - solved.bound;
         if lacking < 0 {
-            return Some(Case { multipliers, split: None });
+            return Some(Case { multipliers, lattice: None, split: None });
         }
-        let pool = self.rows.within(pool, &multipliers, choices, lacking);
-        let (picked, level) = split(self.instance, self.patterns, &solved.levels)?;
-        let most = (level + WHOLE).floor() as i64;
+        let (pool, wastes) = self.rows.within(pool, &multipliers, choices, lacking);
         let basis = solved.named_basis();
+        if depth == 0 {
+            let near = (&pool[..], &wastes[..]);
+            if let Some(lattice) = self.look_at_remainders(near, &multipliers, solved.bound, &basis, work) {
+                return Some(Case { multipliers, lattice: Some(lattice), split: None });
+            }
+        }
+        let near = At { pool: &pool, basis: &basis };
+        let tried = if self.is_trying { self.try_splits(choices, near, &solved, work)? } else { None };
+        let (picked, level) = tried.or_else(|| split(self.instance, self.patterns, &solved.levels))?;
+        let most = (level + WHOLE).floor() as i64;
         let members = self.rows.members(&picked, &pool);
         let mut half = |is_more: bool, work: &mut Work| {
             let choice = Choice { picked: picked.clone(), members: members.clone(), most, is_more };
@@ -135,18 +192,109 @@ impl Search<'_> {
         let first = half(more_first, work)?;
         let second = half(!more_first, work)?;
         let (fewer, more) = if more_first { (second, first) } else { (first, second) };
-        Some(Case { multipliers, split: Some(Box::new(Split { picked, most, fewer, more })) })
+        Some(Case { multipliers, lattice: None, split: Some(Box::new(Split { picked, most, fewer, more })) })
     }
 
-    /// Solves the program of a case. Nothing when steps run out.
-    fn solve(
+    /// What closes the case of all plans by remainders, if it can be closed so. Takes the plan that they point to.
+    fn look_at_remainders(
         &mut self,
-        choices: &[Choice],
-        pool: &[u32],
+        (pool, wastes): (&[u32], &[i64]),
+        multipliers: &[i64],
+        bound: i128,
         basis: &[Basic],
         work: &mut Work,
-    ) -> Option<Solved> {
-        let dear = 3.0 * self.instance.dearest() as f64;
+    ) -> Option<Lattice> {
+        let asked = remainders::Asked {
+            patterns: self.patterns,
+            demands: &self.instance.demands,
+            pool,
+            wastes,
+            worths: multipliers,
+            lacking: self.below() - bound,
+            additions: ADDITIONS,
+        };
+        match remainders::look(&asked, &self.rows.vectors(basis), work) {
+            Told::Closed(lattice) => Some(lattice),
+            Told::Way(lattice, way) => {
+                self.take_way(&way.patterns, basis, work);
+                (way.waste > self.below() - bound).then_some(lattice)
+            }
+            Told::Nothing => None,
+        }
+    }
+
+    /// Takes the plan that a way of patterns and the basis make together, when it is whole and cheaper.
+    fn take_way(&mut self, way: &[u32], basis: &[Basic], work: &mut Work) {
+        let mut sides = self.rows.sides(&[]);
+        for &at in way {
+            let column = self.rows.column(at as usize, &[]);
+            column.entries.iter().for_each(|&(row, count)| sides[row as usize].1 -= count);
+        }
+        let of_pattern = |basic: &Basic| match *basic {
+            Basic::Column(at) => Some(at as u32),
+            _ => None,
+        };
+        let columns: Vec<u32> = basis.iter().filter_map(of_pattern).collect();
+        let mut master = Master::new(&sides, DEAR * self.instance.dearest() as f64);
+        columns.iter().for_each(|&at| master.add(self.rows.column(at as usize, &[])));
+        master.take_basis(&in_columns(basis, &columns, sides.len()), work);
+        let own = master.levels().into_iter().map(|(column, level)| (columns[column] as usize, level));
+        let levels: Vec<(usize, f64)> = own.chain(way.iter().map(|&at| (at as usize, 1.0))).collect();
+        self.take_whole(&levels);
+    }
+
+    /// The split of which both halves cost most more: by an estimate of all that are likely, then by solving the programs of the
+    /// best of these. Of halves that cost no more, none. Nothing at all when steps run out.
+    fn try_splits(
+        &mut self,
+        choices: &[Choice],
+        at: At,
+        solved: &Solved,
+        work: &mut Work,
+    ) -> Option<Option<(Picked, f64)>> {
+        let most_gain = self.below() + 1 - solved.bound;
+        let mut likely: Vec<(i128, (Picked, f64))> = Vec::new();
+        for split in candidates(self.instance, self.patterns, &solved.levels) {
+            let gains = self.gains(choices, at, (&split, 1), solved.bound, work)?;
+            likely.push((score(gains, most_gain), split));
+        }
+        likely.sort_by_key(|own| std::cmp::Reverse(own.0));
+        let mut best: Option<(i128, (Picked, f64))> = None;
+        for (_, split) in likely.into_iter().take(TRIED) {
+            let gains = self.gains(choices, at, (&split, MOST_ROUNDS), solved.bound, work)?;
+            let score = score(gains, most_gain);
+            let is_new = gains[0].min(gains[1]) > 0 || gains[0].max(gains[1]) >= most_gain;
+            if is_new && best.as_ref().is_none_or(|best| score > best.0) {
+                best = Some((score, split));
+            }
+        }
+        Some(best.map(|best| best.1))
+    }
+
+    /// What the halves of a split cost more at the least: with patterns taken in for so many rounds, less than that in truth.
+    fn gains(
+        &mut self,
+        choices: &[Choice],
+        at: At,
+        ((picked, level), rounds): (&(Picked, f64), usize),
+        bound: i128,
+        work: &mut Work,
+    ) -> Option<[i128; 2]> {
+        let most = (level + WHOLE).floor() as i64;
+        let members = self.rows.members(picked, at.pool);
+        let mut gain = |is_more: bool| {
+            let choice = Choice { picked: picked.clone(), members: members.clone(), most, is_more };
+            let half = self.solve(&with(choices, choice), at, rounds, work)?;
+            Some((half.bound.min(self.below() + 1) - bound).max(0))
+        };
+        Some([gain(false)?, gain(true)?])
+    }
+
+    /// Solves the program of a case, with patterns taken in for so many rounds at the most; at the last its own value stands
+    /// for the bound. Nothing when steps run out.
+    fn solve(&mut self, choices: &[Choice], at: At, rounds: usize, work: &mut Work) -> Option<Solved> {
+        let At { pool, basis } = at;
+        let dear = DEAR * self.instance.dearest() as f64;
         let mut master = Master::new(&self.rows.sides(choices), dear);
         let mut columns = self.active_of(pool);
         columns.iter().for_each(|&at| master.add(self.rows.column(at as usize, choices)));
@@ -156,12 +304,16 @@ impl Search<'_> {
             master.dual(work);
         }
         let mut dearer = 0;
-        for _ in 0..MOST_ROUNDS {
+        for round in 1..=rounds {
             master.primal(work);
             if work.is_over() {
                 return None;
             }
             let multipliers = self.rows.multipliers(master.duals(), choices);
+            if round == rounds && rounds < MOST_ROUNDS {
+                let bound = (master.plain_objective() * self.instance.scale as f64) as i128;
+                return Some(Solved { multipliers, bound, levels: Vec::new(), basis: Vec::new(), columns });
+            }
             let scan = self.rows.scan(pool, &multipliers, choices, A_ROUND, work);
             let bound = self.rows.bound(&multipliers, choices, scan.least);
             let fresh: Vec<u32> = scan.patterns.into_iter().filter(|at| !columns.contains(at)).collect();
@@ -217,6 +369,11 @@ impl Solved {
         };
         self.basis.iter().map(named).collect()
     }
+}
+
+/// How good a split is by what its halves cost more: one that costs no more still counts for a little.
+fn score(gains: [i128; 2], most: i128) -> i128 {
+    (gains[0] + most / A_LITTLE) * (gains[1] + most / A_LITTLE)
 }
 
 /// A basis that names patterns as one of columns, with the slack of a row that is new.

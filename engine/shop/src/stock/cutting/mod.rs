@@ -17,6 +17,7 @@
 //! | `diving.rs` | plans by rounding and mending |
 //! | `interior.rs`, `enumeration.rs` | all patterns that a cheaper plan could use, and worths that leave few of them |
 //! | `integer.rs`, `rows.rs`, `splitting.rs` | branch and bound over these, closed case by case in whole numbers |
+//! | `remainders.rs` | why whole numbers of boards cannot come as near as broken ones |
 //! | `checker.rs`, `checker/` | goes over every answer |
 //! | `tidy.rs` | fewest ways to cut, longest remainders |
 //! | `pattern.rs`, `work.rs` | what one board is cut into; effort in steps |
@@ -39,6 +40,7 @@ mod knapsack;
 mod pattern;
 mod pricing;
 mod problem;
+mod remainders;
 pub mod ripping;
 mod rows;
 mod simplex;
@@ -47,7 +49,7 @@ mod splitting;
 mod tidy;
 mod work;
 
-pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Picked, Split, Step};
+pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Lattice, Layout, Picked, Split, Step};
 pub use checker::{Flaw, check};
 pub use problem::{Fault, LARGEST, MOST_KINDS, MOST_PARTS, Part, Problem, Stock};
 pub use solve::{Limits, solve, solve_watched};

@@ -5,7 +5,7 @@ use super::answer::Picked;
 use super::instance::Instance;
 use super::integer::is_picked;
 use super::pattern::Pattern;
-use super::simplex::{Column, Sense};
+use super::simplex::{Basic, Column, Sense};
 use super::work::Work;
 use std::rc::Rc;
 
@@ -52,6 +52,22 @@ impl<'a> Rows<'a> {
             rows.begins.push(rows.entries.len());
         }
         rows
+    }
+
+    /// How parts count in what is basic; those of other rows do not.
+    pub(super) fn vectors(&self, basis: &[Basic]) -> Vec<Vec<i64>> {
+        let parts = self.instance.sizes.len();
+        let mut vectors = vec![vec![0; parts]; basis.len()];
+        for (vector, basic) in vectors.iter_mut().zip(basis) {
+            match *basic {
+                Basic::Column(at) => {
+                    self.patterns[at].counts.iter().for_each(|own| vector[own.0 as usize] = i64::from(own.1));
+                }
+                Basic::Slack(row) | Basic::Artificial(row) if row < parts => vector[row] = 1,
+                Basic::Slack(_) | Basic::Artificial(_) => {}
+            }
+        }
+        vectors
     }
 
     /// Rows that hold in every case.
@@ -129,20 +145,18 @@ impl<'a> Rows<'a> {
         wastes
     }
 
-    /// Patterns that do not waste more than what is lacking.
+    /// Patterns that do not waste more than what is lacking, and what each wastes more than the least below nought.
     pub(super) fn within(
         &self,
         pool: &[u32],
         multipliers: &[i64],
         choices: &[Choice],
         lacking: i128,
-    ) -> Vec<u32> {
+    ) -> (Vec<u32>, Vec<i64>) {
         let wastes = self.wastes(pool, multipliers, choices);
-        pool.iter()
-            .zip(wastes)
-            .filter(|(_, waste)| i128::from(*waste) <= lacking)
-            .map(|(&at, _)| at)
-            .collect()
+        let least = wastes.iter().copied().fold(0, i64::min);
+        let within = pool.iter().copied().zip(wastes).filter(|own| i128::from(own.1) <= lacking);
+        within.map(|(at, waste)| (at, waste - least)).unzip()
     }
 
     /// Looks over all patterns of the pool.

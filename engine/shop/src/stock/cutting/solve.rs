@@ -9,7 +9,7 @@ use super::farley::Worths;
 use super::generation::Generation;
 use super::greedy::{Rest, greedy};
 use super::instance::Instance;
-use super::integer::{Reach, search};
+use super::integer::{Reach, search, search_through};
 use super::interior::interior;
 use super::pattern::Pattern;
 use super::pricing::{InARow, Pricing};
@@ -163,7 +163,8 @@ impl Search<'_> {
                 continue;
             };
             let near = Reach { costs: &self.costs, below, cases: limits.cases };
-            let Some(tree) = search(instance, &patterns, &mut self.best, near, work) else { return };
+            let tree = search_through(instance, &patterns, &mut self.best, near, work);
+            let Some(tree) = tree else { return };
             let below = below.min(self.costs.below(self.best.cost));
             self.cases = Some((self.worths.clone(), Cases { below, limited: Vec::new(), tree }));
             self.bound = self.costs.at_least(below + instance.step);

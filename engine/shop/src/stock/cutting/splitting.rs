@@ -23,12 +23,44 @@ pub(super) fn split(
         .or_else(|| most_broken(by_pattern(&used)))
 }
 
+/// The likeliest of every kind, nearest to the middle first.
+pub(super) fn candidates(
+    instance: &Instance,
+    patterns: &[Pattern],
+    levels: &[(usize, f64)],
+) -> Vec<(Picked, f64)> {
+    let used: Vec<(&Pattern, f64)> = levels.iter().map(|&(at, level)| (&patterns[at], level)).collect();
+    let with_board = instance.boards.len() > 1;
+    let mut found: Vec<(Picked, f64)> = Vec::new();
+    for sums in [
+        by_board(&used),
+        by_part(&used, false),
+        by_part(&used, with_board),
+        by_pair(&used),
+        by_pattern(&used),
+    ] {
+        let mut broken: Vec<(Picked, f64)> =
+            sums.into_iter().filter(|sum| off(sum.1) < 0.5 - BROKEN).collect();
+        broken.sort_by(|a, b| off(a.1).total_cmp(&off(b.1)));
+        broken.retain(|own| found.iter().all(|other| other.0 != own.0));
+        found.extend(broken.into_iter().take(OF_A_KIND));
+    }
+    found
+}
+
+/// Candidates of each kind.
+const OF_A_KIND: usize = 4;
+
 type Sums = BTreeMap<Picked, f64>;
 
+/// How far a level is from the middle between two whole numbers.
+fn off(level: f64) -> f64 {
+    (level - level.floor() - 0.5).abs()
+}
+
 fn most_broken(sums: Sums) -> Option<(Picked, f64)> {
-    let distance = |level: f64| (level - level.floor() - 0.5).abs();
-    let broken = sums.into_iter().filter(|sum| distance(sum.1) < 0.5 - BROKEN);
-    broken.min_by(|a, b| distance(a.1).total_cmp(&distance(b.1)))
+    let broken = sums.into_iter().filter(|sum| off(sum.1) < 0.5 - BROKEN);
+    broken.min_by(|a, b| off(a.1).total_cmp(&off(b.1)))
 }
 
 fn by_board(used: &[(&Pattern, f64)]) -> Sums {

@@ -2,6 +2,7 @@
 
 use super::NestProblem;
 use super::row::Steps;
+use crate::stock::common_measure;
 
 /// Room that boards of one kind have, and what one costs.
 #[derive(Clone, Copy, Debug)]
@@ -76,8 +77,4 @@ fn least_cost(mut need: i128, mut rooms: Vec<Room>) -> i64 {
     // What is left over of the divisions makes more than the sum, so at least one more.
     let least = cost + more;
     i64::try_from((least + measure - 1) / measure * measure).unwrap_or(i64::MAX)
-}
-
-fn common_measure(a: i128, b: i128) -> i128 {
-    if b == 0 { a } else { common_measure(b, a % b) }
 }

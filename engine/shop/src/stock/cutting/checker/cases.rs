@@ -1,7 +1,7 @@
 //! Goes over a division into cases: lists all patterns that a cheaper plan could use, by its own means, and holds every
 //! case against them.
 
-use super::{Flaw, Frontier};
+use super::{Flaw, Frontier, remainders};
 use crate::stock::cutting::{Case, Cases, Duals, Picked, Problem};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -291,6 +291,11 @@ impl Walk<'_> {
         let lacking = i128::from(self.cases.below) * i128::from(self.sizes.scale) - (worth + parts * least);
         if lacking < 0 {
             return Ok(());
+        }
+        if let Some(lattice) = &case.lattice {
+            let wasted: Vec<(usize, i128)> =
+                pool.iter().zip(&wastes).map(|(&at, waste)| (at, waste - least)).collect();
+            return remainders::check(self.sizes, self.patterns, lattice, &wasted, (y, lacking));
         }
         let Some(split) = &case.split else { return Err(Flaw::Certificate("a case is not closed")) };
         let pool: Vec<usize> =

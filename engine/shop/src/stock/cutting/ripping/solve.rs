@@ -6,7 +6,7 @@ use super::super::diving::{Best, dive};
 use super::super::farley;
 use super::super::generation::Generation;
 use super::super::greedy::Rest;
-use super::super::integer::{Reach, search};
+use super::super::integer::{Reach, search, search_through};
 use super::super::pattern::{Packing, Pattern};
 use super::super::pricing::Pricing;
 use super::super::solve::{Limits, NEAR, exact, rename};
@@ -168,7 +168,7 @@ impl<'a> Search<'a> {
             let Some(patterns) = listed else { return };
             let near = Reach { costs: &self.costs, below, cases: limits.cases };
             let before = self.best.clone();
-            let tree = search(&self.yard.instance, &patterns, &mut self.best, near, work);
+            let tree = search_through(&self.yard.instance, &patterns, &mut self.best, near, work);
             if !self.can_be_cut(work) {
                 self.best = before;
                 // No proof can come of it, but perhaps a plan.
