@@ -1,20 +1,15 @@
-//! Curved parts of the shipped families, nested, against the rectangles that they are sawn from: how much board that saves.
+//! Curved parts of the shipped families that may be nested, by themselves, on boards of their own section and of wider ones, against the
+//! rectangles that they are sawn from: how much board that saves.
 
 use slatwork::catalog::{Section, Tools};
-use slatwork::model::{Blank, Model, Part};
+use slatwork::model::{Model, Part};
+use slatwork::shop::purchase::nest_outline;
 use slatwork::shop::stock::Saw;
-use slatwork::shop::stock::nesting::{
-    CurvedCorner, Faces, NestBoard, NestPart, NestProblem, Polygon, flattened, nest, shortest_row,
-};
-use slatwork::solid::{Across, Vertex};
+use slatwork::shop::stock::nesting::{Faces, NestBoard, NestPart, NestProblem, Polygon, nest, shortest_row};
 use slatwork::{Catalogue, Length, Memory, Request, Workshop};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// Left between the saw lines of neighbours beside the saw's own width, to saw wide and fair to the line.
-const MARGIN: Length = Length::sixty_fourths(4);
-/// Arcs are taken this exactly.
-const TOLERANCE: Length = Length::nm(100_000);
 /// As good as no end.
 const ENDLESS: Length = Length::nm(1 << 33);
 
@@ -26,32 +21,28 @@ fn model(family: &str) -> Arc<Model> {
     made.expect("a thread with a deep stack").expect("the family is shipped and builds").model
 }
 
-/// Parts sawn to an outline with an arc in it, by section and species.
+/// Parts that may be nested, by section and species.
 fn curved(model: &Model) -> BTreeMap<(&str, &str), Vec<&Part>> {
     let mut groups: BTreeMap<_, Vec<&Part>> = BTreeMap::new();
     for part in &model.parts {
-        let bends = part.shape.profile.vertices.iter().any(|vertex| vertex.bulge != 0.0);
-        if bends && part.shape.across == Across::Thickness && matches!(part.blank, Blank::Solid) {
+        if nest_outline(part).is_some() {
             groups.entry((part.section.as_str(), part.species.as_str())).or_default().push(part);
         }
     }
     groups
 }
 
-/// The outlines of parts, equal ones counted; both faces of a board count as good.
+/// The outlines of parts, equal ones counted.
 fn outlines(parts: &[&Part]) -> Vec<NestPart> {
     let mut kinds: Vec<NestPart> = Vec::new();
     for part in parts {
-        let corner =
-            |vertex: &Vertex| CurvedCorner { x: vertex.point.x, y: vertex.point.y, bulge: vertex.bulge };
-        let corners: Vec<CurvedCorner> = part.shape.profile.vertices.iter().map(corner).collect();
-        let polygon = flattened(&corners, TOLERANCE).expect("a part's outline is sound");
+        let Some((polygon, faces)) = nest_outline(part) else { continue };
         let alike = |kind: &&mut NestPart| {
             kind.faces.turns().iter().any(|&turn| kind.polygon.turned(turn) == polygon)
         };
         match kinds.iter_mut().find(alike) {
             Some(kind) => kind.count += 1,
-            None => kinds.push(NestPart { polygon, faces: Faces::BothGood, count: 1 }),
+            None => kinds.push(NestPart { polygon, faces, count: 1 }),
         }
     }
     kinds
@@ -68,7 +59,7 @@ fn problem(parts: &[&Part], section: &Section, tools: &Tools, lengths: &[Length]
     NestProblem {
         parts: outlines(parts),
         width: section.width,
-        clearance: tools.band_saw_kerf + MARGIN,
+        clearance: tools.band_saw_kerf + tools.nest_margin,
         boards: lengths.iter().map(board).collect(),
     }
 }

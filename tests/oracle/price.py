@@ -38,8 +38,9 @@ class Told:
 
 
 def ripped(folder):
-    """Metres that the saw goes for one piece: along each length, beside each strip that does not end at the board's edge."""
-    strips = {(row["board"], row["cut_start_mm"], row["strip_from_mm"]): row for row in rows(folder, "boards")}
+    """Metres that the saw goes for one piece: along each length, beside each strip that does not end at the board's edge. Nests are traced."""
+    strips = {(row["board"], row["cut_start_mm"], row["strip_from_mm"]): row for row in rows(folder, "boards")
+              if not row["nested"]}
     metres = 0.0
     for row in strips.values():
         if float(row["strip_from_mm"]) + float(row["strip_width_mm"]) < float(row["board_width_mm"]):
@@ -62,6 +63,7 @@ def counts(folder):
     finishing = rows(folder, "finishing")
     screws = sum(int(row["count"]) for row in rows(folder, "hardware")
                  if "wood screw" in row["name"] or "deck screw" in row["name"])
+    nested = [(row["board"], row["cut_start"]) for row in rows(folder, "boards") if row["nested"]]
     return {
         "notch": made("notch"),
         "drill": holes + through,
@@ -73,8 +75,8 @@ def counts(folder):
         "sort_boards": len({row["board"] for row in rows(folder, "boards")}),
         # Edges are bevelled and glued blanks ripped besides.
         "rip at least": ripped(folder),
-        # Boards are squared, parts are cut; strips of glued blanks and thick boards add to it.
-        "crosscut at least": boards + made("crosscut"),
+        # Boards are squared, parts are cut; strips of glued blanks and thick boards add to it. A nest is cut off once, for all its parts.
+        "crosscut at least": boards + made("crosscut") - len(nested) + len(set(nested)),
     }
 
 

@@ -15,6 +15,8 @@ pub struct Tools {
     pub band_saw_kerf: Length,
     /// Width of the jigsaw cut.
     pub jigsaw_kerf: Length,
+    /// Left round parts that are nested on a board, beside the saw's own cut: what the marks are off, and what the saw wanders.
+    pub nest_margin: Length,
     /// Widest board the crosscut saw cuts square.
     pub crosscut_width: Length,
     /// Thickest board the crosscut saw cuts square.
@@ -92,11 +94,12 @@ type LengthField = fn(&mut Tools) -> &mut Length;
 type AngleField = fn(&mut Tools) -> &mut Angle;
 
 /// Every length by its name, in the order lists show them.
-const LENGTHS: [(&str, LengthField); 25] = [
+const LENGTHS: [(&str, LengthField); 26] = [
     ("crosscut_kerf", |tools| &mut tools.crosscut_kerf),
     ("rip_kerf", |tools| &mut tools.rip_kerf),
     ("band_saw_kerf", |tools| &mut tools.band_saw_kerf),
     ("jigsaw_kerf", |tools| &mut tools.jigsaw_kerf),
+    ("nest_margin", |tools| &mut tools.nest_margin),
     ("crosscut_width", |tools| &mut tools.crosscut_width),
     ("crosscut_thickness", |tools| &mut tools.crosscut_thickness),
     ("rip_width", |tools| &mut tools.rip_width),

@@ -126,6 +126,8 @@ pub struct Part {
     pub blank: Blank,
     /// Whether it may be ripped from a wider section of the same thickness and species, where that is cheaper.
     pub from_wider: bool,
+    /// Whether it is cut from a rectangle of its own, and never traced in a nest with others.
+    pub alone: bool,
     /// Which defects of a board in hand it may have.
     pub defects: Defects,
     /// Finished length: the box that holds the finished part, along the grain. For a sprung part, its straight length.

@@ -135,11 +135,11 @@ fn cut_row(
 }
 
 impl CutRow {
-    /// The boards that its blanks come from, in words: `1x8`, or `4 from 1x4, 2 from 1x8`.
+    /// The boards that its blanks come from, in words: `1x8`, or `4 from 1x4, 2 from nests on 1x4`.
     pub fn boards(&self) -> String {
         let told = |source: &Source| match self.sources.len() {
-            1 => source.section.clone(),
-            _ => format!("{} from {}", source.pieces, source.section),
+            1 => source.words(),
+            _ => format!("{} from {}", source.pieces, source.words()),
         };
         self.sources.iter().map(told).collect::<Vec<String>>().join(", ")
     }

@@ -72,7 +72,7 @@ pub fn purchase_for(
     troubles: &mut Vec<Diagnostic>,
 ) -> Result<Purchase, Diagnostic> {
     let wanted = wanted(model, catalogue, tape)?;
-    let purchase = purchase(catalogue, &times(wanted, pieces), pieces, troubles);
+    let purchase = purchase((model, catalogue, tape), &times(wanted, pieces), pieces, troubles);
     if troubles.iter().all(|trouble| trouble.severity < Severity::Error) {
         troubles.extend(verify(&purchase, model, tape).err());
     }

@@ -3,24 +3,31 @@
 mod cheapest;
 mod layout;
 mod lot;
+mod nests;
+mod outline;
 mod sources;
 mod supply;
 mod troubles;
 mod verify;
 
-pub use layout::{BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutPiece, RackStretch};
+pub use layout::{
+    BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, LayoutPiece, NestedPiece, RackStretch,
+};
+pub use outline::{nest_outline, nested_outline};
 pub use sources::Source;
 pub use supply::clear_stretches;
 pub use verify::verify;
 
 use crate::demand::Wanted;
 use crate::stock::{Bound, Demand, Piece, Stick, bound};
-use cheapest::{Asked, Cheapest};
+use cheapest::Asked;
 use indexmap::IndexMap;
 use layout::layout;
 use lot::{Lot, lots};
-use slatwork_base::{Diagnostic, Length};
-use slatwork_catalog::{Catalogue, Tools};
+use nests::{Plan, Shop};
+use slatwork_base::{Diagnostic, Length, Tape};
+use slatwork_catalog::Catalogue;
+use slatwork_model::Model;
 use supply::{Supply, saw};
 
 /// How the boards were chosen: printed beside the claim.
@@ -70,6 +77,8 @@ pub struct GroupSummary {
     pub price_at_least: Option<i64>,
     /// Whether no plan is cheaper; where prices are not known, whether none buys less length.
     pub is_proven: bool,
+    /// Whether curved parts could lie in nests: what is told of all plans is then told of those with the nests that were looked at.
+    pub with_nests: bool,
 }
 
 impl GroupSummary {
@@ -120,6 +129,16 @@ impl Purchase {
         alike
     }
 
+    /// The boards that have a piece of this mark in a nest, each as often as it has one.
+    pub fn nested(&self, mark: &str) -> Vec<usize> {
+        let of_board = |board: &BoardLayout| {
+            let nests = board.cuts.iter().filter_map(|cut| cut.nest.as_ref());
+            nests.flat_map(|nest| &nest.pieces).filter(|own| own.piece.mark == mark).count()
+        };
+        let boards = self.layouts.iter().enumerate();
+        boards.flat_map(|(at, board)| std::iter::repeat_n(at, of_board(board))).collect()
+    }
+
     /// Whether no plan is cheaper.
     pub fn is_proven(&self) -> bool {
         self.groups.iter().all(|group| group.is_proven)
@@ -139,8 +158,12 @@ impl Purchase {
             }
             _ => "is cheaper",
         };
+        let nested = match self.groups.iter().any(|group| group.with_nests) {
+            true => ", and curved parts cut to rectangles or nested in rows of the kind looked at",
+            false => "",
+        };
         format!(
-            "proven: however the yard's boards are crosscut, ripped where they must be and the strips crosscut, nothing {least}"
+            "proven: however the yard's boards are crosscut, ripped where they must be and the strips crosscut{nested}, nothing {least}"
         )
     }
 
@@ -157,18 +180,19 @@ impl Purchase {
 
 /// The boards for all that is wanted, which is what so many equal pieces ask for.
 pub(crate) fn purchase(
-    catalogue: &Catalogue,
+    (model, catalogue, tape): (&Model, &Catalogue, Tape),
     wanted: &[Wanted],
     pieces: usize,
     troubles: &mut Vec<Diagnostic>,
 ) -> Purchase {
+    let shop = Shop { model, tools: catalogue.tools(), tape };
     let mut purchase =
         Purchase { pieces, currency: catalogue.yard().currency.clone(), ..Purchase::default() };
     for lot in lots(catalogue, wanted) {
         let supply = Supply::of(catalogue, &lot);
         let left_out = lot::of_other_thickness(catalogue, &lot);
         troubles.extend(left_out.into_iter().map(|(own, other)| troubles::not_as_thick(own, other)));
-        let planned = plan_lot(&lot, &supply, (catalogue.tools(), pieces), troubles);
+        let planned = plan_lot(&lot, &supply, (shop, pieces), troubles);
         purchase.lines.extend(lines_of(&lot, &supply, &planned.layouts));
         purchase.layouts.extend(planned.layouts);
         purchase.groups.push(planned.summary);
@@ -187,9 +211,10 @@ struct Planned {
 fn plan_lot(
     lot: &Lot,
     supply: &Supply,
-    (tools, pieces_alike): (&Tools, usize),
+    (shop, pieces_alike): (Shop, usize),
     troubles: &mut Vec<Diagnostic>,
 ) -> Planned {
+    let tools = shop.tools;
     let saw = saw(tools);
     let boards = supply.boards(lot, saw);
     let pieces = troubles::cuttable(lot, supply, tools, troubles);
@@ -203,20 +228,24 @@ fn plan_lot(
         usable: tools.least_offcut,
         steps: cheapest::steps(pieces_alike),
     };
-    let found = asked.solve().unwrap_or_else(|why| {
+    let plan = nests::plan(lot, &pieces, &asked, shop).unwrap_or_else(|why| {
         troubles.push(troubles::not_planned(lot, &why));
-        Cheapest::nothing()
+        Plan::nothing(&wanted)
     });
-    for &left in &found.lacking {
+    for left in plan.lacking() {
         troubles.push(troubles::too_few(lot, pieces[left]));
     }
+    let boards_sawn = plan.cheapest.boards.iter();
     let layouts: Vec<BoardLayout> =
-        found.boards.iter().map(|board| layout(lot, supply, &pieces, board, tools)).collect();
+        boards_sawn.map(|sawn| layout(lot, supply, (&pieces, &plan.items), sawn, shop)).collect();
     // Boards with defects would count several times over.
     let is_plain = boards.iter().all(|board| board.choice.is_none());
     let least = lot.only_section().filter(|_| is_plain).map(|section| {
-        let sizes: Vec<Piece> =
-            wanted.iter().map(|own| Piece { length: own.length, width: own.width }).collect();
+        let sizes: Vec<Piece> = wanted
+            .iter()
+            .zip(&plan.lengths)
+            .map(|(own, &length)| Piece { length, width: own.width })
+            .collect();
         let sticks: Vec<Stick> = boards.iter().map(|board| board.stick).collect();
         bound(&Demand {
             pieces: &sizes,
@@ -226,7 +255,7 @@ fn plan_lot(
             sticks: &sticks,
         })
     });
-    let summary = summarise(lot, supply, &layouts, &found, least);
+    let summary = summarise(lot, supply, &layouts, &plan, least);
     Planned { layouts, summary }
 }
 
@@ -234,9 +263,10 @@ fn summarise(
     lot: &Lot,
     supply: &Supply,
     layouts: &[BoardLayout],
-    found: &Cheapest,
+    plan: &Plan,
     least: Option<Bound>,
 ) -> GroupSummary {
+    let found = &plan.cheapest;
     let bought: Vec<&BoardLayout> =
         layouts.iter().filter(|layout| layout.from == BoardSource::Yard).collect();
     // Without prices a board counts by its face, so of one section by its length.
@@ -275,6 +305,7 @@ fn summarise(
         length_at_least: least.map(by_length),
         price_at_least: supply.priced.then_some(found.bound.max(least.map_or(0, |least| least.cost))),
         is_proven: found.is_proven,
+        with_nests: plan.nests,
     }
 }
 

@@ -181,6 +181,7 @@ fn preparation(part: &Part, bench: Bench) -> Vec<CutStep> {
     steps
 }
 
+/// How a part is ripped; not at all where every one is traced in a nest and sawn out.
 fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
     let reading = bench.reading;
     let asked = part.features.iter().find_map(|feature| match feature.kind {
@@ -191,6 +192,9 @@ fn rip(part: &Part, bench: Bench) -> Option<CutStep> {
     if solid && bench.sources.iter().any(|own| own.is_ripped && own.section != bench.section.name) {
         let when = asked.map_or_else(|| when_words(&When::AtBench), |(_, when)| when);
         return Some(CutStep { work: Work::Rip, words: rip_from_boards(part, bench), when });
+    }
+    if !bench.sources.is_empty() && bench.sources.iter().all(|own| own.is_nested) {
+        return None;
     }
     let narrower = solid && part.rough_width < bench.section.width;
     let (from, when) = match asked {
@@ -220,6 +224,7 @@ fn rip_from_boards(part: &Part, bench: Bench) -> String {
         sources => {
             let told = |source: &Source| match source.is_ripped {
                 true => format!("{} from {}", source.pieces, board(source)),
+                false if source.is_nested => format!("{} from {}", source.pieces, source.words()),
                 false => format!("{} as wide as the {} already", source.pieces, source.section),
             };
             let told: Vec<String> = sources.iter().map(told).collect();

@@ -28,7 +28,8 @@ pub struct StopItem {
     pub exact: Length,
     /// For mirrored pairs: "cut 2 left, 2 right (flip)".
     pub pair: Option<String>,
-    /// What the layout of the boards adds: into how many strips they are ripped; that a part is not cut from its own section.
+    /// What the layout of the boards adds: into how many strips they are ripped; that a part is nested, or not cut from its own
+    /// section.
     pub boards: Option<String>,
 }
 
@@ -141,13 +142,13 @@ impl Gathering<'_> {
         }
     }
 
-    /// `12 from 1x8`; the boards of its own section are not named.
+    /// `12 from 1x8`, `from nests on 2x6`; what is cut from boards of its own section to a rectangle is not named.
     fn other_boards(&self) -> Option<String> {
         let sources = self.purchase.sources(&self.set.mark, None);
-        let is_other = |source: &&Source| source.section != self.part.section;
+        let is_other = |source: &&Source| source.is_nested || source.section != self.part.section;
         let told = |source: &Source| match sources.len() {
-            1 => format!("from {}", source.section),
-            _ => format!("{} from {}", source.pieces, source.section),
+            1 => format!("from {}", source.words()),
+            _ => format!("{} from {}", source.pieces, source.words()),
         };
         let other: Vec<String> = sources.iter().filter(is_other).map(told).collect();
         let is_told = self.part.blank == Blank::Solid && !other.is_empty();

@@ -5,7 +5,9 @@ use crate::hardware::Rated;
 use crate::holes::HoleRow;
 use crate::plan::ShopPlan;
 use crate::planes::PlaneMarks;
-use crate::purchase::{BoardLayout, BoardSource, LayoutCut, LayoutLane, RackStretch};
+use crate::purchase::{
+    BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, NestedPiece, RackStretch,
+};
 use crate::shapes::{NotchRow, OutlineRow, PlaneRow};
 use crate::stops::StopItem;
 use crate::table::{Column, Table, Unit, Value};
@@ -180,6 +182,7 @@ impl ShopPlan {
             ("start", "from", LENGTH),
             ("end", "stop at", LENGTH),
             ("offcut", "offcut", LENGTH),
+            ("nested", "traced in a nest", TEXT),
             ("pieces", "for pieces", COUNT),
         ]);
         let boards = self.purchase.layouts.iter().enumerate();
@@ -505,14 +508,16 @@ fn stop_row(
 
 fn board_rows(number: usize, board: &BoardLayout) -> Vec<Vec<Value>> {
     let lanes = board.cuts.iter().flat_map(|cut| cut.lanes.iter().map(move |lane| (cut, lane)));
-    lanes.flat_map(|(cut, lane)| lane_rows(number, board, cut, lane)).collect()
+    let nested = board.cuts.iter().flat_map(|cut| cut.nest.iter().map(move |nest| (cut, nest)));
+    let rows = lanes.flat_map(|(cut, lane)| lane_rows(number, board, cut, lane));
+    rows.chain(nested.flat_map(|(cut, nest)| nest_rows(number, board, cut, nest))).collect()
 }
 
-fn lane_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Vec<Vec<Value>> {
+fn board_words(number: usize, board: &BoardLayout) -> Vec<Value> {
     let from = if board.from == BoardSource::Yard { "yard" } else { "rack" };
     // Which of several alike only matters where each is cut up in stretches.
     let is_part = |own: &RackStretch| !own.is_whole(board.length);
-    let board_words = row![
+    row![
         number,
         from,
         board.section.clone(),
@@ -523,10 +528,26 @@ fn lane_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, lane: &LayoutL
         board.stretch.filter(is_part).map(|own| own.board + 1),
         board.stretch.map(|own| own.from),
         board.stretch.map(|own| own.whole),
-    ];
+    ]
+}
+
+/// The strip of a nested piece is that of its outline.
+fn nest_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, nest: &LayoutNest) -> Vec<Vec<Value>> {
+    let row = |own: &NestedPiece| {
+        let piece = &own.piece;
+        let place = row![cut.start, cut.end, own.from_edge, own.width];
+        let words = row![piece.mark.clone(), piece.name.clone(), piece.start, piece.end, board.offcut];
+        [board_words(number, board), place, words, row![own.turn_words()]].concat()
+    };
+    nest.pieces.iter().map(row).collect()
+}
+
+fn lane_rows(number: usize, board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Vec<Vec<Value>> {
+    let board_words = board_words(number, board);
     let lane_words = row![cut.start, cut.end, lane.from_edge, lane.width];
     let pieces = lane.pieces.iter().map(|piece| {
-        let piece_words = row![piece.mark.clone(), piece.name.clone(), piece.start, piece.end, board.offcut];
+        let piece_words =
+            row![piece.mark.clone(), piece.name.clone(), piece.start, piece.end, board.offcut, Value::Empty];
         [board_words.clone(), lane_words.clone(), piece_words].concat()
     });
     pieces.collect()

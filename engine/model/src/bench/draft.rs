@@ -43,6 +43,7 @@ pub(super) struct Draft {
     pub(super) thickness: Length,
     /// Whether it may be ripped from a wider section.
     pub(super) from_wider: bool,
+    pub(super) alone: bool,
     pub(super) defects: Defects,
     /// Strips glued edge to edge; 1 for solid stock.
     pub(super) strips: usize,

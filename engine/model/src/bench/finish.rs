@@ -142,6 +142,7 @@ impl Bench {
             species: draft.species.clone(),
             blank: blank(draft),
             from_wider: draft.from_wider,
+            alone: draft.alone,
             defects: draft.defects,
             length,
             width: draft.width,

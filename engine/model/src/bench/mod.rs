@@ -99,6 +99,8 @@ pub struct BoardOrder {
     pub thickness: Option<Length>,
     /// Whether it may be ripped from a wider section of the same thickness, where that is cheaper.
     pub from_wider: bool,
+    /// Whether it is cut from a rectangle of its own, and never traced in a nest with others.
+    pub alone: bool,
     /// Which defects of a board in hand it may have.
     pub defects: Defects,
     /// Strips glued edge to edge for a board wider than its section.
@@ -157,6 +159,8 @@ pub struct Bench {
     catalogue: Arc<Catalogue>,
     title: String,
     wood: String,
+    /// Whether boards may be traced in nests.
+    nest: bool,
     boards: Vec<Draft>,
     groups: Vec<GroupDraft>,
     claims: Vec<Claim>,
@@ -187,6 +191,7 @@ impl Bench {
             catalogue,
             title: title.to_string(),
             wood: wood.to_string(),
+            nest: true,
             boards: Vec::new(),
             groups: vec![whole],
             claims: Vec::new(),
@@ -208,6 +213,11 @@ impl Bench {
     pub fn set_wood(&mut self, wood: &str, origin: Origin) -> Result<(), Diagnostic> {
         self.wood = self.catalogue.species(wood).map_err(|fault| fault.at_origin(origin))?.id.clone();
         Ok(())
+    }
+
+    /// Whether boards laid from here on may be traced in nests with others.
+    pub fn set_nest(&mut self, allowed: bool) {
+        self.nest = allowed;
     }
 
     /// What the piece must suit.
@@ -270,6 +280,7 @@ impl Bench {
             thickness: times(section.thickness, layers),
             section: Arc::new(section),
             from_wider: order.from_wider,
+            alone: order.alone || !self.nest,
             defects: order.defects,
             strips,
             layers,

@@ -39,6 +39,7 @@ impl<'a> Likeness<'a> {
         a.section == b.section
             && a.species == b.species
             && a.from_wider == b.from_wider
+            && a.alone == b.alone
             && a.defects == b.defects
             && near(a.rough_length, b.rough_length)
             && near(a.rough_width, b.rough_width)

@@ -21,6 +21,7 @@ fn part(name: &str, shape: Shape) -> Part {
         species: String::from("white_oak"),
         blank: Blank::Solid,
         from_wider: false,
+        alone: false,
         defects: crate::Defects::None,
         length: Length::mm(size.x),
         width: Length::mm(size.y),

@@ -2,7 +2,7 @@
 
 use crate::drawing::title::{label, plain_sheet, units};
 use crate::lettering;
-use crate::sheet::{Anchor, Figure, LineClass, Paper, Sheet};
+use crate::sheet::{Anchor, Corner, Figure, LineClass, Paper, Sheet};
 use slatwork_base::Tape;
 use slatwork_solid::DVec2;
 
@@ -46,7 +46,9 @@ pub struct BoardSection {
     pub span: (f64, f64),
     /// What is ripped from it, or the one piece as wide as the board.
     pub strips: Vec<BoardStrip>,
-    /// How it is ripped; empty when it is not.
+    /// What is traced on it and sawn out: corners of each outline, and its mark.
+    pub nested: Vec<(Vec<(f64, f64)>, String)>,
+    /// How it is ripped, or that parts are traced on it; empty when it is one piece.
     pub words: String,
 }
 
@@ -221,7 +223,10 @@ impl<'a> Block<'a> {
                 hatch(sheet, at(used, low), at(end, high), WASTE);
             }
         }
-        if free_from < self.board.width {
+        for (outline, mark) in &section.nested {
+            draw_outline(sheet, outline, mark, at);
+        }
+        if free_from < self.board.width && section.nested.is_empty() {
             hatch(sheet, at(start, free_from), at(end, self.board.width), WASTE);
             sheet.line(LineClass::Edge, at(start, free_from), at(end, free_from));
         }
@@ -265,6 +270,23 @@ fn stops_of(board: &BoardPicture) -> Vec<f64> {
     board.sections.iter().map(|section| section.span.1).collect()
 }
 
+/// An outline with its mark in the middle of the wood that it encloses.
+fn draw_outline(sheet: &mut Sheet, outline: &[(f64, f64)], mark: &str, at: &dyn Fn(f64, f64) -> DVec2) {
+    let points: Vec<DVec2> = outline.iter().map(|&(along, across)| at(along, across)).collect();
+    let (mut twice_area, mut moment) = (0.0, DVec2::ZERO);
+    for (a, b) in points.iter().zip(points.iter().cycle().skip(1)) {
+        let cross = a.perp_dot(*b);
+        twice_area += cross;
+        moment += (*a + *b) * cross;
+    }
+    let corners = points.iter().map(|&point| Corner { point, bulge: 0.0 }).collect();
+    sheet.draw(LineClass::Edge, Figure::Polyline { corners, closed: true });
+    if twice_area > 0.0 {
+        let middle = moment / (3.0 * twice_area);
+        sheet.text(LineClass::Edge, middle - DVec2::Y * MARK / 2.0, MARK, Anchor::Middle, mark);
+    }
+}
+
 /// The mark in the middle of its piece, smaller where that is narrow; over the board's edge it would be another's.
 fn write_mark(sheet: &mut Sheet, low: DVec2, high: DVec2, mark: &str) {
     let room = high - low - DVec2::splat(0.8);
@@ -293,6 +315,7 @@ mod tests {
         let section = |&(from, to): &(f64, f64)| BoardSection {
             span: (from, to),
             strips: vec![BoardStrip { across: (0.0, 89.0), pieces: vec![(from, to, String::from("A"))] }],
+            nested: Vec::new(),
             words: String::new(),
         };
         BoardPicture {

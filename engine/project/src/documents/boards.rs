@@ -1,11 +1,12 @@
 //! How the boards are cut, in pictures.
 
 use super::drawings::{sheet_file, size};
+use super::page::counted;
 use super::purchase::{board_name, label_words, labels, left_in, numbers};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
 use slatwork_output::drawing::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
-use slatwork_shop::purchase::{AlikeBoards, LayoutCut, LayoutLane};
+use slatwork_shop::purchase::{AlikeBoards, LayoutCut, LayoutLane, LayoutNest, NestedPiece, nested_outline};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let alike = paper.plan.purchase.alike();
@@ -67,11 +68,30 @@ fn section(paper: &Paper<'_>, width: Length, cut: &LayoutCut) -> BoardSection {
         let strips: Vec<String> = cut.lanes.iter().map(|lane| strip_words(paper, cut, lane)).collect();
         format!("up to {}: rip {}", paper.units.text(cut.end), strips.join("; then "))
     };
+    let outline = |own: &NestedPiece| {
+        let corners = nested_outline(paper.model.part(own.piece.part), own);
+        let corners = corners.iter().map(|(along, across)| (along.as_mm(), across.as_mm())).collect();
+        (corners, own.piece.mark.clone())
+    };
     BoardSection {
         span: (cut.start.as_mm(), cut.end.as_mm()),
         strips: cut.lanes.iter().map(strip).collect(),
-        words: if is_ripped { words() } else { String::new() },
+        nested: cut.nest.iter().flat_map(|nest| &nest.pieces).map(outline).collect(),
+        words: match &cut.nest {
+            Some(nest) => nest_words(paper, cut, nest),
+            None if is_ripped => words(),
+            None => String::new(),
+        },
     }
+}
+
+/// What is traced where stands in the purchase list.
+fn nest_words(paper: &Paper<'_>, cut: &LayoutCut, nest: &LayoutNest) -> String {
+    let parts = counted(nest.pieces.len(), "part");
+    format!(
+        "up to {}: {parts} in a nest, traced as the purchase list tells and sawn apart",
+        paper.units.text(cut.end)
+    )
 }
 
 /// `2 7/8", cut at 21 9/16" and 43 1/4" from its end`.

@@ -1,6 +1,7 @@
 //! The cut list: parts by section, each with its sizes and how it is made.
 
 use super::page::{Page, counted};
+use super::purchase::numbers;
 use super::{Files, Paper};
 use indexmap::IndexMap;
 use slatwork_base::Outcome;
@@ -61,9 +62,29 @@ fn set(page: &mut Page, paper: &Paper<'_>, row: &CutRow) {
         let when = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
         page.wrapped(&format!("    {:>2}. ", index + 1), &format!("{}{when}.", step.words));
     }
+    if let Some(words) = nested(paper, row) {
+        page.wrapped("    ", &words);
+    }
     if let Some(parts) = row.told_parts() {
         page.wrapped("    ", &format!("For {parts}."));
     }
+}
+
+/// Which boards have a part of this set in a nest, and what is then done in another way.
+fn nested(paper: &Paper<'_>, row: &CutRow) -> Option<String> {
+    let purchase = &paper.plan.purchase;
+    let mut boards = purchase.nested(&row.mark);
+    let (all, wanted) = (boards.len(), row.quantity * purchase.pieces.max(1));
+    boards.dedup();
+    let which = if all == wanted { String::from("Nested") } else { format!("{all} of {wanted} nested") };
+    (all > 0).then(|| {
+        format!(
+            "{which} on {}: traced from the template where purchase.txt says, and sawn apart. Instead of what is cut to a rough \
+             size or sawn in a stack above, saw it out there; mark its holes from the template, true its straight edges and square \
+             ends to the line, and fair equal parts together.",
+            numbers(&boards).to_lowercase()
+        )
+    })
 }
 
 /// The time that goes without saying.

@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 use slatwork_base::{Length, Outcome};
 use slatwork_catalog::{Defect, DefectSide};
 use slatwork_model::Blank;
-use slatwork_shop::purchase::{AlikeBoards, LayoutPiece, RULE};
+use slatwork_shop::purchase::{AlikeBoards, LayoutNest, LayoutPiece, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 use std::ops::RangeInclusive;
 
@@ -297,9 +297,45 @@ fn place(paper: &Paper<'_>, name: &str) -> usize {
     parts.iter().position(|part| part.name == name).unwrap_or(parts.len())
 }
 
+/// Where each part of a nest is traced, from the beginning of the length that holds it.
+fn nest_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, (at, nest): (usize, &LayoutNest)) {
+    let size = |length| paper.units.text(length);
+    let cut = &alike.layout.cuts[at];
+    page.line(&format!(
+        "    stop at {:<12} a length of {}: {} parts in a nest, traced and sawn apart:",
+        size(cut.end),
+        size(cut.end - cut.start),
+        nest.pieces.len()
+    ));
+    for (index, own) in nest.pieces.iter().enumerate() {
+        let layouts = &paper.plan.purchase.layouts;
+        let name = |board: &usize| {
+            Some(layouts.get(*board)?.cuts.get(at)?.nest.as_ref()?.pieces.get(index)?.piece.name.clone())
+        };
+        let mut names: Vec<String> = alike.boards.iter().filter_map(name).collect();
+        names.sort_unstable_by_key(|name| place(paper, name));
+        names.dedup();
+        page.wrapped(
+            "        ",
+            &format!(
+                "{} {}: begins {} from the near end of that length, {} from the datum edge; {}",
+                own.piece.mark,
+                part_words(&names),
+                size(own.piece.start - cut.start),
+                size(own.from_edge),
+                own.turn_words()
+            ),
+        );
+    }
+}
+
 fn cut_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, at: usize) {
     let size = |length| paper.units.text(length);
     let (board, cut) = (alike.layout, &alike.layout.cuts[at]);
+    if let Some(nest) = &cut.nest {
+        nest_words(page, paper, alike, (at, nest));
+        return;
+    }
     if !cut.is_ripped() {
         let mark =
             cut.lanes.first().and_then(|lane| lane.pieces.first()).map_or("", |piece| piece.mark.as_str());

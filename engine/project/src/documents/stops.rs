@@ -3,6 +3,20 @@
 use super::{Files, Paper};
 use slatwork_base::Outcome;
 
+/// What is traced in a nest needs no fence and no stop for a rectangle of its own.
+fn nested(paper: &Paper<'_>) -> Option<String> {
+    let purchase = &paper.plan.purchase;
+    let rows = paper.plan.cut_list.rows.iter();
+    let marks: Vec<&str> =
+        rows.map(|row| row.mark.as_str()).filter(|mark| !purchase.nested(mark).is_empty()).collect();
+    (!marks.is_empty()).then(|| {
+        format!(
+            "What purchase.txt has in a nest is traced on the board and sawn out, with no stop or fence for its rough size: {}.",
+            marks.join(", ")
+        )
+    })
+}
+
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let table = paper.plan.stops_table();
     // On the tape the true size is the mark and what it is off.
@@ -10,6 +24,9 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
         let mut page = paper.page("stops and settings");
         page.line(paper.units.off_sentence());
         page.line("Work down the list: each setting once, everything that is cut at it together.");
+        if let Some(words) = nested(paper) {
+            page.wrapped("", &words);
+        }
         page.blank();
         let text = page.finish() + body.as_str();
         paper

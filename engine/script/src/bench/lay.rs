@@ -32,8 +32,8 @@ pub(super) fn subject() -> Subject {
 }
 
 /// Options that say what a board is cut from.
-pub(super) const STOCK_OPTIONS: [&str; 9] =
-    ["stock", "wood", "length", "width", "thickness", "from_wider", "defects", "glue_up", "laminate"];
+pub(super) const STOCK_OPTIONS: [&str; 10] =
+    ["stock", "wood", "length", "width", "thickness", "from_wider", "nest", "defects", "glue_up", "laminate"];
 
 /// Reads the stock options.
 pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
@@ -44,6 +44,7 @@ pub(super) fn board_order(options: &Options) -> HostResult<BoardOrder> {
         width: options.opt_length("width")?,
         thickness: options.opt_length("thickness")?,
         from_wider: options.yes_no("from_wider", false)?,
+        alone: !options.yes_no("nest", true)?,
         defects: defects(options)?,
         glue_up: options.opt_count("glue_up")?,
         laminate: options.opt_count("laminate")?,
@@ -77,6 +78,17 @@ fn boards(subject: &mut Subject) {
         },
     );
     subject.function(
+        "nest(job: job, allowed: yes/no)",
+        "Whether curved boards laid from here on may be traced close together on a board and sawn apart where that is cheaper. They may \
+         unless this forbids it, or `nest: false` among the options of a board or run. Example: `job.nest(p.nest);`",
+        |ctx: NativeCallContext, job: &mut Job, allowed: bool| -> HostResult<()> {
+            job.work(&ctx, |bench, _| {
+                bench.set_nest(allowed);
+                Ok(())
+            })
+        },
+    );
+    subject.function(
         "group(job: job, name: text) -> group",
         "Starts a sub-assembly with its own frame; groups may stand in groups. Example: `let seat = job.group(\"seat frame\");`",
         |ctx: NativeCallContext, job: &mut Job, name: ImmutableString| -> HostResult<GroupWord> {
@@ -94,7 +106,8 @@ fn boards(subject: &mut Subject) {
     subject.function(
         "board(group: group, name: text, options: map) -> board",
         "Lays a board. Options: stock (a section of the catalogue), length, width (ripped), thickness (planed), wood, from_wider \
-         (`true`: may be ripped from a wider section of that thickness where the yard's prices make it cheaper), defects (\"back\" or \"any\": may have those of a board in hand, see `offcut`), glue_up \
+         (`true`: may be ripped from a wider section of that thickness where the yard's prices make it cheaper), nest (`false`: a curved board is never traced close to others and sawn apart, see \
+         `nest`), defects (\"back\" or \"any\": may have those of a board in hand, see `offcut`), glue_up \
          (how many strips of the section are glued edge to edge), laminate (how many are glued face to face). A name used before gets a number behind it. Refuses an unknown \
          section or wood, and sizes larger than the stock. Also `job.board(..)`. \
          Example: `let rail = seat.board(\"front rail\", #{ stock: \"2x4\" });`",

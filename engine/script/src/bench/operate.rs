@@ -51,12 +51,13 @@ const DIRECTIONS: [(&str, Direction); 6] = [
     ("down", Direction::Down),
 ];
 
-const RUN_OPTIONS: [&str; 24] = [
+const RUN_OPTIONS: [&str; 25] = [
     "stock",
     "wood",
     "width",
     "thickness",
     "from_wider",
+    "nest",
     "defects",
     "glue_up",
     "widths",
@@ -191,12 +192,13 @@ fn gap_of(ctx: &NativeCallContext, options: &Options) -> HostResult<Gap> {
     }
 }
 
-const FAN_OPTIONS: [&str; 15] = [
+const FAN_OPTIONS: [&str; 16] = [
     "stock",
     "wood",
     "width",
     "thickness",
     "from_wider",
+    "nest",
     "defects",
     "glue_up",
     "count",

@@ -4,7 +4,7 @@ use super::Asked;
 use super::goods::end_grain;
 use crate::cut_list::CutRow;
 use crate::order::glue::{clamps, clamps_along};
-use crate::purchase::GroupSummary;
+use crate::purchase::{GroupSummary, LayoutNest};
 use crate::steps::Work;
 use slatwork_catalog::{Catalogue, ConsumableKind, Operation};
 use slatwork_model::joints::{Drive, Fastening, HeadSeat};
@@ -35,7 +35,7 @@ fn bench(asked: &Asked) -> Vec<(Operation, f64)> {
         (Operation::SortBoards, bought + from_rack),
         (Operation::FlattenStock, rows.iter().map(|row| planed_m2(row, asked.catalogue)).sum()),
         // One end of each board bought is squared before anything is cut off it.
-        (Operation::Crosscut, crosscuts + bought),
+        (Operation::Crosscut, crosscuts + bought - spared(asked)),
         (Operation::Rip, asked.purchase.ripped().as_metre() / asked.pieces as f64 + each(ripped_later)),
         (Operation::MakeTemplate, templates(asked.model) as f64),
         (Operation::Shape, shaped(asked.model) as f64),
@@ -55,6 +55,25 @@ fn steps(row: &CutRow, work: Work) -> usize {
 fn crosscuts(row: &CutRow, catalogue: &Catalogue) -> f64 {
     let faces = 1 + usize::from(catalogue.tools().crosscut_from_two_faces(row.thickness));
     (row.quantity * (steps(row, Work::Crosscut) * faces + strips(row).len())) as f64
+}
+
+/// Crosscuts that nests spare one piece: what is nested is not cut to its rough length, the length that holds it is cut once.
+fn spared(asked: &Asked) -> f64 {
+    let cuts = asked.purchase.layouts.iter().flat_map(|board| &board.cuts);
+    let of_nest = |nest: &LayoutNest| {
+        let faces =
+            |part: &Part| 1 + usize::from(asked.catalogue.tools().crosscut_from_two_faces(part.thickness));
+        let parts = nest.pieces.iter().map(|own| asked.model.part(own.piece.part));
+        let each: Vec<usize> = parts.filter(|part| is_cut_square(part)).map(faces).collect();
+        each.iter().sum::<usize>() as f64 - each.iter().max().map_or(1.0, |&faces| faces as f64)
+    };
+    cuts.filter_map(|cut| cut.nest.as_ref()).map(of_nest).sum::<f64>() / asked.pieces as f64
+}
+
+/// Whether the steps of a part begin with a square crosscut: to its rough length, or because neither of its ends is cut at an angle.
+fn is_cut_square(part: &Part) -> bool {
+    let is_angled = part.features.iter().any(|own| matches!(own.kind, FeatureKind::EndCut { .. }));
+    part.rough_length > part.length || !is_angled
 }
 
 fn strips(row: &CutRow) -> &[Strip] {

@@ -102,7 +102,7 @@ pub fn price(model: &Model, catalogue: &Catalogue, plan: &ShopPlan, pieces: usiz
 /// The boards of a batch. What the yard cannot give was told when one piece was planned.
 fn for_batch(model: &Model, catalogue: &Catalogue, tape: Tape, pieces: usize) -> Purchase {
     let Ok(wanted) = wanted(model, catalogue, tape) else { return Purchase::default() };
-    purchase(catalogue, &times(wanted, pieces), pieces, &mut Vec::new())
+    purchase((model, catalogue, tape), &times(wanted, pieces), pieces, &mut Vec::new())
 }
 
 impl Price {

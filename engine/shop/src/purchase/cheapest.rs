@@ -65,6 +65,12 @@ impl Cheapest {
         Cheapest { boards: in_order(other.boards, asked), lacking: other.lacking, is_proven, ..self }
     }
 
+    /// The same under the bound of a problem that takes no more.
+    pub(super) fn under(self, bound: i64, asked: &Asked) -> Self {
+        let is_proven = self.lacking.is_empty() && asked.cost(&self) <= bound;
+        Cheapest { bound, is_proven, ..self }
+    }
+
     /// No plan.
     pub(super) fn nothing() -> Self {
         Cheapest { boards: Vec::new(), lacking: Vec::new(), bound: 0, is_proven: false }
@@ -255,7 +261,7 @@ impl Asked<'_> {
     }
 
     /// Cost of a plan's boards.
-    fn cost(&self, plan: &Cheapest) -> i64 {
+    pub(super) fn cost(&self, plan: &Cheapest) -> i64 {
         plan.boards.iter().map(|board| self.boards[board.stick].stick.cost).sum()
     }
 

@@ -2,9 +2,10 @@
 
 use super::cheapest::{Sawn, Section, Strip};
 use super::lot::{Lot, LotPiece};
+use super::nests::{Item, Nested, Shop};
 use super::supply::Supply;
+use crate::stock::nesting::Turn;
 use slatwork_base::Length;
-use slatwork_catalog::Tools;
 use slatwork_model::PartId;
 
 /// Where a board comes from.
@@ -42,6 +43,40 @@ pub struct LayoutLane {
     pub pieces: Vec<LayoutPiece>,
 }
 
+/// A piece in a nest: its outline is traced here and sawn out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct NestedPiece {
+    /// The piece, with the span of its outline along the board.
+    pub piece: LayoutPiece,
+    /// Lower edge of its outline, from the board's datum edge.
+    pub from_edge: Length,
+    /// How far its outline reaches across the board.
+    pub width: Length,
+    /// How it lies.
+    pub turn: Turn,
+}
+
+impl NestedPiece {
+    /// How it lies, in words: which face is up, and which of its ends comes first.
+    pub fn turn_words(&self) -> &'static str {
+        match self.turn {
+            Turn::AsDrawn => "as drawn",
+            Turn::HalfTurn => "turned end for end",
+            Turn::FlippedOverLength => "flipped, its datum end first",
+            Turn::FlippedOverWidth => "flipped, its far end first",
+        }
+    }
+}
+
+/// Pieces that are traced close together on a length of the board and sawn apart.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LayoutNest {
+    /// Least distance between two outlines: the saw's cut and the margin.
+    pub clearance: Length,
+    /// The pieces from the datum end.
+    pub pieces: Vec<NestedPiece>,
+}
+
 /// A length crosscut from the board.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LayoutCut {
@@ -49,14 +84,16 @@ pub struct LayoutCut {
     pub start: Length,
     /// Where it ends: the stop for this cut.
     pub end: Length,
-    /// What it is ripped into; one strip as wide as the board when it is not ripped.
+    /// What it is ripped into; one strip as wide as the board when it is not ripped, none where pieces are nested.
     pub lanes: Vec<LayoutLane>,
+    /// What is traced on it and sawn out.
+    pub nest: Option<LayoutNest>,
     /// Width of the strip left over.
     pub strip_left: Length,
 }
 
 impl LayoutCut {
-    /// Whether it is ripped, or crosscut once more: not a single piece that takes the board's width.
+    /// Whether it is ripped, or crosscut once more: neither a single piece that takes the board's width nor a nest.
     pub fn is_ripped(&self) -> bool {
         self.lanes.len() > 1
             || self.strip_left.is_positive()
@@ -70,8 +107,17 @@ impl LayoutCut {
             (a.from_edge, a.width, a.pieces.len()) == (b.from_edge, b.width, b.pieces.len())
                 && a.pieces.iter().zip(&b.pieces).all(|(a, b)| piece(a, b))
         };
+        let nested = |cut: &LayoutCut| -> Vec<NestedPiece> {
+            cut.nest.iter().flat_map(|nest| &nest.pieces).cloned().collect()
+        };
+        let (own, others) = (nested(self), nested(other));
+        let nest = |(a, b): (&NestedPiece, &NestedPiece)| {
+            piece(&a.piece, &b.piece) && (a.from_edge, a.turn) == (b.from_edge, b.turn)
+        };
         (self.start, self.end, self.lanes.len()) == (other.start, other.end, other.lanes.len())
             && self.lanes.iter().zip(&other.lanes).all(lane)
+            && own.len() == others.len()
+            && own.iter().zip(&others).all(nest)
     }
 }
 
@@ -148,10 +194,11 @@ impl BoardLayout {
 pub(super) fn layout(
     lot: &Lot,
     supply: &Supply,
-    pieces: &[&LotPiece],
+    (pieces, items): (&[&LotPiece], &[Item]),
     sawn: &Sawn,
-    tools: &Tools,
+    shop: Shop,
 ) -> BoardLayout {
+    let tools = shop.tools;
     let (from, section, length, price_cents) = match supply.bought.get(sawn.stick) {
         Some((section, stock)) => (BoardSource::Yard, *section, stock.length, stock.price_cents),
         // Sticks are the bought lengths and then the offcuts.
@@ -186,34 +233,68 @@ pub(super) fn layout(
     };
     let mut start = trim;
     for section in &sawn.sections {
-        board.cuts.push(cut(&board, pieces, section, start));
+        board.cuts.push(cut(&board, (pieces, items), section, (start, shop)));
         start += section.length + board.kerf;
     }
     board.offcut = (length - trim - start).max(Length::ZERO);
     board
 }
 
-fn cut(board: &BoardLayout, pieces: &[&LotPiece], section: &Section, start: Length) -> LayoutCut {
+fn cut(
+    board: &BoardLayout,
+    (pieces, items): (&[&LotPiece], &[Item]),
+    section: &Section,
+    (start, shop): (Length, Shop),
+) -> LayoutCut {
+    let end = start + section.length;
+    if let [Strip { pieces: only, .. }] = &section.strips[..]
+        && let [item] = only[..]
+        && let Item::Nest(own) = &items[item]
+    {
+        let nest = Some(nest(pieces, own, start, shop));
+        return LayoutCut { start, end, lanes: Vec::new(), nest, strip_left: Length::ZERO };
+    }
     let mut from_edge = Length::ZERO;
     let mut lanes = Vec::with_capacity(section.strips.len());
     for strip in &section.strips {
-        lanes.push(lane(board, pieces, strip, start, from_edge));
+        lanes.push(lane(board, (pieces, items), strip, start, from_edge));
         from_edge += strip.width + board.rip_kerf;
     }
     let strip_left = (board.width - from_edge).max(Length::ZERO);
-    LayoutCut { start, end: start + section.length, lanes, strip_left }
+    LayoutCut { start, end, lanes, nest: None, strip_left }
+}
+
+/// A nest where it begins on its board.
+fn nest(pieces: &[&LotPiece], nest: &[Nested], start: Length, shop: Shop) -> LayoutNest {
+    let place = |own: &Nested| {
+        let piece = pieces[own.piece].piece;
+        let (from, from_edge, (length, width)) = (start + own.at.0, own.at.1, own.size);
+        let piece = LayoutPiece {
+            part: piece.part,
+            name: piece.name.clone(),
+            mark: piece.mark.clone(),
+            start: from,
+            end: from + length,
+        };
+        NestedPiece { piece, from_edge, width, turn: own.turn }
+    };
+    LayoutNest { clearance: shop.clearance(), pieces: nest.iter().map(place).collect() }
 }
 
 fn lane(
     board: &BoardLayout,
-    pieces: &[&LotPiece],
+    (pieces, items): (&[&LotPiece], &[Item]),
     strip: &Strip,
     start: Length,
     from_edge: Length,
 ) -> LayoutLane {
     let mut at = start;
     let mut placed = Vec::with_capacity(strip.pieces.len());
-    for piece in strip.pieces.iter().map(|&index| pieces[index].piece) {
+    let rectangle = |&item: &usize| match items[item] {
+        Item::Piece(index) => Some(pieces[index].piece),
+        Item::Nest(_) => None,
+    };
+    for piece in strip.pieces.iter().filter_map(rectangle) {
         placed.push(LayoutPiece {
             part: piece.part,
             name: piece.name.clone(),

@@ -1,6 +1,10 @@
 //! Going over a purchase again, in whole nanometres, without any of the code that made it.
 
-use super::{BoardLayout, LayoutCut, LayoutLane, Purchase};
+use super::outline::nest_outline;
+use super::{BoardLayout, LayoutCut, LayoutLane, LayoutNest, Purchase};
+use crate::stock::nesting::{
+    self, NestBoard, NestPart, NestPlan, NestProblem, NestedBoard, Placement, Point,
+};
 use slatwork_base::{Diagnostic, Length, Tape};
 use slatwork_model::{Blank, Model, Part, PartId};
 use std::collections::BTreeMap;
@@ -12,7 +16,7 @@ use std::collections::BTreeMap;
 /// `layout-wrong`, naming the board or the part: a fault of this program.
 pub fn verify(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), Diagnostic> {
     for (index, board) in purchase.layouts.iter().enumerate() {
-        verify_board(board)
+        verify_board(board, model)
             .map_err(|fault| wrong(format!("board {} ({}): {fault}", index + 1, board.section)))?;
     }
     verify_stretches(purchase).and_then(|()| verify_pieces(purchase, model, tape)).map_err(wrong)
@@ -39,13 +43,14 @@ fn wrong(message: String) -> Diagnostic {
         .help("this is a fault of the program: please report it with the script")
 }
 
-fn verify_board(board: &BoardLayout) -> Result<(), String> {
+fn verify_board(board: &BoardLayout, model: &Model) -> Result<(), String> {
     let mut free_from = board.trim_low;
     for cut in &board.cuts {
         if cut.start < free_from || cut.end <= cut.start {
             return Err(format!("the cut at {} begins before {free_from}", cut.start));
         }
         verify_cut(board, cut)?;
+        cut.nest.iter().try_for_each(|nest| verify_nest(board, cut, nest, model))?;
         free_from = cut.end + board.kerf;
     }
     let last = board.cuts.last().map_or(board.trim_low, |cut| cut.end);
@@ -75,6 +80,34 @@ fn verify_cut(board: &BoardLayout, cut: &LayoutCut) -> Result<(), String> {
     Ok(())
 }
 
+/// Outlines lie on their length of the board as they may, and keep the clearance from each other: exact, edge against edge.
+fn verify_nest(board: &BoardLayout, cut: &LayoutCut, nest: &LayoutNest, model: &Model) -> Result<(), String> {
+    let mut problem = NestProblem {
+        parts: Vec::with_capacity(nest.pieces.len()),
+        width: board.width,
+        clearance: nest.clearance,
+        boards: vec![NestBoard { length: cut.end - cut.start, cost: 0, available: None, zones: Vec::new() }],
+    };
+    let mut placements = Vec::with_capacity(nest.pieces.len());
+    for (part, own) in nest.pieces.iter().enumerate() {
+        let outline = model.parts.get(own.piece.part.0).and_then(nest_outline);
+        let Some((polygon, faces)) = outline else {
+            return Err(format!("`{}` may not lie in a nest", own.piece.name));
+        };
+        if [own.piece.end - own.piece.start, own.width].map(Length::as_nm)
+            != [polygon.length(), polygon.width()]
+        {
+            return Err(format!("`{}` in its nest is not as large as its outline", own.piece.name));
+        }
+        let at = Point::new((own.piece.start - cut.start).as_nm(), own.from_edge.as_nm());
+        placements.push(Placement { part, turn: own.turn, at });
+        problem.parts.push(NestPart { polygon, faces, count: 1 });
+    }
+    let own = NestedBoard { board: 0, placements, used: Length::ZERO };
+    let plan = NestPlan { boards: vec![own], ..NestPlan::default() };
+    nesting::verify(&problem, &plan).map_err(|fault| format!("its nest up to {}: {fault}", cut.end))
+}
+
 fn verify_lane(board: &BoardLayout, cut: &LayoutCut, lane: &LayoutLane) -> Result<(), String> {
     let mut free_from = cut.start;
     for piece in &lane.pieces {
@@ -101,6 +134,14 @@ fn verify_pieces(purchase: &Purchase, model: &Model, tape: Tape) -> Result<(), S
     }
     open.values_mut().for_each(|count| *count *= purchase.pieces as i64);
     for board in &purchase.layouts {
+        for nested in board.cuts.iter().flat_map(|cut| &cut.nest).flat_map(|nest| &nest.pieces) {
+            let Some(part) = model.parts.get(nested.piece.part.0).filter(|part| may_come_from(part, board))
+            else {
+                return Err(format!("`{}` is not to be nested on {}", nested.piece.name, board.section));
+            };
+            let length = tape.read(part.rough_length).mark;
+            *open.entry((part.id, length, part.rough_width)).or_default() -= 1;
+        }
         for lane in board.cuts.iter().flat_map(|cut| &cut.lanes) {
             for piece in &lane.pieces {
                 let part = model.parts.get(piece.part.0);

@@ -15,7 +15,8 @@
 //! | `counts.rs` | the ways of taking some of each part, numbered |
 //! | `row.rs`, `arrange.rs` | the shortest row: proven for few parts, found for many |
 //! | `shelf.rs`, `partition.rs`, `plan.rs` | [`nest`]: the rows of all ways, the cheapest boards for them |
-//! | `bundle.rs` | [`bundles`], [`shortest_row`]: rows as single pieces for a solver of lengths |
+//! | `bundle.rs` | [`Bundle`], [`shortest_row`]: a row as a single piece for a solver of lengths |
+//! | `table.rs` | [`RowTable`]: what parts count for at least in whatever row they lie, and which rows are worth cutting |
 //! | `bound.rs` | what no nest can beat |
 //! | `apart.rs`, `verify.rs` | [`verify`]: a plan gone over again |
 //! | `fault.rs` | [`NestFault`]: what cannot be nested |
@@ -37,16 +38,18 @@ mod problem;
 mod row;
 mod shelf;
 mod silhouette;
+mod table;
 #[cfg(test)]
 mod tests;
 mod verify;
 
 pub use apart::MOST_CLEARANCE;
 pub use block::Placement;
-pub use bundle::{Bundle, bundles, shortest_row};
+pub use bundle::{Bundle, shortest_row};
 pub use fault::NestFault;
 pub use flatten::{CurvedCorner, flattened};
 pub use plan::{NestPlan, NestedBoard, nest};
 pub use polygon::{Faces, MOST_CORNERS, MOST_EXTENT, Point, Polygon, Turn};
 pub use problem::{MOST_COST, MOST_PARTS, NestBoard, NestPart, NestProblem, Zone};
+pub use table::{RowTable, Taken};
 pub use verify::{PlanFault, verify};

@@ -33,12 +33,6 @@ impl<'a> Shelf<'a> {
         self.known_row(way, board).cloned()
     }
 
-    /// The row of a way on a board without end.
-    pub(super) fn shortest(&mut self, way: usize) -> Option<Row> {
-        let rows = &self.rows;
-        self.known.entry((way, None)).or_insert_with(|| rows.shortest(way, &[], TRIALS)).clone()
-    }
-
     /// Length that the row of a way takes on a board, nm.
     pub(super) fn used(&mut self, way: usize, board: usize) -> Option<i64> {
         self.known_row(way, board).map(|row| row.length)

@@ -72,9 +72,14 @@ fn parallelograms_spoon_at_a_constant_pitch() {
     let problem = problem(vec![(part, 5)], 80.0, 0.0);
     let row = shortest(&problem);
     assert_eq!((row.length, row.proven), (Length::mm(360.0 + 4.0 * 300.0), true));
-    let bundles = bundles(&problem, 10).unwrap();
-    let of = |count: usize| bundles.iter().find(|bundle| bundle.counts == [count]).unwrap().length;
-    assert_eq!((of(1), of(2), of(4)), (Length::mm(360.0), Length::mm(660.0), Length::mm(1_260.0)));
+    // The rectangles are as long as the parts: 60 are saved at each joint of a row, and what a row takes besides is nothing.
+    let taken = Taken { alone: vec![Length::mm(360.0)], round_rows: Length::ZERO };
+    let table = RowTable::new(&problem, taken).unwrap().unwrap();
+    let row = |count: usize| table.row(&[count]).unwrap();
+    assert_eq!((row(2).length, row(4).length), (Length::mm(660.0), Length::mm(1_260.0)));
+    assert_eq!((table.saved(&row(4)), table.rows()[0].counts[0]), (Length::mm(180.0), 5));
+    // A part of five counts for a fifth of the longest row.
+    assert_eq!(table.shares(), [Length::mm(312.0)]);
 }
 
 /// Two crescents of 85 with a rise of 25 lie in each other on 155: 60 + 85 and the clearance, a little less across the arcs.
@@ -276,6 +281,32 @@ proptest! {
         let row = shortest(&problem);
         let nearest = nearest_by_sampling(&problem, &row.placements);
         prop_assert!(nearest >= clearance * 1e6 - 1.0, "{nearest}");
+    }
+
+    /// No row of some of the parts, however found, takes less than what they count for; and what is told of a row is so.
+    #[test]
+    fn parts_count_for_no_more_than_any_row_takes(
+        parts in prop::collection::vec((narrower(), 1_usize..4), 1..4), clearance in 0_u32..40, room in 0_u32..30,
+    ) {
+        let problem = problem(parts, 100.0, f64::from(clearance) / 10.0);
+        let room = Length::mm(f64::from(room) / 10.0);
+        let alone = problem.parts.iter().map(|part| Length::nm(part.polygon.length()) + room).collect();
+        let table = RowTable::new(&problem, Taken { alone, round_rows: room }).unwrap().unwrap();
+        let shares = table.shares();
+        let counted = |counts: &[usize]| counts.iter().zip(&shares).map(|(&count, &share)| Length::nm(share.as_nm() * count as i64)).sum::<Length>();
+        let row = shortest(&problem);
+        prop_assert!(counted(&row.counts) <= row.length + room);
+        let nested = nest(&problem).unwrap();
+        for board in nested.boards {
+            let mut counts = vec![0; problem.parts.len()];
+            board.placements.iter().for_each(|placed| counts[placed.part] += 1);
+            prop_assert!(counted(&counts) <= board.used + room);
+        }
+        for row in table.rows() {
+            prop_assert!(table.saved(&row).is_positive() && counted(&row.counts) <= row.length + room);
+            let again = table.row(&row.counts);
+            prop_assert!(again.is_some_and(|again| again.length <= row.length));
+        }
     }
 
     #[test]
