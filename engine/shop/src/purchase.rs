@@ -7,6 +7,7 @@ mod nests;
 mod outline;
 mod sources;
 mod supply;
+mod together;
 mod troubles;
 mod verify;
 
@@ -19,6 +20,7 @@ pub use supply::clear_stretches;
 pub use verify::verify;
 
 use crate::demand::Wanted;
+use crate::stock::nesting::MOST_IN_A_ROW;
 use crate::stock::{Bound, Demand, Piece, Stick, bound};
 use cheapest::Asked;
 use indexmap::IndexMap;
@@ -159,8 +161,10 @@ impl Purchase {
             _ => "is cheaper",
         };
         let nested = match self.groups.iter().any(|group| group.with_nests) {
-            true => ", and curved parts cut to rectangles or nested in rows of the kind looked at",
-            false => "",
+            true => format!(
+                ", and curved parts cut to rectangles or nested in rows of up to {MOST_IN_A_ROW} parts of the kind looked at"
+            ),
+            false => String::new(),
         };
         format!(
             "proven: however the yard's boards are crosscut, ripped where they must be and the strips crosscut{nested}, nothing {least}"

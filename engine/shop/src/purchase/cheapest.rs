@@ -233,14 +233,11 @@ impl Asked<'_> {
 
     /// The cheapest plan from all boards together.
     fn solve_any(&self) -> Result<Cheapest, String> {
-        let is_clear = self.boards.iter().all(|board| board.flaws == 0);
-        let is_one =
-            self.pieces.iter().all(|piece| self.boards.iter().all(|board| board.width == piece.section));
-        if is_one && is_clear && !self.lie_abreast() {
+        if self.lie_in_a_row() {
             return self.in_a_row();
         }
         let found = self.ripped()?;
-        if is_one {
+        if self.are_of_one_section() {
             return Ok(found);
         }
         // Nothing from a wider section is a plan as well, easier to find and less work.
@@ -249,6 +246,16 @@ impl Asked<'_> {
             Ok(apart) if rank(&apart) <= rank(&found) => found.cut_as(apart, self),
             _ => found,
         })
+    }
+
+    /// Whether the pieces only lie one behind the other.
+    pub(super) fn lie_in_a_row(&self) -> bool {
+        let is_clear = self.boards.iter().all(|board| board.flaws == 0);
+        is_clear && self.are_of_one_section() && !self.lie_abreast()
+    }
+
+    fn are_of_one_section(&self) -> bool {
+        self.pieces.iter().all(|piece| self.boards.iter().all(|board| board.width == piece.section))
     }
 
     /// Whether some two pieces have room beside each other on a board.
@@ -415,12 +422,12 @@ impl Asked<'_> {
         Section { length, strips: vec![Strip { width, pieces: vec![piece] }] }
     }
 
-    fn trim(&self) -> [i64; 2] {
+    pub(super) fn trim(&self) -> [i64; 2] {
         [self.saw.trim_low.as_nm(), self.saw.trim_high.as_nm()]
     }
 }
 
-fn stock(board: &Board) -> cutting::Stock {
+pub(super) fn stock(board: &Board) -> cutting::Stock {
     let stick = &board.stick;
     cutting::Stock { length: stick.length.as_nm(), cost: stick.cost, available: stick.available }
 }

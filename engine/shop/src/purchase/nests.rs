@@ -7,6 +7,7 @@
 use super::cheapest::{Asked, Cheapest, Piece};
 use super::lot::{Lot, LotPiece};
 use super::outline::nest_outline;
+use super::together;
 use crate::stock::nesting::{
     Bundle, Faces, NestBoard, NestPart, NestProblem, Polygon, RowTable, Taken, Turn,
 };
@@ -61,6 +62,17 @@ impl Plan {
         Plan { cheapest: Cheapest::nothing(), items: Vec::new(), lengths, nests: false }
     }
 
+    /// Takes the plan with these rows where it is better.
+    fn take(&mut self, groups: &[Group], rows: &Rows, (asked, shop, bound): (&Asked, Shop, i64)) {
+        let (items, as_pieces) = items(groups, rows, asked, shop);
+        let Ok(found) = Asked { pieces: &as_pieces, ..*asked }.solve() else { return };
+        let found = found.under(bound, asked);
+        let rank = |plan: &Cheapest| (plan.lacking.len(), asked.cost(plan));
+        if rank(&found) < rank(&self.cheapest) {
+            (self.cheapest, self.items) = (found, items);
+        }
+    }
+
     /// Pieces that no board is left for.
     pub(super) fn lacking(&self) -> Vec<usize> {
         let pieces = |&item: &usize| match &self.items[item] {
@@ -78,7 +90,7 @@ impl Shop<'_> {
     }
 
     /// What is cut for a row: room at its ends, then up to the next mark of the tape.
-    fn length_for(&self, row: Length) -> Length {
+    pub(super) fn length_for(&self, row: Length) -> Length {
         let least = row + self.tools.nest_margin + self.tools.nest_margin;
         let mark = self.tape.mark_below(least);
         if mark < least { mark + self.tape.step() } else { mark }
@@ -104,6 +116,13 @@ pub(super) fn plan(lot: &Lot, pieces: &[&LotPiece], asked: &Asked, shop: Shop) -
     }
     let least: Vec<Piece> =
         best.lengths.iter().zip(asked.pieces).map(|(&length, piece)| Piece { length, ..*piece }).collect();
+    if let Some(found) = together::plan(&groups, asked, shop) {
+        best.cheapest = best.cheapest.under(found.bound, asked);
+        if found.cost < asked.cost(&best.cheapest) || !best.cheapest.lacking.is_empty() {
+            best.take(&groups, &found.rows, (asked, shop, found.bound));
+        }
+        return Ok(best);
+    }
     let Ok(ideal) = Asked { pieces: &least, ..*asked }.solve() else {
         // Nothing can be told of nests, so none is used.
         let lengths = asked.pieces.iter().map(|piece| piece.length).collect();
@@ -114,27 +133,21 @@ pub(super) fn plan(lot: &Lot, pieces: &[&LotPiece], asked: &Asked, shop: Shop) -
         if best.cheapest.is_proven {
             break;
         }
-        let (items, as_pieces) = items(&groups, &rows, asked, shop);
-        let Ok(found) = Asked { pieces: &as_pieces, ..*asked }.solve() else { continue };
-        let found = found.under(ideal.bound, asked);
-        let rank = |plan: &Cheapest| (plan.lacking.len(), asked.cost(plan));
-        if rank(&found) < rank(&best.cheapest) {
-            (best.cheapest, best.items) = (found, items);
-        }
+        best.take(&groups, &rows, (asked, shop, ideal.bound));
     }
     Ok(best)
 }
 
 /// Pieces of one section that may lie in one row.
-struct Group {
+pub(super) struct Group {
     section: Length,
     /// What the longest board of it gives.
     longest: Length,
     /// Places of the pieces of each outline that wait, with what turns the outline into the piece's own.
-    kinds: Vec<Vec<(usize, Turn)>>,
+    pub(super) kinds: Vec<Vec<(usize, Turn)>>,
     /// Length and width of each outline.
     sizes: Vec<(Length, Length)>,
-    table: RowTable,
+    pub(super) table: RowTable,
 }
 
 /// An outline while they are gathered.
@@ -210,14 +223,17 @@ fn lengths(asked: &Asked, groups: &[Group]) -> Vec<Length> {
     lengths
 }
 
-/// By group: the parts of each row, by their numbers.
-type Rows = Vec<Vec<Vec<usize>>>;
+/// By group: the rows, one after another.
+pub(super) type Rows = Vec<Vec<Bundle>>;
 
 /// Ways to group the parts into rows: as the boards of the ideal plan hold them; then the rows that save most, for each length of
 /// board those that it holds.
 fn ways(groups: &[Group], ideal: &Cheapest, asked: &Asked) -> Vec<Rows> {
     let mut ways: Vec<Rows> = vec![groups.iter().map(|group| group.on_boards(ideal)).collect()];
-    let worth: Vec<Vec<Bundle>> = groups.iter().map(|group| group.table.rows()).collect();
+    let worth: Vec<Vec<Bundle>> = groups
+        .iter()
+        .map(|group| group.table.rows().unwrap_or_default().into_iter().map(|own| own.0).collect())
+        .collect();
     let lengths: BTreeSet<Length> =
         asked.boards.iter().map(|board| asked.saw.usable(board.stick.length)).collect();
     for &most in lengths.iter().rev() {
@@ -231,24 +247,36 @@ fn ways(groups: &[Group], ideal: &Cheapest, asked: &Asked) -> Vec<Rows> {
 
 impl Group {
     /// The parts that are on one board of a plan, board by board.
-    fn on_boards(&self, plan: &Cheapest) -> Vec<Vec<usize>> {
+    fn on_boards(&self, plan: &Cheapest) -> Vec<Bundle> {
         let rows = plan.boards.iter().map(|board| {
             let strips = board.sections.iter().flat_map(|section| &section.strips);
             let held: BTreeSet<usize> = strips.flat_map(|strip| strip.pieces.iter().copied()).collect();
             let count = |kind: &Vec<(usize, Turn)>| kind.iter().filter(|own| held.contains(&own.0)).count();
             self.kinds.iter().map(count).collect::<Vec<usize>>()
         });
-        rows.filter(|counts| counts.iter().sum::<usize>() > 1).collect()
+        let mut known = BTreeMap::new();
+        let row = |counts: Vec<usize>| {
+            known.entry(counts).or_insert_with_key(|counts| self.table.row(counts)).clone()
+        };
+        rows.filter(|counts| counts.iter().sum::<usize>() > 1).filter_map(row).collect()
+    }
+
+    /// What is cut for a row, where a board gives that and it saves something.
+    pub(super) fn length_of(&self, row: &Bundle, shop: Shop) -> Option<Length> {
+        let length = shop.length_for(row.length);
+        // What the tape's next mark adds may be all that is saved.
+        let rounded = length - row.length - shop.tools.nest_margin - shop.tools.nest_margin;
+        (length <= self.longest && self.table.saved(row) > rounded).then_some(length)
     }
 
     /// All parts in rows up to a length, each as often as there are parts left for it.
-    fn laid_out(&self, worth: &[Bundle], most: Length) -> Vec<Vec<usize>> {
+    fn laid_out(&self, worth: &[Bundle], most: Length) -> Vec<Bundle> {
         let mut left: Vec<usize> = self.kinds.iter().map(Vec::len).collect();
         let mut rows = Vec::new();
         for row in worth.iter().filter(|row| row.length <= most) {
             while row.counts.iter().zip(&left).all(|(own, left)| own <= left) {
                 left.iter_mut().zip(&row.counts).for_each(|(left, own)| *left -= own);
-                rows.push(row.counts.clone());
+                rows.push(row.clone());
             }
         }
         rows
@@ -262,16 +290,13 @@ fn items(groups: &[Group], rows: &Rows, asked: &Asked, shop: Shop) -> (Vec<Item>
     for (group, rows) in groups.iter().zip(rows) {
         let mut waiting: Vec<VecDeque<(usize, Turn)>> =
             group.kinds.iter().map(|kind| kind.iter().copied().collect()).collect();
-        let mut known = BTreeMap::new();
-        for counts in rows {
-            let row = known.entry(counts).or_insert_with(|| group.table.row(counts));
-            let Some(row) = row else { continue };
-            let length = shop.length_for(row.length);
-            // What the tape's next mark adds may be all that is saved.
-            let rounded = length - row.length - shop.tools.nest_margin - shop.tools.nest_margin;
-            if length > group.longest || group.table.saved(row) <= rounded {
-                continue;
-            }
+        for row in rows {
+            // The last rows may be for more parts than are left.
+            let left = waiting.iter().zip(&row.counts).map(|(queue, &count)| count.min(queue.len()));
+            let left: Vec<usize> = left.collect();
+            let row = if left == row.counts { Some(row.clone()) } else { group.table.row(&left) };
+            let Some(row) = row.filter(|_| left.iter().sum::<usize>() > 1) else { continue };
+            let Some(length) = group.length_of(&row, shop) else { continue };
             let nested: Vec<Nested> = row
                 .placements
                 .iter()

@@ -13,6 +13,7 @@
 
 mod abreast;
 mod bound;
+mod counts;
 pub mod cutting;
 mod first_fit;
 pub mod nesting;

@@ -180,19 +180,19 @@ fn by_size(problem: &Problem, duals: &Duals) -> impl Fn(i64) -> i128 {
 }
 
 /// Fillings of which none beats another: larger and worth more.
-struct Frontier {
+pub(super) struct Frontier {
     fillings: Vec<(i64, i64)>,
 }
 
 impl Frontier {
     /// Of parts (size, worth, how many) in rooms up to `room`.
-    fn of(items: &[(i64, i64, usize)], room: i64) -> Frontier {
+    pub(super) fn of(items: &[(i64, i64, usize)], room: i64) -> Frontier {
         let empty = Frontier { fillings: vec![(0, 0)] };
         items.iter().fold(empty, |frontier, &item| frontier.with_items(item, room))
     }
 
     /// With parts of one more size.
-    fn with_items(&self, (size, worth, most): (i64, i64, usize), room: i64) -> Frontier {
+    pub(super) fn with_items(&self, (size, worth, most): (i64, i64, usize), room: i64) -> Frontier {
         let mut fillings = self.fillings.clone();
         let mut left =
             if worth > 0 && size <= room { most.min(usize::try_from(room / size).unwrap_or(0)) } else { 0 };
@@ -207,7 +207,7 @@ impl Frontier {
     }
 
     /// Most worth in a room.
-    fn best(&self, room: i64) -> i64 {
+    pub(super) fn best(&self, room: i64) -> i64 {
         let fitting = self.fillings.partition_point(|filling| filling.0 <= room);
         fitting.checked_sub(1).map_or(0, |at| self.fillings[at].1)
     }

@@ -72,7 +72,7 @@ pub(super) fn dive(
             fixed.into_iter().map(|(column, times)| (generation.patterns[column].clone(), times)).collect();
         taken.extend(generation.take(fixed, work));
         let rest = Rest { parts: generation.left.clone(), boards: generation.boards_left.clone() };
-        if let Some(finish) = pricing.finish(rest) {
+        if let Some(finish) = pricing.finish(rest, None) {
             best.offer(instance, taken.iter().cloned().chain(finish).collect());
         }
         if generation.left.iter().all(|&left| left == 0) {

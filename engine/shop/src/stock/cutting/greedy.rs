@@ -26,7 +26,7 @@ impl Rest {
     }
 
     /// Takes as many of a pattern as there are parts and boards for.
-    fn take(&mut self, pattern: &Pattern) -> u32 {
+    pub(super) fn take(&mut self, pattern: &Pattern) -> u32 {
         let times =
             pattern.counts.iter().map(|&(part, count)| self.parts[part as usize] / count).min().unwrap_or(0);
         let times = times.min(self.boards[pattern.board].unwrap_or(u32::MAX));

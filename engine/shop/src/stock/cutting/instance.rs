@@ -58,18 +58,25 @@ impl Instance {
         let measure =
             lengths.iter().fold(0, |measure, length| common_measure(measure, length + problem.kerf)).max(1);
         let sizes: Vec<i64> = lengths.iter().map(|length| (length + problem.kerf) / measure).collect();
-        let boards = boards(problem, measure, &sizes, &demands);
-        let mut instance = Instance { sizes, demands, lengths, boards, step: 1, scale: 1 };
-        instance.add_missing();
-        instance.step = instance.boards.iter().fold(0, |step, board| common_measure(step, board.cost)).max(1);
-        instance.scale = instance.finest_scale().ok_or(Fault::TooDear)?;
-        Ok(instance)
+        let smallest = sizes.last().copied().unwrap_or(i64::MAX);
+        let boards = boards(problem, measure, smallest, demands.iter().sum());
+        let instance = Instance { sizes, demands, lengths, boards, step: 1, scale: 1 };
+        let largest = instance.sizes.first().copied().unwrap_or(0);
+        instance.finished(largest)
+    }
+
+    /// With what stands for missing stock, which holds so much, and with step and scale.
+    pub(super) fn finished(mut self, largest: i64) -> Result<Instance, Fault> {
+        self.add_missing(largest);
+        self.step = self.boards.iter().fold(0, |step, board| common_measure(step, board.cost)).max(1);
+        self.scale = self.finest_scale().ok_or(Fault::TooDear)?;
+        Ok(self)
     }
 
     /// The finest scale at which the worth of any pattern is exact, if there is one.
     fn finest_scale(&self) -> Option<i64> {
         let dearest = self.dearest();
-        let smallest = self.sizes.last().copied().unwrap_or(1);
+        let smallest = self.sizes.iter().copied().min().unwrap_or(1);
         let parts = (self.capacity() / smallest).clamp(1, i64::from(self.part_count()).max(1));
         let most = i128::from(dearest) * i128::from(SPARE * parts);
         let countable = i128::from(dearest) * i128::from(self.part_count()) < 1 << 62;
@@ -84,11 +91,10 @@ impl Instance {
 
     /// Where stock of unlimited number does not hold every part, a plan may be short of stock. What is short is cut from an
     /// imagined stock, dearer than all that is limited together, so that a cheapest plan uses as little of it as can be.
-    fn add_missing(&mut self) {
+    fn add_missing(&mut self, largest: i64) {
         let longest =
             self.boards.iter().filter(|board| board.available.is_none()).map(|board| board.capacity).max();
-        let Some(&largest) = self.sizes.first() else { return };
-        if longest.is_some_and(|capacity| capacity >= largest) {
+        if self.sizes.is_empty() || longest.is_some_and(|capacity| capacity >= largest) {
             return;
         }
         let total: u32 = self.demands.iter().sum();
@@ -125,9 +131,7 @@ impl Instance {
 }
 
 /// Stock that holds a part at all and is not beaten: merged where alike, most capacious first.
-fn boards(problem: &Problem, measure: i64, sizes: &[i64], demands: &[u32]) -> Vec<Board> {
-    let smallest = sizes.last().copied().unwrap_or(i64::MAX);
-    let total: u32 = demands.iter().sum();
+pub(super) fn boards(problem: &Problem, measure: i64, smallest: i64, total: u32) -> Vec<Board> {
     let mut alike: BTreeMap<(i64, i64, bool), Vec<(usize, u32)>> = BTreeMap::new();
     for (at, stock) in problem.stocks.iter().enumerate() {
         let capacity = problem.room(stock).div_euclid(measure);
@@ -153,7 +157,7 @@ fn boards(problem: &Problem, measure: i64, sizes: &[i64], demands: &[u32]) -> Ve
     boards
 }
 
-fn count(number: usize) -> u32 {
+pub(super) fn count(number: usize) -> u32 {
     u32::try_from(number).unwrap_or(u32::MAX)
 }
 

@@ -20,6 +20,8 @@
 //! | `remainders.rs` | why whole numbers of boards cannot come as near as broken ones |
 //! | `checker.rs`, `checker/` | goes over every answer |
 //! | `tidy.rs` | fewest ways to cut, longest remainders |
+//! | `parted/` | lengths that give several parts: nests in a row |
+//! | `ripping/` | boards ripped into strips |
 //! | `pattern.rs`, `work.rs` | what one board is cut into; effort in steps |
 //!
 //! Binary64 numbers choose what to try, and carry whole numbers below 2^53 where loops must be quick; every bound is a sum
@@ -37,6 +39,7 @@ mod instance;
 mod integer;
 mod interior;
 mod knapsack;
+pub mod parted;
 mod pattern;
 mod pricing;
 mod problem;

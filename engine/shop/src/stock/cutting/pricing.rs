@@ -3,6 +3,8 @@
 //! The master problem, the bound and the dives know patterns only through [`Pricing`]; another kind of pattern (a board
 //! ripped into strips, nests of curved parts) is another implementation.
 
+use super::enumeration::enumerate;
+use super::farley::Worths;
 use super::greedy::{Rest, greedy};
 use super::instance::Instance;
 use super::knapsack::Knapsack;
@@ -37,12 +39,16 @@ pub(super) trait Pricing {
     /// As many of one part as a board holds, up to `most`; nothing when it holds none.
     fn single(&mut self, board: usize, part: u32, most: u32) -> Option<Pattern>;
 
-    /// A quick plan for what is left, if one is found.
-    fn finish(&mut self, rest: Rest) -> Option<Packing>;
+    /// A quick plan for what is left, if one is found. `worth` says which parts to make first; `None` stands for their sizes.
+    fn finish(&mut self, rest: Rest, worth: Option<&[f64]>) -> Option<Packing>;
+
+    /// All patterns that a plan of cost `below` or less could use, by worths that prove a bound: those to which no part can be
+    /// added, in a defined order. Nothing when there are more than `most`, or steps run out.
+    fn list(&mut self, worths: &Worths, below: i64, most: usize, work: &mut Work) -> Option<Vec<Pattern>>;
 }
 
 /// Patterns returned in one round, for one board.
-const PATTERNS_A_ROUND: usize = 12;
+pub(super) const PATTERNS_A_ROUND: usize = 12;
 
 /// Pricing of patterns that are parts in a row.
 pub(super) struct InARow<'a> {
@@ -75,8 +81,12 @@ impl Pricing for InARow<'_> {
         (count > 0).then(|| Pattern { board, counts: vec![(part, count)] })
     }
 
-    fn finish(&mut self, rest: Rest) -> Option<Packing> {
-        greedy(self.instance, rest, None)
+    fn finish(&mut self, rest: Rest, worth: Option<&[f64]>) -> Option<Packing> {
+        greedy(self.instance, rest, worth)
+    }
+
+    fn list(&mut self, worths: &Worths, below: i64, most: usize, work: &mut Work) -> Option<Vec<Pattern>> {
+        enumerate(self.instance, worths, below, most, work)
     }
 }
 

@@ -4,10 +4,9 @@ use super::answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Step};
 use super::checker::check;
 use super::costs::Costs;
 use super::diving::{Best, dive};
-use super::enumeration::enumerate;
 use super::farley::Worths;
 use super::generation::Generation;
-use super::greedy::{Rest, greedy};
+use super::greedy::Rest;
 use super::instance::Instance;
 use super::integer::{Reach, search, search_through};
 use super::interior::interior;
@@ -57,21 +56,8 @@ pub fn solve_watched(
     problem.validate()?;
     let instance = Instance::of(problem)?;
     let mut work = Work::new(limits.steps, go_on);
-    let mut search = Search {
-        instance: &instance,
-        best: Best::none(),
-        worths: Worths::default(),
-        bound: 0,
-        step: Step::Open,
-        costs: Costs::of(&instance, 0),
-        cases: None,
-    };
-    if instance.sizes.is_empty() {
-        search.best.cost = 0;
-        search.step = Step::Greedy;
-    } else {
-        search.run(limits, &mut work);
-    }
+    let mut search = Search::new(&instance);
+    search.run(&mut InARow::new(&instance), limits, &mut work);
     let answer = search.answer(problem, &work);
     match check(problem, &answer) {
         Ok(()) => Ok(answer),
@@ -79,27 +65,45 @@ pub fn solve_watched(
     }
 }
 
-struct Search<'a> {
+/// The way through, for any kind of pattern.
+pub(super) struct Search<'a> {
     instance: &'a Instance,
-    best: Best,
-    worths: Worths,
-    bound: i64,
-    step: Step,
+    pub(super) best: Best,
+    pub(super) worths: Worths,
+    pub(super) bound: i64,
+    pub(super) step: Step,
     costs: Costs,
     /// The cases with the worths that they were found with.
-    cases: Option<(Worths, Cases)>,
+    pub(super) cases: Option<(Worths, Cases)>,
 }
 
-impl Search<'_> {
-    fn run(&mut self, limits: Limits, work: &mut Work) {
+impl<'a> Search<'a> {
+    pub(super) fn new(instance: &'a Instance) -> Self {
+        Search {
+            instance,
+            best: Best::none(),
+            worths: Worths::default(),
+            bound: 0,
+            step: Step::Open,
+            costs: Costs::of(instance, 0),
+            cases: None,
+        }
+    }
+
+    /// Looks for the cheapest plan and what shows that there is none cheaper.
+    pub(super) fn run(&mut self, pricing: &mut dyn Pricing, limits: Limits, work: &mut Work) {
         let instance = self.instance;
-        self.offer_greedy(None);
-        let mut pricing = InARow::new(instance);
-        let mut generation = Generation::new(instance, &mut pricing);
+        if instance.sizes.is_empty() {
+            self.best.cost = 0;
+            self.step = Step::Greedy;
+            return;
+        }
+        self.offer_greedy(pricing, None);
+        let mut generation = Generation::new(instance, pricing);
         for (pattern, _) in self.best.packing.clone() {
             generation.add(pattern);
         }
-        self.worths = generation.solve(&mut pricing, self.best.cost, work);
+        self.worths = generation.solve(pricing, self.best.cost, work);
         if work.is_over() {
             // A program cut short may show less than the lengths by themselves.
             let by_size = Worths::by_size(instance);
@@ -113,22 +117,22 @@ impl Search<'_> {
         }
         self.costs = Costs::of(instance, self.best.cost);
         self.bound = self.costs.at_least(self.bound);
-        self.offer_greedy(Some(&self.worths.worth.clone()));
+        self.offer_greedy(pricing, Some(&self.worths.worth.clone()));
         let mut forbidden = Vec::new();
         for _ in 0..limits.dives {
-            dive(&generation, &mut pricing, &mut self.best, &mut forbidden, self.bound, work);
+            dive(&generation, pricing, &mut self.best, &mut forbidden, self.bound, work);
             if self.closed_by(Step::Diving, work) {
                 return;
             }
         }
         self.round(&generation.patterns, limits, work);
         if !self.closed_by(Step::Rounding, work) {
-            self.enumerate(&generation, &mut pricing, limits, work);
+            self.enumerate(&generation, pricing, limits, work);
         }
     }
 
-    fn offer_greedy(&mut self, worth: Option<&[f64]>) {
-        if let Some(packing) = greedy(self.instance, Rest::all(self.instance), worth) {
+    fn offer_greedy(&mut self, pricing: &mut dyn Pricing, worth: Option<&[f64]>) {
+        if let Some(packing) = pricing.finish(Rest::all(self.instance), worth) {
             self.best.offer(self.instance, packing);
         }
     }
@@ -154,7 +158,7 @@ impl Search<'_> {
         while self.best.cost > self.bound {
             let below = self.costs.below(self.best.cost.min(self.bound + reach + 1));
             let most = if is_interior { limits.patterns } else { MANY };
-            let Some(patterns) = enumerate(instance, &self.worths, below, most, work) else {
+            let Some(patterns) = pricing.list(&self.worths, below, most, work) else {
                 if is_interior || work.is_over() {
                     return;
                 }
@@ -217,23 +221,12 @@ impl Search<'_> {
         let certificate = match &self.cases {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
             Some((worths, cases)) => {
-                Certificate::Cases(self.duals(worths, problem), self.in_stock(cases, problem))
+                let cases = in_stock(self.instance, cases, problem.stocks.len());
+                Certificate::Cases(self.duals(worths, problem), cases)
             }
             None => Certificate::Duals(self.duals(&self.worths, problem)),
         };
         Answer { layouts, cost, bound: self.bound, missing, proof: self.step, certificate, steps, stopped }
-    }
-
-    /// Cases that name stock in place of boards.
-    fn in_stock(&self, cases: &Cases, problem: &Problem) -> Cases {
-        let boards = &self.instance.boards;
-        let first =
-            |board: usize| boards[board].sources.first().map_or(problem.stocks.len(), |source| source.0);
-        let limited =
-            (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
-        let mut cases = Cases { limited, ..cases.clone() };
-        rename(&mut cases.tree, &first);
-        cases
     }
 
     fn duals(&self, worths: &Worths, problem: &Problem) -> Duals {
@@ -247,8 +240,18 @@ impl Search<'_> {
     }
 }
 
+/// Cases that name stock in place of boards; what stands for missing stock goes by the number that follows all.
+pub(super) fn in_stock(instance: &Instance, cases: &Cases, stocks: usize) -> Cases {
+    let boards = &instance.boards;
+    let first = |board: usize| boards[board].sources.first().map_or(stocks, |source| source.0);
+    let limited = (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
+    let mut cases = Cases { limited, ..cases.clone() };
+    rename(&mut cases.tree, &first);
+    cases
+}
+
 /// Renames the stock of all choices.
-pub(super) fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
+fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
     if let Some(split) = &mut case.split {
         split.picked.stock = split.picked.stock.map(name);
         rename(&mut split.fewer, name);
@@ -258,8 +261,7 @@ pub(super) fn rename(case: &mut Case, name: &dyn Fn(usize) -> usize) {
 
 /// Patterns as layouts of the stock behind their boards, without parts that are too many; and what is cut from no stock.
 pub(super) fn layouts(instance: &Instance, best: &Best) -> (Vec<Layout>, Vec<Cut>) {
-    let mut sources: Vec<Vec<(usize, u32)>> =
-        instance.boards.iter().map(|board| board.sources.clone()).collect();
+    let mut sources = Sources::of(instance);
     let (mut layouts, mut missing): (Vec<Layout>, Vec<Cut>) = (Vec::new(), Vec::new());
     for (pattern, times) in exact(instance, best) {
         let cuts: Vec<Cut> = pattern
@@ -271,18 +273,37 @@ pub(super) fn layouts(instance: &Instance, best: &Best) -> (Vec<Layout>, Vec<Cut
             missing.extend(cuts.iter().map(|cut| Cut { count: cut.count * times as usize, ..*cut }));
             continue;
         }
-        let unlimited = instance.boards[pattern.board].available.is_none();
-        let mut open = times;
-        for (stock, number) in &mut sources[pattern.board] {
-            let now = if unlimited { open } else { open.min(*number) };
+        let dealt = sources.deal(pattern.board, times).into_iter();
+        layouts.extend(dealt.map(|(stock, times)| Layout { stock, times, cuts: cuts.clone() }));
+    }
+    (layouts, missing)
+}
+
+/// The stock behind the boards that is not used yet.
+pub(super) struct Sources<'a> {
+    instance: &'a Instance,
+    left: Vec<Vec<(usize, u32)>>,
+}
+
+impl<'a> Sources<'a> {
+    pub(super) fn of(instance: &'a Instance) -> Self {
+        Sources { instance, left: instance.boards.iter().map(|board| board.sources.clone()).collect() }
+    }
+
+    /// Takes so many of a board: which stock, and how many of each.
+    pub(super) fn deal(&mut self, board: usize, times: u32) -> Vec<(usize, usize)> {
+        let is_limited = self.instance.boards[board].available.is_some();
+        let (mut open, mut dealt) = (times, Vec::new());
+        for (stock, number) in &mut self.left[board] {
+            let now = if is_limited { open.min(*number) } else { open };
             if now > 0 {
-                layouts.push(Layout { stock: *stock, times: now as usize, cuts: cuts.clone() });
+                dealt.push((*stock, now as usize));
                 open -= now;
                 *number = number.saturating_sub(now);
             }
         }
+        dealt
     }
-    (layouts, missing)
 }
 
 /// The packing with parts that nobody wants taken out, equal patterns together, in a defined order.

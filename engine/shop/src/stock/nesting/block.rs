@@ -1,9 +1,9 @@
 //! What rows are made of: single parts as they may lie, and two parts stacked across the width.
 
 use super::apart::{Laid, keep_apart};
-use super::counts::Lattice;
 use super::silhouette::{Disc, Silhouette};
 use super::{NestProblem, Point, Polygon, Turn};
+use crate::stock::counts::Lattice;
 
 /// Levels across the board at which a single part is tried beside both edges: those that spoon best.
 const MORE_LEVELS: usize = 2;

@@ -1,6 +1,6 @@
 //! The cheapest boards for every way of taking parts, exact: each board holds some of them in a row.
 
-use super::counts::Lattice;
+use crate::stock::counts::Lattice;
 
 /// Cost, and length used, which decides between equal costs, nm.
 pub(super) type Score = (i64, i64);

@@ -7,9 +7,9 @@
 
 use super::apart::{Laid, keep_apart};
 use super::block::{Block, Placement, step};
-use super::counts::Lattice;
 use super::silhouette::{Disc, Silhouette};
 use super::{NestFault, Point, Polygon, Zone};
+use crate::stock::counts::Lattice;
 
 /// Beyond all lengths.
 const NEVER: i64 = i64::MAX / 4;

@@ -2,16 +2,17 @@
 
 use super::block::blocks;
 use super::bundle::Bundle;
-use super::counts::Lattice;
 use super::row::{Rows, Steps};
 use super::{NestFault, NestProblem};
+use crate::stock::counts::Lattice;
 use slatwork_base::Length;
 use std::collections::BTreeMap;
 
 /// Most kinds of parts in one table.
 const MOST_KINDS: usize = 6;
-/// Most ways of taking parts whose rows are looked at.
-const MOST_WAYS: usize = 1_024;
+/// Most parts of a row that is offered (project choice): a length that one person still handles at the band saw, and short enough
+/// for nearly all of them to be known to be the shortest.
+pub const MOST_IN_A_ROW: usize = 6;
 /// So few that each row is looked at before a share is told.
 const FEW_WAYS: usize = 64;
 /// Trials of one row of these.
@@ -103,12 +104,16 @@ impl RowTable {
 
     /// All ways of taking parts that one board may hold; `None` where there are more than so many.
     fn table(&self, most: usize) -> Option<Rows<'_>> {
-        let room = self.longest + self.taken.round_rows.as_nm();
-        let held = |part: usize| usize::try_from(room / self.shares[part].max(1)).unwrap_or(usize::MAX);
-        let counts: Vec<usize> =
-            (0..self.wanted.len()).map(|part| held(part).min(self.wanted[part])).collect();
+        let counts = self.held();
         Lattice::new(&counts, most)?;
         Rows::new(&self.steps, &counts)
+    }
+
+    /// By part: no board holds more in one row, nor are more wanted.
+    fn held(&self) -> Vec<usize> {
+        let room = self.longest + self.taken.round_rows.as_nm();
+        let held = |part: usize| usize::try_from(room / self.shares[part].max(1)).unwrap_or(usize::MAX);
+        (0..self.wanted.len()).map(|part| held(part).min(self.wanted[part])).collect()
     }
 
     /// What each part counts for at least, in a row or by itself: whatever rows of the blocks looked at are laid, the parts of one come to
@@ -119,23 +124,37 @@ impl RowTable {
 
     /// All that the parts take by themselves, less what a row of them takes.
     pub fn saved(&self, row: &Bundle) -> Length {
-        let alone = row.counts.iter().zip(&self.taken.alone).map(|(&count, own)| own.as_nm() * count as i64);
-        Length::nm(alone.sum::<i64>()) - row.length - self.taken.round_rows
+        self.saved_by(row, row.length)
     }
 
-    /// Rows that save something, those first that save most for their length; none where there are more than are looked at.
-    pub fn rows(&self) -> Vec<Bundle> {
-        let Some(rows) = self.table(MOST_WAYS) else { return Vec::new() };
-        let several = |&way: &usize| rows.lattice.counts(way).iter().sum::<usize>() > 1;
+    /// The same for a row so long.
+    fn saved_by(&self, row: &Bundle, length: Length) -> Length {
+        let alone = row.counts.iter().zip(&self.taken.alone).map(|(&count, own)| own.as_nm() * count as i64);
+        Length::nm(alone.sum::<i64>()) - length - self.taken.round_rows
+    }
+
+    /// Rows of few parts that save something, those first that save most for their length; each with what no row of its parts is
+    /// shorter than. Nothing where there are more than are looked at.
+    pub fn rows(&self) -> Option<Vec<(Bundle, Length)>> {
+        let most: Vec<usize> = self.held().into_iter().map(|own| own.min(MOST_IN_A_ROW)).collect();
+        let rows = Rows::new(&self.steps, &most)?;
+        let several =
+            |&way: &usize| (2..=MOST_IN_A_ROW).contains(&rows.lattice.counts(way).iter().sum::<usize>());
         let fits = |&way: &usize| rows.at_least(way) <= self.longest;
         let ways = (1..rows.lattice.size()).filter(several).filter(fits);
-        let mut found: Vec<Bundle> = ways.filter_map(|way| self.found(&rows, way, TRIALS)).collect();
-        found.retain(|row| row.length.as_nm() <= self.longest && self.saved(row).is_positive());
+        let found = |way: usize| {
+            let row = self.found(&rows, way, MORE_TRIALS)?;
+            let least = if row.proven { row.length } else { Length::nm(rows.at_least(way)) };
+            Some((row, least))
+        };
+        let mut found: Vec<(Bundle, Length)> = ways.filter_map(found).collect();
+        found
+            .retain(|(row, least)| least.as_nm() <= self.longest && self.saved_by(row, *least).is_positive());
         let share = |row: &Bundle, other: &Bundle| {
             i128::from(self.saved(row).as_nm()) * i128::from(other.length.as_nm())
         };
-        found.sort_by(|a, b| share(b, a).cmp(&share(a, b)).then_with(|| a.counts.cmp(&b.counts)));
-        found
+        found.sort_by(|(a, _), (b, _)| share(b, a).cmp(&share(a, b)).then_with(|| a.counts.cmp(&b.counts)));
+        Some(found)
     }
 
     /// The shortest row of some of the parts; `None` where no board holds it.

@@ -77,7 +77,7 @@ fn parallelograms_spoon_at_a_constant_pitch() {
     let table = RowTable::new(&problem, taken).unwrap().unwrap();
     let row = |count: usize| table.row(&[count]).unwrap();
     assert_eq!((row(2).length, row(4).length), (Length::mm(660.0), Length::mm(1_260.0)));
-    assert_eq!((table.saved(&row(4)), table.rows()[0].counts[0]), (Length::mm(180.0), 5));
+    assert_eq!((table.saved(&row(4)), table.rows().unwrap()[0].0.counts[0]), (Length::mm(180.0), 5));
     // A part of five counts for a fifth of the longest row.
     assert_eq!(table.shares(), [Length::mm(312.0)]);
 }
@@ -302,7 +302,8 @@ proptest! {
             board.placements.iter().for_each(|placed| counts[placed.part] += 1);
             prop_assert!(counted(&counts) <= board.used + room);
         }
-        for row in table.rows() {
+        for (row, least) in table.rows().unwrap_or_default() {
+            prop_assert!(least <= row.length && (!row.proven || least == row.length));
             prop_assert!(table.saved(&row).is_positive() && counted(&row.counts) <= row.length + room);
             let again = table.row(&row.counts);
             prop_assert!(again.is_some_and(|again| again.length <= row.length));

@@ -163,7 +163,7 @@ impl Sizes {
 }
 
 /// Stock that holds a part and that another without limit does not beat, alike stock of limited number together.
-fn kinds(problem: &Problem, unit: i64) -> Vec<Kind> {
+pub(in crate::stock::cutting) fn kinds(problem: &Problem, unit: i64) -> Vec<Kind> {
     let wanted = problem.parts.iter().filter(|part| part.demand > 0);
     let smallest = wanted.map(|part| (part.length + problem.kerf) / unit).min().unwrap_or(i64::MAX);
     let mut kinds: Vec<Kind> = Vec::new();

@@ -7,11 +7,13 @@
 //! In this a part wanted once may lie in two strips. So that no more of it pays, each part's worth is eased by a multiplier
 //! that grows while fillings hold too many (a Lagrangian relaxation, by subgradients): the bound holds for any multipliers.
 
+use super::super::farley::Worths;
 use super::super::greedy::Rest;
 use super::super::pattern::{Packing, Pattern};
 use super::super::pricing::{Priced, Prices, Pricing};
 use super::super::work::Work;
 use super::abreast::{Abreast, Each};
+use super::enumeration::enumerate;
 use super::fill::{Cutting, Frame, Piece, counts, fill, length};
 use super::first_fit::first_fit;
 use super::front::{Front, Item};
@@ -360,8 +362,13 @@ impl Pricing for Ripped<'_> {
         Some(self.pattern(board, vec![Piece::Ripped(full.into_iter().chain(rest).collect())]))
     }
 
-    fn finish(&mut self, rest: Rest) -> Option<Packing> {
+    fn finish(&mut self, rest: Rest, _: Option<&[f64]>) -> Option<Packing> {
         let plan = first_fit(self.yard, &rest)?;
         Some(plan.into_iter().map(|(board, cutting, times)| (self.pattern(board, cutting), times)).collect())
+    }
+
+    fn list(&mut self, worths: &Worths, below: i64, most: usize, work: &mut Work) -> Option<Vec<Pattern>> {
+        let yard = self.yard;
+        enumerate(self, yard, worths, below, most, work)
     }
 }

@@ -1,6 +1,6 @@
 //! From problem to proven plan: first fit, column generation, dives, enumeration.
 
-use super::super::answer::{Case, Cases, Step};
+use super::super::answer::{Cases, Step};
 use super::super::costs::Costs;
 use super::super::diving::{Best, dive};
 use super::super::farley;
@@ -9,12 +9,11 @@ use super::super::greedy::Rest;
 use super::super::integer::{Reach, search, search_through};
 use super::super::pattern::{Packing, Pattern};
 use super::super::pricing::Pricing;
-use super::super::solve::{Limits, NEAR, exact, rename};
+use super::super::solve::{Limits, NEAR, Sources, exact, in_stock};
 use super::super::work::{Progress, Work};
 use super::answer::{Answer, Certificate, Cut, Layout, Section, Strip, Worths};
 use super::arrange::{Arranged, arrange};
 use super::checker::check;
-use super::enumeration::enumerate;
 use super::fill::{Cutting, Piece, Row, joined, rows};
 use super::pricing::Ripped;
 use super::tidied::{shortest, with_few_strips};
@@ -96,7 +95,7 @@ impl<'a> Search<'a> {
         if let Some(packing) = self.singles() {
             self.best.offer(instance, packing);
         }
-        if let Some(packing) = self.pricing.finish(Rest::all(instance)) {
+        if let Some(packing) = self.pricing.finish(Rest::all(instance), None) {
             self.best.offer(instance, packing);
         }
         if !self.pricing.is_able() {
@@ -164,7 +163,7 @@ impl<'a> Search<'a> {
         let mut reach = (self.best.cost - self.bound) / NEAR;
         while self.best.cost > self.bound {
             let below = self.costs.below(self.best.cost.min(self.bound + reach + 1));
-            let listed = enumerate(&mut self.pricing, self.yard, &self.worths, below, limits.patterns, work);
+            let listed = self.pricing.list(&self.worths, below, limits.patterns, work);
             let Some(patterns) = listed else { return };
             let near = Reach { costs: &self.costs, below, cases: limits.cases };
             let before = self.best.clone();
@@ -260,27 +259,17 @@ impl<'a> Search<'a> {
         }
         let worths = Worths { worth: by_part(worth), relief: by_board, scale: self.yard.instance.scale };
         match &self.cases {
-            Some(cases) => Certificate::Cases(worths, self.by_source(cases)),
+            Some(cases) => {
+                Certificate::Cases(worths, in_stock(&self.yard.instance, cases, self.problem.boards.len()))
+            }
             None => Certificate::Worths(worths),
         }
-    }
-
-    /// Cases that name the problem's boards.
-    fn by_source(&self, cases: &Cases) -> Cases {
-        let boards = &self.yard.instance.boards;
-        let first =
-            |board: usize| boards[board].sources.first().map_or(self.problem.boards.len(), |source| source.0);
-        let limited =
-            (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
-        let mut tree: Case = cases.tree.clone();
-        rename(&mut tree, &first);
-        Cases { limited, tree, ..cases.clone() }
     }
 
     /// Patterns as layouts of the boards behind them, without parts that are too many; and what comes from no board.
     fn layouts(&mut self) -> (Vec<Layout>, Vec<Cut>) {
         let boards = &self.yard.instance.boards;
-        let mut sources: Vec<Vec<(usize, u32)>> = boards.iter().map(|board| board.sources.clone()).collect();
+        let mut sources = Sources::of(&self.yard.instance);
         let (mut layouts, mut missing): (Vec<Layout>, Vec<Cut>) = (Vec::new(), Vec::new());
         for (pattern, times) in exact(&self.yard.instance, &self.best) {
             let board = &boards[pattern.board];
@@ -290,15 +279,9 @@ impl<'a> Search<'a> {
                 continue;
             }
             let sections = self.sections(self.tidied(&pattern));
-            let mut open = times;
-            for (source, number) in &mut sources[pattern.board] {
-                let now = if board.available.is_none() { open } else { open.min(*number) };
-                if now > 0 {
-                    layouts.push(Layout { board: *source, times: now as usize, sections: sections.clone() });
-                    open -= now;
-                    *number = number.saturating_sub(now);
-                }
-            }
+            let dealt = sources.deal(pattern.board, times).into_iter();
+            let layout = |(board, times)| Layout { board, times, sections: sections.clone() };
+            layouts.extend(dealt.map(layout));
         }
         (layouts, missing)
     }

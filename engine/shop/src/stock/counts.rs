@@ -2,7 +2,7 @@
 
 /// Counts of parts from none to all, each way a number: mixed radix, so that taking one part off is a subtraction.
 #[derive(Clone, Debug)]
-pub(super) struct Lattice {
+pub(in crate::stock) struct Lattice {
     counts: Vec<usize>,
     strides: Vec<usize>,
     size: usize,
@@ -10,7 +10,7 @@ pub(super) struct Lattice {
 
 impl Lattice {
     /// The ways of taking up to `counts`; `None` when there are more than `most`.
-    pub(super) fn new(counts: &[usize], most: usize) -> Option<Self> {
+    pub(in crate::stock) fn new(counts: &[usize], most: usize) -> Option<Self> {
         let mut size = 1_usize;
         let mut strides = Vec::with_capacity(counts.len());
         for &count in counts {
@@ -21,32 +21,32 @@ impl Lattice {
     }
 
     /// How many ways.
-    pub(super) fn size(&self) -> usize {
+    pub(in crate::stock) fn size(&self) -> usize {
         self.size
     }
 
     /// How many of a part a way takes.
-    pub(super) fn count(&self, way: usize, part: usize) -> usize {
+    pub(in crate::stock) fn count(&self, way: usize, part: usize) -> usize {
         way / self.strides[part] % (self.counts[part] + 1)
     }
 
     /// What one of a part adds to a way.
-    pub(super) fn stride(&self, part: usize) -> usize {
+    pub(in crate::stock) fn stride(&self, part: usize) -> usize {
         self.strides[part]
     }
 
     /// All of a way.
-    pub(super) fn counts(&self, way: usize) -> Vec<usize> {
+    pub(in crate::stock) fn counts(&self, way: usize) -> Vec<usize> {
         (0..self.counts.len()).map(|part| self.count(way, part)).collect()
     }
 
     /// The number of a way, none larger than the lattice's.
-    pub(super) fn way(&self, counts: &[usize]) -> usize {
+    pub(in crate::stock) fn way(&self, counts: &[usize]) -> usize {
         counts.iter().zip(&self.strides).map(|(count, stride)| count * stride).sum()
     }
 
     /// All ways within a way, itself and none included, in rising order.
-    pub(super) fn within(&self, way: usize) -> Vec<usize> {
+    pub(in crate::stock) fn within(&self, way: usize) -> Vec<usize> {
         let mut ways = vec![0];
         for (part, &stride) in self.strides.iter().enumerate() {
             let below = ways.len();
