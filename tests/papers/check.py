@@ -21,6 +21,7 @@ import pathlib
 import sys
 
 import numpy as np
+from manifold3d import Manifold
 
 import distance
 import model
@@ -83,11 +84,12 @@ def parts_agree(papers, bodies, allowed, report, what, one_of_each=False):
         if own.num_tri() == 0 or other.num_tri() == 0:
             report.say(f"{place['part']} does not close")
             continue
-        off = distance.farthest(timber.triangles(own), found.mesh.triangles)
-        reach = np.abs(span(own) - span(other)).max()
-        worst = max(worst, off)
         bores = [hole["diameter_mm"] / 2 for hole in papers.of("holes", place["mark"])]
         most = allowed + FACETS + BORE_FACETS * max(bores, default=0.0)
+        # No part that is nearer than the worst so far needs its own figure.
+        off = distance.farthest(timber.triangles(own), found.mesh.triangles, min(worst, most))
+        reach = np.abs(span(own) - span(other)).max()
+        worst = max(worst, off)
         corner = math.sqrt(3) * allowed + most - allowed
         if off > corner or reach > most + FILE_NOISE:
             report.say(f"{what}: {place['part']} is {off:.3f} mm off, {reach:.3f} mm at its farthest reach")
@@ -157,15 +159,20 @@ def piece_closes(exact, tape, bodies, report):
     most = CHAIN * tape.half_mark
     true = {place["part"]: standing(exact, rows_exact, place) for place in exact.places}
     made = {place["part"]: standing(tape, rows_tape, place) for place in tape.places}
-    boxes = {name: span(solid) for name, solid in true.items()}
+    boxes, made_boxes = ({name: span(solid) for name, solid in solids.items()} for solids in (true, made))
     worst_open = worst_deep = 0.0
     for a, b in itertools.combinations(made, 2):
         if (boxes[a][0] > boxes[b][1] + most).any() or (boxes[b][0] > boxes[a][1] + most).any():
             continue
         # Parts pressed apart or together by less than the sum of the roundings: the deepest overlap, also of parts with play
         # between them, and the widest opening of those that touch.
-        deep = depth(made[a], made[b])
-        opening = made[a].min_gap(made[b], 2 * most) if touch(true[a], true[b]) else 0.0
+        made_a, made_b = beside(made, made_boxes, a, b, 2 * most)
+        deep = depth(made_a, made_b)
+        opening = 0.0
+        if touch(*beside(true, boxes, a, b, 2 * TOUCH)):
+            # What is empty has nothing near the other.
+            empty = made_a.is_empty() or made_b.is_empty()
+            opening = 2 * most if empty else made_a.min_gap(made_b, 2 * most)
         worst_deep, worst_open = max(worst_deep, deep), max(worst_open, opening)
         if deep > most:
             report.say(f"{a} and {b} overlap by {deep:.2f} mm when made to the tape; {most:.2f} is the sum of roundings")
@@ -178,8 +185,18 @@ def piece_closes(exact, tape, bodies, report):
 TOUCH = 0.06
 
 
+def beside(solids, boxes, a, b, reach):
+    """Of two parts what may lie within `reach` of each other: few of the triangles, all of the gaps up to there."""
+    low = np.maximum(boxes[a][0], boxes[b][0]) - reach
+    size = np.minimum(boxes[a][1], boxes[b][1]) + reach - low
+    if (size <= 0).any():
+        return Manifold(), Manifold()
+    room = Manifold.cube(size).translate(low)
+    return solids[a] ^ room, solids[b] ^ room
+
+
 def touch(a, b):
-    return a.min_gap(b, 1.0) <= TOUCH
+    return not a.is_empty() and not b.is_empty() and a.min_gap(b, TOUCH * 2) <= TOUCH
 
 
 def depth(a, b):

@@ -38,10 +38,10 @@ def no_farther(points, corners):
     return best
 
 
-def largest_of_nearest(points, corners):
-    """The largest of all points' distances to their nearest triangle: those that may be it are worked out."""
+def largest_of_nearest(points, corners, at_least):
+    """The largest of `at_least` and all points' distances to their nearest triangle: those that may be it are worked out."""
     at_most = no_farther(points, corners)
-    order, largest = np.argsort(-at_most, kind="stable"), 0.0
+    order, largest = np.argsort(-at_most, kind="stable"), at_least
     for start in range(0, len(points), LARGE_CHUNK):
         chosen = order[start : start + LARGE_CHUNK]
         chosen = chosen[at_most[chosen] > largest]
@@ -91,6 +91,7 @@ def looked_at(mesh):
     return np.unique(np.vstack([mesh.reshape(-1, 3), mesh.mean(axis=1)]).round(6), axis=0)
 
 
-def farthest(one, other):
-    """One and other: triangles as n x 3 x 3."""
-    return max(largest_of_nearest(looked_at(one), other), largest_of_nearest(looked_at(other), one))
+def farthest(one, other, at_least=0.0):
+    """One and other: triangles as n x 3 x 3. What is less than `at_least` is told as that, and is quicker."""
+    there = largest_of_nearest(looked_at(one), other, at_least)
+    return largest_of_nearest(looked_at(other), one, there)
