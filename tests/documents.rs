@@ -52,6 +52,32 @@ fn json_documents_hold_to_their_schemas() {
     }
 }
 
+/// Every file is told with what it is for, in words and for programs, and no other.
+#[test]
+fn the_contents_tell_every_file() {
+    let made = made("garden_bench");
+    let text = |path: &str| {
+        let found = made.documents.iter().find(|document| document.path == path);
+        found.and_then(|document| document.text()).expect("text")
+    };
+    let list: serde_json::Value = serde_json::from_str(text("contents.json")).expect("JSON");
+    let told: Vec<(&str, u64)> = list["files"]
+        .as_array()
+        .expect("files")
+        .iter()
+        .map(|file| (file["path"].as_str().expect("a path"), file["bytes"].as_u64().expect("a number")))
+        .collect();
+    let others = made.documents.iter().filter(|document| document.kind != Kind::Contents);
+    let written: Vec<(&str, u64)> =
+        others.map(|document| (document.path.as_str(), document.bytes.len() as u64)).collect();
+    assert_eq!(told, written);
+    let words = one_line(text("contents.txt"));
+    assert!(written.iter().all(|(path, _)| words.contains(path)), "{words}");
+    let one = Request { only: vec![Kind::Bill], ..Request::new("garden_bench") };
+    let few = with_stack(|| build(&Memory::default(), &one)).expect("a thread").value.expect("a bench");
+    assert!(few.documents.iter().all(|document| document.kind == Kind::Bill));
+}
+
 /// The line of a built-in script that a place names.
 fn line_of(place: &serde_json::Value) -> &'static str {
     let file = place["file"].as_str().expect("a file");
@@ -144,7 +170,7 @@ fn a_schema_refuses_what_is_no_such_document() {
     let schema: serde_json::Value = serde_json::from_str(schema("slatwork/cutlist/1").unwrap()).unwrap();
     let validator = jsonschema::validator_for(&schema).unwrap();
     assert!(!validator.is_valid(&serde_json::json!({ "schema": "slatwork/cutlist/1" })));
-    assert_eq!(SCHEMAS.len(), 14);
+    assert_eq!(SCHEMAS.len(), 15);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Everything that comes of a request: the piece, its shop plan, and the papers.
 
-use crate::documents::Paper;
+use crate::documents::{Paper, contents};
 use crate::{Kind, Request, Workshop, World};
 use core::fmt::{self, Write};
 use slatwork_base::{Diagnostic, Outcome, Severity};
@@ -143,7 +143,12 @@ fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {
             })
         });
     }
-    outcome
+    let asked = only.is_empty() || only.contains(&Kind::Contents);
+    outcome.map(|mut all: Vec<Document>| {
+        let files = if asked { contents::of(paper, &all) } else { Vec::new() };
+        all.extend(files.into_iter().map(|(path, bytes)| Document { kind: Kind::Contents, path, bytes }));
+        all
+    })
 }
 
 /// Whether any of these fails a check.

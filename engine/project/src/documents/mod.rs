@@ -2,6 +2,7 @@
 
 mod bill;
 mod boards;
+pub(crate) mod contents;
 mod cut_list;
 mod drawings;
 mod hanging;
@@ -85,6 +86,8 @@ pub enum Kind {
     Model,
     /// The variant in figures.
     Summary,
+    /// What lies in the folder.
+    Contents,
 }
 
 /// A row of the table of kinds.
@@ -101,7 +104,7 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 14] = [
+const ROWS: [Row; 15] = [
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
@@ -130,12 +133,14 @@ const ROWS: [Row; 14] = [
           extensions: &["glb"], write: model::write },
     Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
           extensions: &["json"], write: summary::write },
+    Row { kind: Kind::Contents, name: "contents", about: "what is in the folder, and what each file is for",
+          extensions: &["txt", "json"], write: contents::write },
 ];
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 14] = {
-        let mut all = [Kind::CutList; 14];
+    pub const ALL: [Kind; 15] = {
+        let mut all = [Kind::CutList; 15];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;

@@ -3,7 +3,7 @@
 use crate::calc::CALCULATIONS;
 
 /// Name (`slatwork/cutlist/1`) and text of every schema of papers and of verbs; calculations have their own.
-pub const SCHEMAS: [(&str, &str); 14] = [
+pub const SCHEMAS: [(&str, &str); 15] = [
     ("slatwork/cutlist/1", include_str!("../../schemas/cutlist.json")),
     ("slatwork/bill/1", include_str!("../../schemas/bill.json")),
     ("slatwork/purchase/1", include_str!("../../schemas/purchase.json")),
@@ -14,6 +14,7 @@ pub const SCHEMAS: [(&str, &str); 14] = [
     ("slatwork/joints/1", include_str!("../../schemas/joints.json")),
     ("slatwork/steps/1", include_str!("../../schemas/steps.json")),
     ("slatwork/summary/1", include_str!("../../schemas/summary.json")),
+    ("slatwork/contents/1", include_str!("../../schemas/contents.json")),
     ("slatwork/build/1", include_str!("../../schemas/build.json")),
     ("slatwork/check/1", include_str!("../../schemas/check.json")),
     ("slatwork/variant/1", include_str!("../../schemas/variant.json")),
@@ -189,6 +190,7 @@ mod tests {
     fn expected(name: &str) -> Value {
         let mut body = match name {
             "slatwork/summary/1" => headed([("figures", figures()), ("hooks", hooks())]),
+            "slatwork/contents/1" => headed([("files", list(file()))]),
             "slatwork/joints/1" => headed([("joints", list(joint()))]),
             "slatwork/build/1" => build(),
             "slatwork/variant/1" => variant(),
@@ -209,6 +211,18 @@ mod tests {
         let Value::Object(body) = body else { unreachable!("a schema is an object") };
         whole.extend(body);
         Value::Object(whole)
+    }
+
+    fn file() -> Value {
+        let text = json!({ "type": "string" });
+        object(properties([
+            ("path", text.clone()),
+            ("kind", text.clone()),
+            ("for", text.clone()),
+            ("form", text),
+            ("schema", json!({ "type": ["string", "null"] })),
+            ("bytes", json!({ "type": "integer", "minimum": 0 })),
+        ]))
     }
 
     fn list(items: Value) -> Value {
