@@ -21,6 +21,7 @@ mod steps;
 mod stops;
 mod summary;
 mod tables;
+mod templates;
 
 pub(crate) use head::{findings_json, value_json};
 pub use schema::{SCHEMAS, schema, schema_names};
@@ -30,6 +31,7 @@ use slatwork_base::{Diagnostic, Outcome, did_you_mean};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::Handed;
 use slatwork_model::Model;
+use slatwork_output::template::Printing;
 use slatwork_script::{Library, Parameters};
 use slatwork_shop::{Assembly, ShopPlan};
 
@@ -49,6 +51,8 @@ pub(crate) struct Paper<'a> {
     pub(crate) findings: &'a [Diagnostic],
     /// Of what hangs: what it hands to what it hangs from, or why that is not told.
     pub(crate) handed: Option<&'a Result<Handed, String>>,
+    /// How templates are printed.
+    pub(crate) printing: &'a Printing,
 }
 
 /// Files by path.
@@ -81,6 +85,8 @@ pub enum Kind {
     Drawings,
     /// True outlines of shaped parts.
     Outlines,
+    /// Parts at full size, to print and to cut by.
+    Templates,
     /// The piece in three dimensions.
     Model,
     /// The variant in figures.
@@ -101,7 +107,7 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 14] = [
+const ROWS: [Row; 15] = [
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
@@ -126,6 +132,8 @@ const ROWS: [Row; 14] = [
           extensions: &["svg"], write: drawings::write },
     Row { kind: Kind::Outlines, name: "outlines", about: "true outlines of shaped parts, in millimetres",
           extensions: &["dxf"], write: outlines::write },
+    Row { kind: Kind::Templates, name: "templates", about: "full-size templates of curved, coped, compound and bored parts, over the sheets of a printer",
+          extensions: &["pdf", "svg", "dxf"], write: templates::write },
     Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions",
           extensions: &["glb"], write: model::write },
     Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
@@ -134,8 +142,8 @@ const ROWS: [Row; 14] = [
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 14] = {
-        let mut all = [Kind::CutList; 14];
+    pub const ALL: [Kind; 15] = {
+        let mut all = [Kind::CutList; 15];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;
