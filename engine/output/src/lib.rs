@@ -14,7 +14,9 @@
 //! | `drawing/` | views of solids with hidden lines removed, arrangements, part sheets, outlines |
 //! | `scene.rs` | [`Scene`]: meshes and where they stand |
 //! | `table.rs` | [`Table`]: columns with kind and unit, rows |
+//! | `template/` | parts at full size: patterns, and how they are spread over sheets of paper |
 //! | `svg.rs` `dxf.rs` | a sheet as SVG, as DXF |
+//! | `pdf.rs` | sheets as PDF, at their true size |
 //! | `gltf.rs` | a scene as binary glTF |
 //! | `csv.rs` `json.rs` `text.rs` | a table as CSV, as JSON, as plain text |
 //! | `number.rs` | numbers as text |
@@ -27,10 +29,12 @@ pub mod gltf;
 pub mod json;
 pub mod lettering;
 mod number;
+pub mod pdf;
 pub mod scene;
 pub mod sheet;
 pub mod svg;
 pub mod table;
+pub mod template;
 pub mod text;
 
 pub use dimension::{Angular, Axis, Dimension, Leader};
@@ -45,6 +49,8 @@ use slatwork_base::Outcome;
 pub enum Writer {
     /// A drawing; the text names it inside the file (ids in SVG).
     Sheet(fn(&Sheet, &str) -> Outcome<Vec<u8>>),
+    /// Drawings, a page each; the text is the title of the whole.
+    Sheets(fn(&[Sheet], &str) -> Outcome<Vec<u8>>),
     /// A model.
     Scene(fn(&Scene) -> Outcome<Vec<u8>>),
     /// A table.
@@ -67,7 +73,7 @@ pub struct Format {
 }
 
 /// Every format, in the order users see.
-pub const FORMATS: [Format; 6] = [
+pub const FORMATS: [Format; 7] = [
     Format {
         name: "svg",
         extension: "svg",
@@ -81,6 +87,13 @@ pub const FORMATS: [Format; 6] = [
         media_type: "image/vnd.dxf",
         about: "outlines for machines and drawing programs, in millimetres",
         writer: Writer::Sheet(|sheet, _| dxf::write(sheet)),
+    },
+    Format {
+        name: "pdf",
+        extension: "pdf",
+        media_type: "application/pdf",
+        about: "sheets for a printer, at their true size",
+        writer: Writer::Sheets(pdf::write),
     },
     Format {
         name: "gltf",

@@ -174,6 +174,13 @@ impl Pen {
             return format!("L{}", self.at(next));
         }
         let half_angle = 2.0 * maths::atan(corner.bulge.abs());
+        // Near half a turn the file's arc, told by its ends and radius, would magnify their rounding.
+        if half_angle > maths::PI / 4.0 {
+            let middle = corner.point.midpoint(next) - (next - corner.point).perp() * corner.bulge / 2.0;
+            let bulge = maths::tan(maths::atan(corner.bulge) / 2.0);
+            let first = self.segment(&Corner { bulge, ..*corner }, middle);
+            return first + &self.segment(&Corner { point: middle, bulge }, next);
+        }
         let radius = decimal(corner.point.distance(next) / (2.0 * maths::sin(half_angle)), PLACES);
         let large = u8::from(corner.bulge.abs() > 1.0);
         // The file's y runs down, so an arc that turns left on paper sweeps the other way there.

@@ -85,6 +85,10 @@ impl Write for Fingerprint {
 /// Makes a design and its papers. Without a value when it cannot be built; what fails a check is among the diagnostics
 /// with [`Severity::Failure`], and on the first lines of the papers.
 pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
+    let printing = match request.print.read(request.units) {
+        Ok(printing) => printing,
+        Err(diagnostics) => return Outcome { value: None, diagnostics },
+    };
     Workshop::open(world, request).then(|workshop| {
         let mut made = workshop.make(&[]);
         let Some(value) = made.value.take() else {
@@ -108,6 +112,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             units: request.units,
             findings: &made.diagnostics,
             handed: handed.as_ref(),
+            printing: &printing,
         };
         let mut papers = documents(&paper, &request.only);
         papers.diagnostics.splice(0..0, made.diagnostics);

@@ -13,6 +13,7 @@
 //! | `request.rs` | [`Request`], [`Units`] |
 //! | `inputs.rs`, `settings_file.rs` | site, people and catalogue files |
 //! | `workshop.rs` | [`Workshop`]: a design read and compiled once |
+//! | `printing.rs` | [`PrintSettings`]: how templates are printed |
 //! | `dossier.rs` | [`build`], [`Dossier`]: one variant with its papers |
 //! | `documents/` | the papers, one kind a file, and their table; JSON schemas |
 //! | `judged.rs` | [`check`], [`Judged`]: one variant under every check |
@@ -36,6 +37,7 @@ mod in_memory;
 mod inputs;
 mod judged;
 pub mod listing;
+mod printing;
 pub mod remedy;
 mod request;
 mod row;
@@ -54,6 +56,7 @@ pub use figures::Figures;
 pub use in_memory::Memory;
 pub use inputs::{catalogue, read_people, read_site};
 pub use judged::{Judged, check, check_with_remedies, conditions};
+pub use printing::PrintSettings;
 pub use request::{Request, Units};
 pub use row::RowFormat;
 pub use starter::new_family;

@@ -1,6 +1,6 @@
 //! What is asked for.
 
-use crate::Kind;
+use crate::{Kind, PrintSettings};
 use slatwork_base::{Length, Tape};
 use slatwork_checks::Caution;
 use slatwork_shop::Reading;
@@ -119,6 +119,8 @@ pub struct Request {
     pub only: Vec<Kind>,
     /// Cautions that somebody accepts, so that what they guard is told.
     pub accepted: BTreeSet<Caution>,
+    /// How templates are printed.
+    pub print: PrintSettings,
 }
 
 impl Request {

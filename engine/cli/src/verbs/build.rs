@@ -8,7 +8,7 @@ use clap::Args;
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_project::{
-    Dossier, Figures, Kind, Request, Units, World, build, diagnostics_json, with_stack, write,
+    Dossier, Figures, Kind, PrintSettings, Request, Units, World, build, diagnostics_json, with_stack, write,
 };
 
 /// Make one design: its papers, drawings and model.
@@ -27,6 +27,36 @@ pub struct Build {
     /// Only these papers; `slatwork list formats` names them
     #[arg(long, value_name = "KIND,...", value_delimiter = ',')]
     only: Vec<String>,
+    #[command(flatten)]
+    print: Print,
+}
+
+/// How templates are printed.
+#[derive(Debug, Args)]
+struct Print {
+    /// Paper of the templates: a4, letter, "18in x 24in", "roll 610mm" [default: letter, a4 with --units mm]
+    #[arg(long, value_name = "PAPER")]
+    template_paper: Option<String>,
+    /// Margin that the printer leaves, at least 5mm [default: 12mm]
+    #[arg(long, value_name = "LENGTH")]
+    template_margin: Option<String>,
+    /// How far sheets of a template lie over one another, at least 10mm [default: 15mm]
+    #[arg(long, value_name = "LENGTH")]
+    template_overlap: Option<String>,
+    /// Stretch templates across and up the paper for a printer that errs: 1.004x0.998
+    #[arg(long, value_name = "ACROSSxUP")]
+    print_scale: Option<String>,
+}
+
+impl Print {
+    fn settings(&self) -> PrintSettings {
+        PrintSettings {
+            paper: self.template_paper.clone(),
+            margin: self.template_margin.clone(),
+            overlap: self.template_overlap.clone(),
+            scale: self.print_scale.clone(),
+        }
+    }
 }
 
 /// What is printed when nobody says otherwise.
@@ -36,7 +66,8 @@ impl Build {
     pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
         let only = self.kinds(terminal)?;
         let request = self.design.request(common, only);
-        let (world, request) = (common.world(), Request { pieces: usize::from(self.pieces), ..request });
+        let (pieces, print) = (usize::from(self.pieces), self.print.settings());
+        let (world, request) = (common.world(), Request { pieces, print, ..request });
         let outcome = with_stack(|| build(&world, &request)).map_err(|trouble| vec![trouble])?;
         let Some(dossier) = outcome.value else { return Err(outcome.diagnostics) };
         let exit = Exit::of(&outcome.diagnostics);

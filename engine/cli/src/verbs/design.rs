@@ -3,7 +3,7 @@
 use crate::arguments::Common;
 use clap::Args;
 use slatwork_base::{Diagnostic, Place};
-use slatwork_project::{Caution, Kind, Request};
+use slatwork_project::{Caution, Kind, PrintSettings, Request};
 
 /// A design and its variant.
 #[derive(Debug, Args)]
@@ -55,6 +55,7 @@ impl Design {
             units: common.units.into(),
             only,
             accepted: self.accepted.iter().copied().collect(),
+            print: PrintSettings::default(),
         }
     }
 }

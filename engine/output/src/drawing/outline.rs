@@ -29,13 +29,27 @@ pub fn part_outline(solid: &Solid, mark: &str, tape: Tape) -> Sheet {
     sheet
 }
 
-/// The plane of the profile, from the board's datum corner.
-struct Plane<'a> {
+/// A side of a board as it is drawn flat, from the board's datum corner.
+pub(crate) struct Plane<'a> {
     shape: &'a Shape,
+    /// Which pair of directions is seen: length and width, or length and thickness.
+    across: Across,
     low: DVec3,
-    size: DVec2,
+    pub(crate) size: DVec2,
     /// Out of the board, to the reader.
-    toward: DVec3,
+    pub(crate) toward: DVec3,
+}
+
+/// A corner of an outline, and what made the edge that leaves it.
+pub(crate) type TaggedCorner = (Corner, Tag);
+
+/// An edge of a facet on paper: its ends, the arc of the profile it stands for, what made it.
+#[derive(Clone, Copy)]
+struct Facet {
+    from: DVec2,
+    to: DVec2,
+    arc: Option<usize>,
+    tag: Tag,
 }
 
 /// Normals closer than this to the reader's direction are the side itself, 1 - cos: a twentieth of a degree.
@@ -47,18 +61,24 @@ const OFF_ARC: f64 = 0.1;
 
 impl<'a> Plane<'a> {
     fn of(solid: &'a Solid) -> Self {
+        Self::seen(solid, solid.shape().across)
+    }
+
+    /// The side that closes a direction: the wide face across the thickness, the edge across the width.
+    pub(crate) fn seen(solid: &'a Solid, across: Across) -> Self {
         let shape = solid.shape();
         let (low, high) = (solid.bounds().min, solid.bounds().max);
         let size = high - low;
-        match shape.across {
-            Across::Thickness => Plane { shape, low, size: DVec2::new(size.x, size.y), toward: DVec3::Z },
-            Across::Width => Plane { shape, low, size: DVec2::new(size.x, size.z), toward: DVec3::NEG_Y },
-        }
+        let (size, toward) = match across {
+            Across::Thickness => (DVec2::new(size.x, size.y), DVec3::Z),
+            Across::Width => (DVec2::new(size.x, size.z), DVec3::NEG_Y),
+        };
+        Plane { shape, across, low, size, toward }
     }
 
-    fn flat(&self, point: DVec3) -> DVec2 {
+    pub(crate) fn flat(&self, point: DVec3) -> DVec2 {
         let off = point - self.low;
-        match self.shape.across {
+        match self.across {
             Across::Thickness => DVec2::new(off.x, off.y),
             Across::Width => DVec2::new(off.x, off.z),
         }
@@ -71,13 +91,17 @@ impl<'a> Plane<'a> {
 
     fn draw_outlines(&self, sheet: &mut Sheet, solid: &Solid) {
         let sawn = self.sawn_square(solid);
-        let cut = loops(self.side(sawn.as_ref().unwrap_or(solid), self.toward));
+        let plain = |outline: Vec<TaggedCorner>| outline.into_iter().map(|(corner, _)| corner).collect();
+        let outlines = |solid: &Solid, way: DVec3| -> Vec<Vec<Corner>> {
+            self.outlines(solid, way).into_iter().map(plain).collect()
+        };
+        let cut = outlines(sawn.as_ref().unwrap_or(solid), self.toward);
         let closed = |corners: &Vec<Corner>| Figure::Polyline { corners: corners.clone(), closed: true };
         for corners in &cut {
             sheet.draw(LineClass::Cut, closed(corners));
         }
         let mut drawn = cut;
-        for corners in [self.toward, -self.toward].into_iter().flat_map(|way| loops(self.side(solid, way))) {
+        for corners in [self.toward, -self.toward].into_iter().flat_map(|way| outlines(solid, way)) {
             if !drawn.iter().any(|known| is_same(known, &corners)) {
                 sheet.draw(LineClass::Mark, closed(&corners));
                 drawn.push(corners);
@@ -87,9 +111,9 @@ impl<'a> Plane<'a> {
 
     /// The board after all sawing square to the side, before leaning walls are pared and stopped notches chopped: what
     /// stands beside a leaning plane on either side is still there. `None` when that is the whole of the work.
-    fn sawn_square(&self, solid: &Solid) -> Option<Solid> {
+    pub(crate) fn sawn_square(&self, solid: &Solid) -> Option<Solid> {
         let own = solid.shape();
-        let axis = if own.across == Across::Thickness { 2 } else { 1 };
+        let axis = if self.across == Across::Thickness { 2 } else { 1 };
         let reach = [solid.bounds().min[axis], solid.bounds().max[axis]];
         let mut shape = own.clone();
         for cut in &mut shape.cuts {
@@ -108,7 +132,7 @@ impl<'a> Plane<'a> {
     }
 
     /// Outer and inner outlines of each face that looks one way, counter-clockwise on paper, rims of holes left out.
-    fn side(&self, solid: &Solid, way: DVec3) -> Vec<(Vec<Corner>, Vec<Vec<Corner>>)> {
+    pub(crate) fn outlines(&self, solid: &Solid, way: DVec3) -> Vec<Vec<TaggedCorner>> {
         let holes: Vec<Tag> = self.shape.holes.iter().map(|hole| hole.tag).collect();
         let is_rim = |l: &Loop| !l.edge_tags.is_empty() && l.edge_tags.iter().all(|tag| holes.contains(tag));
         let of_side =
@@ -119,11 +143,9 @@ impl<'a> Plane<'a> {
             .faces()
             .iter()
             .filter(of_side)
-            .filter_map(|face| {
-                let (outer, inner) = face.loops.split_first()?;
-                let inner = inner.iter().filter(|l| !is_rim(l)).map(outline).collect();
-                Some((outline(outer), inner))
-            })
+            .filter_map(|face| face.loops.split_first())
+            .flat_map(|(outer, inner)| core::iter::once(outer).chain(inner.iter().filter(|l| !is_rim(l))))
+            .map(outline)
             .collect()
     }
 
@@ -135,49 +157,51 @@ impl<'a> Plane<'a> {
     }
 
     /// A loop of facets as lines and exact arcs.
-    fn corners(&self, l: &Loop, turned: bool) -> Vec<Corner> {
-        let mut edges: Vec<(DVec2, DVec2, Option<usize>)> = (0..l.points.len())
+    fn corners(&self, l: &Loop, turned: bool) -> Vec<TaggedCorner> {
+        let mut facets: Vec<Facet> = (0..l.points.len())
             .map(|i| {
-                let (a, b) = (self.flat(l.points[i]), self.flat(l.points[(i + 1) % l.points.len()]));
-                (a, b, self.arc_of(a, b, l.edge_tags[i]))
+                let (from, to) = (self.flat(l.points[i]), self.flat(l.points[(i + 1) % l.points.len()]));
+                let tag = l.edge_tags[i];
+                Facet { from, to, arc: self.arc_of(from, to, tag), tag }
             })
             .collect();
         if turned {
-            edges.reverse();
-            edges.iter_mut().for_each(|(a, b, _)| core::mem::swap(a, b));
+            facets.reverse();
+            facets.iter_mut().for_each(|own| core::mem::swap(&mut own.from, &mut own.to));
         }
         // Start at the beginning of a line or of an arc, so that no arc is cut in two by the loop's own start.
-        if let Some(start) = (0..edges.len()).find(|i| {
-            let before = edges[(i + edges.len() - 1) % edges.len()].2;
-            before.is_none() || before != edges[*i].2
+        if let Some(start) = (0..facets.len()).find(|i| {
+            let before = facets[(i + facets.len() - 1) % facets.len()].arc;
+            before.is_none() || before != facets[*i].arc
         }) {
-            edges.rotate_left(start);
+            facets.rotate_left(start);
         }
-        let runs: Vec<&[(DVec2, DVec2, Option<usize>)]> =
-            edges.chunk_by(|p, q| p.2.is_some() && p.2 == q.2).collect();
-        (0..runs.len()).map(|i| self.corner(&runs, i)).collect()
+        let runs: Vec<&[Facet]> = facets.chunk_by(|p, q| p.arc.is_some() && p.arc == q.arc).collect();
+        (0..runs.len()).map(|i| (self.corner(&runs, i), runs[i][0].tag)).collect()
     }
 
     /// The corner that starts a run of facets of one arc, or a line.
-    fn corner(&self, runs: &[&[(DVec2, DVec2, Option<usize>)]], index: usize) -> Corner {
+    fn corner(&self, runs: &[&[Facet]], index: usize) -> Corner {
         let point = self.start_of(runs, index);
-        let Some(arc) = runs[index][0].2 else { return Corner { point, bulge: 0.0 } };
+        let run = runs[index];
+        let Some(arc) = run[0].arc else { return Corner { point, bulge: 0.0 } };
         let end = self.start_of(runs, (index + 1) % runs.len());
         let (centre, _) = self.circle(arc);
         // The arc turns the way its facets do; the sum of their angles says how far, also beyond half a turn.
-        let turn: f64 = runs[index].iter().map(|(a, b, _)| angle_between(*a - centre, *b - centre)).sum();
-        let first = angle_between(runs[index][0].0 - centre, point - centre);
-        let last = angle_between(runs[index][runs[index].len() - 1].1 - centre, end - centre);
+        let turn: f64 = run.iter().map(|own| angle_between(own.from - centre, own.to - centre)).sum();
+        let first = angle_between(run[0].from - centre, point - centre);
+        let last = angle_between(run[run.len() - 1].to - centre, end - centre);
         Corner { point, bulge: maths::tan((turn - first + last) / 4.0) }
     }
 
     /// Where a run starts: on the true arc, where a saw cut has ended the facets' chord a little off it.
-    fn start_of(&self, runs: &[&[(DVec2, DVec2, Option<usize>)]], index: usize) -> DVec2 {
+    fn start_of(&self, runs: &[&[Facet]], index: usize) -> DVec2 {
         let before = runs[(index + runs.len() - 1) % runs.len()];
-        let point = runs[index][0].0;
-        let (line, arc) = match (before[0].2, runs[index][0].2) {
-            (None, Some(arc)) => ((before[0].0, before[0].1), arc),
-            (Some(arc), None) => ((runs[index][0].1, runs[index][0].0), arc),
+        let run = runs[index];
+        let point = run[0].from;
+        let (line, arc) = match (before[0].arc, run[0].arc) {
+            (None, Some(arc)) => ((before[0].from, before[0].to), arc),
+            (Some(arc), None) => ((run[0].to, run[0].from), arc),
             _ => return point,
         };
         let (centre, radius) = self.circle(arc);
@@ -186,6 +210,9 @@ impl<'a> Plane<'a> {
 
     /// The profile's arc that a facet belongs to.
     fn arc_of(&self, a: DVec2, b: DVec2, tag: Tag) -> Option<usize> {
+        if self.across != self.shape.across {
+            return None;
+        }
         let vertices = &self.shape.profile.vertices;
         (0..vertices.len()).find(|i| {
             let vertex = &vertices[*i];
@@ -250,11 +277,6 @@ impl<'a> Plane<'a> {
             );
         }
     }
-}
-
-/// Outer and inner outlines alike.
-fn loops(faces: Vec<(Vec<Corner>, Vec<Vec<Corner>>)>) -> Vec<Vec<Corner>> {
-    faces.into_iter().flat_map(|(outer, inner)| core::iter::once(outer).chain(inner)).collect()
 }
 
 /// A plane square to the side in place of a leaning one: where the leaning one crosses the end of its reach through the

@@ -98,7 +98,7 @@ fn part(paper: &Paper<'_>, set: &PartSet) -> Sheet {
 }
 
 /// A part that is bent when fixed, as it lies on the bench: straight, with the holes of the hole list.
-fn as_sawn(part: &Part, size: DVec3, rows: &[&HoleRow]) -> Option<Solid> {
+pub(super) fn as_sawn(part: &Part, size: DVec3, rows: &[&HoleRow]) -> Option<Solid> {
     let mut shape = Shape::board(size.x, size.y, size.z);
     shape.cuts = part.shape.cuts.clone();
     shape.notches = part.shape.notches.clone();
@@ -124,7 +124,7 @@ fn bored(row: &HoleRow, own: &Hole, size: DVec3) -> Hole {
 }
 
 /// What the views do not show: notches and springing as the cut list has them, what is done later, the softened edges.
-fn notes(row: &CutRow, reading: Reading) -> Vec<String> {
+pub(super) fn notes(row: &CutRow, reading: Reading) -> Vec<String> {
     // Where nothing is left over to saw off, or ripped, the list has no rough size either.
     let is_ripped = row.steps.iter().any(|step| step.work == Work::Rip);
     let rough = (row.rough_length > row.length || (row.rough_width != row.width && is_ripped))
@@ -179,6 +179,7 @@ mod tests {
                 units: Units::Inch,
                 findings: &[],
                 handed: None,
+                printing: &crate::PrintSettings::default().read(Units::Inch).expect("as usual"),
             };
             for set in &made.model.sets {
                 let sheet = part(&paper, set);

@@ -22,6 +22,7 @@ mod steps;
 mod stops;
 mod summary;
 mod tables;
+mod templates;
 
 pub(crate) use head::{findings_json, value_json};
 pub use schema::{SCHEMAS, schema, schema_names};
@@ -31,6 +32,7 @@ use slatwork_base::{Diagnostic, Outcome, did_you_mean};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::Handed;
 use slatwork_model::Model;
+use slatwork_output::template::Printing;
 use slatwork_script::{Library, Parameters};
 use slatwork_shop::{Assembly, ShopPlan};
 
@@ -50,6 +52,8 @@ pub(crate) struct Paper<'a> {
     pub(crate) findings: &'a [Diagnostic],
     /// Of what hangs: what it hands to what it hangs from, or why that is not told.
     pub(crate) handed: Option<&'a Result<Handed, String>>,
+    /// How templates are printed.
+    pub(crate) printing: &'a Printing,
 }
 
 /// Files by path.
@@ -82,6 +86,8 @@ pub enum Kind {
     Drawings,
     /// True outlines of shaped parts.
     Outlines,
+    /// Parts at full size, to print and to cut by.
+    Templates,
     /// The piece in three dimensions.
     Model,
     /// The variant in figures.
@@ -129,6 +135,8 @@ const ROWS: [Row; 15] = [
           extensions: &["svg"], write: drawings::write },
     Row { kind: Kind::Outlines, name: "outlines", about: "true outlines of shaped parts, in millimetres",
           extensions: &["dxf"], write: outlines::write },
+    Row { kind: Kind::Templates, name: "templates", about: "full-size templates of curved, coped, compound and bored parts, over the sheets of a printer",
+          extensions: &["pdf", "svg", "dxf"], write: templates::write },
     Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions",
           extensions: &["glb"], write: model::write },
     Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
