@@ -1,6 +1,7 @@
 //! [`Body`]: a shape as convex pieces: the outline drawn out, cut, notched.
 
 use crate::convex::convex_parts;
+use crate::exact::Surface;
 use crate::outline::{Outline, Segment, Side};
 use crate::piece::{Cut, INNER, NO_FACET, Origin, Piece, is_sliver};
 use crate::planes::PlaneTable;
@@ -21,7 +22,25 @@ pub(crate) struct Facet {
     pub(crate) centre: DVec3,
 }
 
+/// Planes of a facet and of a face are one when their normals differ by less, ...
+const SAME_FACET: f64 = 1e-6;
+/// ... and their offsets by less, mm: neighbouring facets differ by some thousands of these.
+const SAME_FACET_OFFSET: f64 = 1e-3;
+
 impl Facet {
+    /// Whether a face with this plane is what is left of the facet.
+    pub(crate) fn is_under(&self, normal: DVec3, offset: f64) -> bool {
+        let side = if self.segment.area > 0.0 { 1.0 } else { -1.0 };
+        let own = self.normal.dot(self.centre) + side * self.segment.radius * self.segment.half_cosine;
+        (self.normal - normal).abs().max_element() < SAME_FACET && (own - offset).abs() < SAME_FACET_OFFSET
+    }
+
+    /// The cylinder that it stands for, drawn out along `axis`.
+    pub(crate) fn cylinder(&self, axis: DVec3) -> Surface {
+        let hollow = self.segment.area <= 0.0;
+        Surface::Cylinder { origin: self.centre, axis, radius: self.segment.radius, hollow }
+    }
+
     /// How far the arc reaches along an axis, where it reaches farther than both ends of the facet: the crown of a curve.
     fn crown(&self, axis: DVec3, side: &[DVec3]) -> Option<f64> {
         if self.segment.area <= 0.0 || self.normal.dot(axis) <= self.segment.half_cosine {

@@ -11,6 +11,7 @@ mod joints;
 mod model;
 mod outlines;
 mod page;
+mod pictures;
 mod places;
 mod price;
 mod purchase;
@@ -122,12 +123,12 @@ const ROWS: [Row; 14] = [
           extensions: &["json"], write: joints::write },
     Row { kind: Kind::Steps, name: "steps", about: "the order of assembly, step by step: ways in, fasteners, tools, checks for true",
           extensions: &["txt", "csv", "json"], write: steps::write },
-    Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, and a sheet for each set of parts",
+    Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, a picture of each step of assembly, and a sheet for each set of parts",
           extensions: &["svg"], write: drawings::write },
     Row { kind: Kind::Outlines, name: "outlines", about: "true outlines of shaped parts, in millimetres",
           extensions: &["dxf"], write: outlines::write },
-    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions",
-          extensions: &["glb"], write: model::write },
+    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions: to look at (glb), for design programs (step), each part as triangles (stl)",
+          extensions: &["glb", "step", "stl"], write: model::write },
     Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
           extensions: &["json"], write: summary::write },
 ];
