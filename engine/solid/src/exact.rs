@@ -9,6 +9,7 @@ use slatwork_base::maths;
 
 use crate::brep::{RawFace, edges_of};
 use crate::exact_links::Links;
+use crate::tolerance::WELD;
 use crate::{DMat3, DVec3};
 
 /// A surface of an [`ExactSolid`].
@@ -90,6 +91,85 @@ pub(crate) struct Facet {
     pub(crate) face: RawFace,
     /// Index of the cylinder that it stands for.
     pub(crate) cylinder: Option<usize>,
+}
+
+impl Facet {
+    /// The middle of the corners of its outer ring.
+    pub(crate) fn middle(&self, corners: &[DVec3]) -> DVec3 {
+        let ring = self.face.rings.first().map_or(&[][..], Vec::as_slice);
+        ring.iter().map(|corner| corners[*corner as usize]).sum::<DVec3>() / ring.len().max(1) as f64
+    }
+}
+
+/// Every cylinder once.
+#[derive(Default)]
+pub(crate) struct Cylinders {
+    pub(crate) list: Vec<Surface>,
+}
+
+impl Cylinders {
+    pub(crate) fn number(&mut self, surface: Surface) -> usize {
+        let known = self.list.iter().position(|one| *one == surface);
+        known.unwrap_or_else(|| {
+            self.list.push(surface);
+            self.list.len() - 1
+        })
+    }
+}
+
+/// Splits the planar faces that lie on both sides of a line in their plane: facets of two arcs that lie in one plane.
+pub(crate) fn split_facets(
+    facets: &mut Vec<Facet>,
+    corners: &mut Vec<DVec3>,
+    (at, along, normal): (DVec3, DVec3, DVec3),
+) {
+    let across = along.cross(normal);
+    for index in 0..facets.len() {
+        let face = &facets[index].face;
+        let in_plane = (face.normal - normal).abs().max_element() < 1e-6
+            && (face.normal.dot(at) - face.offset).abs() < WELD;
+        if facets[index].cylinder.is_some() || !in_plane || face.rings.len() != 1 {
+            continue;
+        }
+        let side = |point: DVec3| (point - at).dot(across);
+        let crossed: Vec<(u32, u32)> = edges_of(&face.rings[0])
+            .filter(|(a, b)| {
+                let [here, there] = [*a, *b].map(|corner| side(corners[corner as usize]));
+                here.abs() > WELD && there.abs() > WELD && (here > 0.0) != (there > 0.0)
+            })
+            .collect();
+        for (a, b) in crossed {
+            let [from, to] = [a, b].map(|corner| corners[corner as usize]);
+            corners.push(from.lerp(to, side(from) / (side(from) - side(to))));
+            insert(facets, (a, b), corners.len() as u32 - 1);
+        }
+        let ring = facets[index].face.rings[0].clone();
+        let on_line = |place: &usize| side(corners[ring[*place] as usize]).abs() <= WELD;
+        let ends: Vec<usize> = (0..ring.len()).filter(on_line).collect();
+        let [first, last] = ends.as_slice() else { continue };
+        let one = ring[*first..=*last].to_vec();
+        let other: Vec<u32> = ring[*last..].iter().chain(&ring[..=*first]).copied().collect();
+        if one.len() > 2 && other.len() > 2 {
+            let mut rest = facets[index].clone();
+            rest.face.rings = vec![other];
+            facets[index].face.rings = vec![one];
+            facets.push(rest);
+        }
+    }
+}
+
+/// Puts a corner into the edge between two others, in both faces beside it.
+fn insert(facets: &mut [Facet], (a, b): (u32, u32), corner: u32) {
+    for ring in facets.iter_mut().flat_map(|facet| &mut facet.face.rings) {
+        let count = ring.len();
+        let found = (0..count).find(|at| {
+            let pair = (ring[*at], ring[(at + 1) % count]);
+            pair == (a, b) || pair == (b, a)
+        });
+        if let Some(at) = found {
+            ring.insert(at + 1, corner);
+        }
+    }
 }
 
 /// A corner lies on the true surfaces when it is off them by less, mm.

@@ -4,7 +4,7 @@ use crate::body::{Body, Lift, SmoothLine};
 use crate::bore::{Tube, bore};
 use crate::brep::{Brep, RawFace, edges_of};
 use crate::carve::{Carved, carve, loose_pieces};
-use crate::exact::{ExactSolid, Facet, Surface, exact, facet_of, tube_facets};
+use crate::exact::{Cylinders, ExactSolid, Facet, Surface, exact, facet_of, split_facets, tube_facets};
 use crate::flat::Frame;
 use crate::tolerance::WELD;
 use crate::triangulate::triangulate;
@@ -105,32 +105,31 @@ impl Skin {
         if !self.closed {
             return None;
         }
-        let lift = Lift::new(shape.across);
-        let mut cylinders: Vec<Surface> = Vec::new();
-        let mut number = |surface: Surface| {
-            let known = cylinders.iter().position(|one| *one == surface);
-            known.unwrap_or_else(|| {
-                cylinders.push(surface);
-                cylinders.len() - 1
-            })
-        };
-        let arc_of =
-            |face: &RawFace| body.facets.iter().find(|facet| facet.is_under(face.normal, face.offset));
-        let plane = |face: &RawFace, number: &mut dyn FnMut(Surface) -> usize| Facet {
-            cylinder: arc_of(face).map(|facet| number(facet.cylinder(lift.axis()))),
-            face: face.clone(),
-        };
-        let mut facets: Vec<Facet> = self.raw.iter().map(|face| plane(face, &mut number)).collect();
+        let mut cylinders = Cylinders::default();
+        let plane = |face: &RawFace| Facet { face: face.clone(), cylinder: None };
+        let mut facets: Vec<Facet> = self.raw.iter().map(plane).collect();
         for tube in &self.tubes {
-            let own = number(bored(tube.wall.start, tube.wall.direction, tube.wall.radius));
+            let own = cylinders.number(bored(tube.wall.start, tube.wall.direction, tube.wall.radius));
             facets.extend(tube_facets(&tube.from, &tube.to, &self.vertices, own));
         }
         for (triangle, tag) in &self.walls {
             let middle = triangle.iter().map(|&corner| self.vertices[corner as usize]).sum::<DVec3>() / 3.0;
-            let own = number(nearest_bore(shape, *tag, middle)?);
+            let own = cylinders.number(nearest_bore(shape, *tag, middle)?);
             facets.push(facet_of(triangle.to_vec(), &self.vertices, own));
         }
-        exact(&self.vertices, &facets, &cylinders)
+        let axis = Lift::new(shape.across).axis();
+        let mut corners = self.vertices.clone();
+        for line in body.smooth.iter().filter(|line| line.is_flat()) {
+            let at = Lift::new(shape.across).point(line.point, 0.0);
+            split_facets(&mut facets, &mut corners, (at, axis, line.normals[0]));
+        }
+        for facet in facets.iter_mut().filter(|facet| facet.cylinder.is_none()) {
+            let middle = facet.middle(&corners);
+            let stands_for =
+                body.facet_under(facet.face.normal, facet.face.offset, middle - axis * middle.dot(axis));
+            facet.cylinder = stands_for.map(|arc| cylinders.number(arc.cylinder(axis)));
+        }
+        exact(&corners, &facets, &cylinders.list)
     }
 
     /// The edges between planar faces, then the rims of holes.

@@ -51,6 +51,6 @@ pub use facts::HoleMark;
 pub use outline::part_outline;
 pub use part::{PartSheet, part_sheet};
 pub use picture::{HiddenLines, Picture};
-pub use steps::{CallOut, Incoming, STEP_PAPER, StepPicture, StepPictures};
+pub use steps::{CallOut, Incoming, NewMark, STEP_PAPER, StepPicture, StepPictures};
 pub use view::{Camera, View};
 pub use wire::Body;

@@ -10,7 +10,7 @@ use crate::drawing::view::Camera;
 use crate::drawing::visible::Covers;
 use crate::drawing::wire::{Body, Wire};
 use crate::lettering;
-use crate::sheet::{Anchor, Figure, LineClass, Paper, Scale, Sheet};
+use crate::sheet::{Anchor, Figure, Item, LineClass, Paper, Scale, Sheet};
 use slatwork_solid::{DVec2, DVec3};
 
 /// A body that is new in a step.
@@ -33,6 +33,17 @@ pub struct CallOut {
     pub heads: Vec<(DVec3, DVec3, usize)>,
 }
 
+/// A mark of what is new in a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NewMark {
+    /// The mark, and the bodies that carry it.
+    pub balloon: Balloon,
+    /// What they are called.
+    pub name: String,
+    /// Whether the bodies come as one: put together before.
+    pub is_one: bool,
+}
+
 /// One step.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StepPicture {
@@ -46,10 +57,8 @@ pub struct StepPicture {
     pub stands: Vec<usize>,
     /// What is new.
     pub new: Vec<Incoming>,
-    /// Marks of what is new; the bodies of each that are new in this step.
-    pub balloons: Vec<Balloon>,
-    /// Names of the marks, in the same order.
-    pub names: Vec<String>,
+    /// What is new, by its marks.
+    pub marks: Vec<NewMark>,
     /// Fasteners that are set.
     pub call_outs: Vec<CallOut>,
 }
@@ -121,8 +130,10 @@ impl<'a> StepPictures<'a> {
         let mut sheet = Sheet::new(format!("Step {}: {}", step.number, step.title), STEP_PAPER);
         sheet.description = description(step, shown.words);
         heading(&mut sheet, step, shown.words);
+        let step = &ordered(step, shown.camera);
         let foot = self.foot(&mut sheet, step);
-        let marks = 2.0 * (balloons::column_width(&step.balloons) + counts_width(step));
+        let all: Vec<Balloon> = step.marks.iter().map(|own| own.balloon.clone()).collect();
+        let marks = 2.0 * (balloons::column_width(&all) + counts_width(step));
         let low = DVec2::new(MARGIN, foot.top + CLEAR);
         let high = DVec2::new(STEP_PAPER.width - MARGIN, STEP_PAPER.height - MARGIN - HEADING - CLEAR);
         let free = high - low - DVec2::new(marks, 0.0);
@@ -135,7 +146,7 @@ impl<'a> StepPictures<'a> {
         let new: Vec<(Body<'_>, DVec3)> =
             step.new.iter().filter_map(|own| Some((*self.bodies.get(own.body)?, own.back))).collect();
         sheet.items.extend(view.ground(&new, &frame));
-        sheet.items.extend(view.lines(&frame));
+        sheet.items.extend(view.lines(&frame).into_iter().map(|item| blackened(item, step)));
         ways(&mut sheet, step, &view, &frame);
         let drives = drives(&mut sheet, step, &view, &frame);
         point_out(&mut sheet, &foot.call_outs, &drives);
@@ -156,7 +167,7 @@ impl<'a> StepPictures<'a> {
         for (corner, words) in CORNERS {
             let camera = Camera::from_corner(corner);
             let covers = Covers::of(&wire, camera);
-            let share = step.new.iter().map(|own| covers.share_seen(own.body)).fold(1.0, f64::min);
+            let share = units(step).iter().map(|unit| covers.share_seen(unit)).fold(1.0, f64::min);
             if best.as_ref().is_none_or(|(most, ..)| share > most + 0.05) {
                 best = Some((share, camera, covers, words));
             }
@@ -195,12 +206,7 @@ impl<'a> StepPictures<'a> {
 
     /// The lines under the picture, from the bottom: names of the marks, over them the fasteners.
     fn foot(&self, sheet: &mut Sheet, step: &StepPicture) -> Foot {
-        let entries: Vec<String> = step
-            .balloons
-            .iter()
-            .zip(&step.names)
-            .map(|(balloon, name)| format!("{}  {name}", balloon.mark))
-            .collect();
+        let entries = keys(step);
         let keys = rows(&entries);
         for (row, x, text) in &keys {
             let y = MARGIN + ROW * (depth(&keys) - 1 - row) as f64;
@@ -222,11 +228,43 @@ impl<'a> StepPictures<'a> {
     }
 }
 
+/// The bodies that are new, those together that come as one.
+fn units(step: &StepPicture) -> Vec<Vec<usize>> {
+    let of_mark = |mark: &NewMark| match mark.is_one {
+        true => vec![mark.balloon.bodies.clone()],
+        false => mark.balloon.bodies.iter().map(|body| vec![*body]).collect(),
+    };
+    step.marks.iter().flat_map(of_mark).collect()
+}
+
+/// The same step, its call-outs from left to right as their heads lie on the view: lines to them then do not cross.
+fn ordered(step: &StepPicture, camera: Camera) -> StepPicture {
+    let place = |own: &CallOut| {
+        let across: f64 = own.heads.iter().map(|head| camera.flat(head.0).x).sum();
+        across / own.heads.len().max(1) as f64
+    };
+    let mut step = step.clone();
+    step.call_outs.sort_by(|a, b| place(a).total_cmp(&place(b)));
+    step
+}
+
 /// What stands under a picture.
 struct Foot {
     top: f64,
     /// For each call-out where its line leaves it.
     call_outs: Vec<Option<DVec2>>,
+}
+
+/// Marks with their names; those of one name together.
+fn keys(step: &StepPicture) -> Vec<String> {
+    let mut entries: Vec<(String, &str)> = Vec::new();
+    for own in &step.marks {
+        match entries.iter_mut().find(|entry| entry.1 == own.name) {
+            Some(entry) => entry.0 = format!("{}, {}", entry.0, own.balloon.mark),
+            None => entries.push((own.balloon.mark.clone(), &own.name)),
+        }
+    }
+    entries.into_iter().map(|(marks, name)| format!("{marks}  {name}")).collect()
 }
 
 /// Entries from left to right in as many rows as they need, each row set in the middle of the paper.
@@ -271,18 +309,23 @@ fn heading(sheet: &mut Sheet, step: &StepPicture, words: &str) {
 const BOLD: f64 = 0.92;
 
 fn description(step: &StepPicture, words: &str) -> String {
-    let list = |balloons: &[Balloon], names: &[String]| {
-        let told =
-            balloons.iter().zip(names).map(|(own, name)| format!("{} {} {name}", own.bodies.len(), own.mark));
-        told.collect::<Vec<_>>().join(", ")
-    };
-    let new = match step.new.is_empty() {
+    let told: Vec<String> =
+        step.marks.iter().map(|own| format!("{} {} {}", count(own), own.balloon.mark, own.name)).collect();
+    let new = match told.is_empty() {
         true => String::from("nothing new"),
-        false => format!("new: {}", list(&step.balloons, &step.names)),
+        false => format!("new: {}", told.join(", ")),
     };
     let set: String = step.call_outs.iter().map(|own| format!("; {}", own.words)).collect();
     let view = if words.is_empty() { String::new() } else { format!("; {words}") };
     format!("{} parts stand in grey; {new}{set}{view}.", step.stands.len())
+}
+
+/// Where nothing is new, what stands is what is worked on, and need not stand back.
+fn blackened(item: Item, step: &StepPicture) -> Item {
+    match step.new.is_empty() && item.class == LineClass::Standing {
+        true => Item { class: LineClass::Edge, ..item },
+        false => item,
+    }
 }
 
 /// Dashed lines from where new parts are drawn to where they come to lie.
@@ -296,29 +339,42 @@ fn ways(sheet: &mut Sheet, step: &StepPicture, view: &Layered<'_>, frame: &Paper
     }
 }
 
-/// A short axis before every head that can be seen; for each call-out the ends of its axes on paper.
-fn drives(sheet: &mut Sheet, step: &StepPicture, view: &Layered<'_>, frame: &PaperFrame) -> Vec<Vec<DVec2>> {
-    let mut ends = Vec::new();
+/// Where the axes of a call-out end on paper: those whose heads are in sight, and those that come from behind something.
+#[derive(Default)]
+struct Ends {
+    plain: Vec<DVec2>,
+    behind: Vec<DVec2>,
+}
+
+/// A short axis before every head, as far as it can be seen.
+fn drives(sheet: &mut Sheet, step: &StepPicture, view: &Layered<'_>, frame: &PaperFrame) -> Vec<Ends> {
+    let mut all = Vec::new();
     for own in &step.call_outs {
-        let mut seen = Vec::new();
+        let mut ends = Ends::default();
         for (head, direction, body) in &own.heads {
             let back = step.new.iter().find(|new| new.body == *body).map_or(DVec3::ZERO, |new| new.back);
             let (from, to) = (*head + back, *head + back - *direction * (AXIS * frame.scale.denominator));
             let stretches = view.seen_of(from, to, frame);
             let [(a, b)] = stretches.as_slice() else { continue };
             sheet.line(LineClass::Centre, *a, *b);
-            seen.push(*b);
+            let start = frame.paper(view.camera.flat(from));
+            let list = if a.distance(start) < AT_HEAD { &mut ends.plain } else { &mut ends.behind };
+            list.push(*b);
         }
-        ends.push(seen);
+        all.push(ends);
     }
-    ends
+    all
 }
 
-/// A line from each call-out to the nearest of its heads.
-fn point_out(sheet: &mut Sheet, call_outs: &[Option<DVec2>], ends: &[Vec<DVec2>]) {
+/// An axis that is seen from here on is seen from its head, mm on paper: heads are sunk by a little.
+const AT_HEAD: f64 = 0.4;
+
+/// A line from each call-out to the nearest of its heads in sight.
+fn point_out(sheet: &mut Sheet, call_outs: &[Option<DVec2>], ends: &[Ends]) {
     for (from, ends) in call_outs.iter().zip(ends) {
         let Some(from) = from else { continue };
-        let near = ends.iter().min_by(|a, b| a.distance(*from).total_cmp(&b.distance(*from)));
+        let list = if ends.plain.is_empty() { &ends.behind } else { &ends.plain };
+        let near = list.iter().min_by(|a, b| a.distance(*from).total_cmp(&b.distance(*from)));
         if let Some(end) = near {
             sheet.line(LineClass::Dimension, *from, *end);
             sheet.draw(LineClass::Dimension, Figure::Dot { centre: *end, radius: 0.45 });
@@ -326,14 +382,18 @@ fn point_out(sheet: &mut Sheet, call_outs: &[Option<DVec2>], ends: &[Vec<DVec2>]
     }
 }
 
-/// "x 15", beside a balloon.
-fn count_words(balloon: &Balloon) -> String {
-    format!("{} x", balloon.bodies.len())
+fn count(mark: &NewMark) -> usize {
+    if mark.is_one { 1 } else { mark.balloon.bodies.len() }
+}
+
+/// "15 x", beside a balloon.
+fn count_words(mark: &NewMark) -> String {
+    format!("{} x", count(mark))
 }
 
 fn counts_width(step: &StepPicture) -> f64 {
-    let width = |own: &Balloon| lettering::width(&count_words(own), LETTER_HEIGHT) + 2.0 * Area::WHITE;
-    step.balloons.iter().map(width).fold(0.0, f64::max)
+    let width = |own: &NewMark| lettering::width(&count_words(own), LETTER_HEIGHT) + 2.0 * Area::WHITE;
+    step.marks.iter().map(width).fold(0.0, f64::max)
 }
 
 fn balloons_of(
@@ -344,19 +404,20 @@ fn balloons_of(
     picture: (DVec2, DVec2),
     heights: (f64, f64),
 ) {
-    let anchors = balloons::anchors(&step.balloons, view.wire, view.covers, view.camera);
+    let all: Vec<Balloon> = step.marks.iter().map(|own| own.balloon.clone()).collect();
+    let anchors = balloons::anchors(&all, view.wire, view.covers, view.camera);
     let pointed: Vec<(String, DVec2)> = anchors
         .into_iter()
         .filter_map(|(mark, point)| Some((mark, frame.paper(view.camera.flat(point?)))))
         .collect();
     let middle = (picture.0.x + picture.1.x) / 2.0;
-    let leaders: Vec<Leader> = balloons::place(pointed, picture, heights);
+    let leaders: Vec<Leader> = balloons::place_near(pointed, picture, heights);
     for leader in leaders {
-        let own = step.balloons.iter().find(|own| own.mark == leader.label);
+        let own = step.marks.iter().find(|own| own.balloon.mark == leader.label);
         let radius = leader.balloon.unwrap_or(0.0) + Area::WHITE;
         let (off, anchor) =
             if leader.to.x < middle { (-radius, Anchor::Right) } else { (radius, Anchor::Left) };
-        if let Some(own) = own.filter(|own| own.bodies.len() > 1) {
+        if let Some(own) = own.filter(|own| count(own) > 1) {
             let at = leader.to + DVec2::new(off, -LETTER_HEIGHT / 2.0);
             sheet.text(LineClass::Dimension, at, LETTER_HEIGHT, anchor, count_words(own));
         }

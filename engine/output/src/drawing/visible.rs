@@ -181,12 +181,12 @@ impl Covers {
 
     /// Whether a point of the world can be seen.
     pub(crate) fn sees(&self, point: DVec3) -> bool {
-        self.sees_at(self.camera.see(point))
+        self.before(self.camera.see(point)).next().is_none()
     }
 
-    /// The same for a point in view coordinates.
-    fn sees_at(&self, seen: DVec3) -> bool {
-        !self.at(seen.truncate()).any(|cover| {
+    /// What lies before a point in view coordinates.
+    fn before(&self, seen: DVec3) -> impl Iterator<Item = &Cover> {
+        self.at(seen.truncate()).filter(move |cover| {
             let behind = -(seen - cover.corners[0]).dot(cover.normal) > BEHIND;
             behind && cover.holds(seen.truncate())
         })
@@ -202,9 +202,10 @@ impl Covers {
         near.into_iter().map(|index| &self.covers[index as usize].corners)
     }
 
-    /// How much of the side of a body that is turned to the viewer can be seen, from 0 to 1, by some points of every triangle.
-    pub(crate) fn share_seen(&self, body: usize) -> f64 {
-        let own = || self.covers.iter().filter(|cover| cover.body == body);
+    /// How much of the sides of some bodies that are turned to the viewer others leave to be seen, from 0 to 1, by some points of
+    /// every triangle.
+    pub(crate) fn share_seen(&self, bodies: &[usize]) -> f64 {
+        let own = || self.covers.iter().filter(|cover| bodies.contains(&cover.body));
         let area = |cover: &Cover| {
             let [a, b, c] = cover.corners.map(DVec3::truncate);
             (b - a).perp_dot(c - a) / 2.0
@@ -216,10 +217,13 @@ impl Covers {
             let [a, b, c] = cover.corners;
             let points: Vec<DVec3> =
                 middles_of(rows as u32).map(|[u, v]| a + (b - a) * u + (c - a) * v).collect();
-            let free = points.iter().filter(|point| self.sees_at(**point)).count();
-            seen += area(cover) * free as f64 / points.len() as f64;
+            let free = points.iter().filter(|point| {
+                let mut before = self.before(**point);
+                !before.any(|other| !bodies.contains(&other.body))
+            });
+            seen += area(cover) * free.count() as f64 / points.len() as f64;
         }
-        if all > 0.0 { seen / all } else { 0.0 }
+        if all > 0.0 { seen / all } else { 1.0 }
     }
 
     /// The middle of every triangle that faces the viewer, with its body and its area on paper, mm^2.

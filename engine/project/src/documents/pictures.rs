@@ -8,7 +8,7 @@ use slatwork_base::Outcome;
 use slatwork_model::{Joint, Model, PartId};
 use slatwork_output::Sheet;
 use slatwork_output::drawing::{
-    Arrival, Balloon, CallOut, Exploded, Incoming, StepPicture, StepPictures, exploded,
+    Arrival, Balloon, CallOut, Exploded, Incoming, NewMark, StepPicture, StepPictures, exploded,
 };
 use slatwork_shop::{AssemblyStep, Does, PartMove, Reading};
 use slatwork_solid::{Bounds, DVec3};
@@ -138,7 +138,6 @@ impl Drawn<'_> {
             self.step.parts.iter().filter(|own| !(own.does == Does::Laid && own.body.is_some())).collect();
         let size = self.size(&moves);
         let backs: Vec<DVec3> = moves.iter().map(|own| self.back(own, &moves, size)).collect();
-        let (balloons, names) = self.marks(&moves);
         let singles = moves.iter().filter(|own| own.body.is_none()).count();
         let new = moves.iter().zip(backs).enumerate().map(|(at, (own, back))| {
             let shown = singles <= MOST_WITH_WAYS || at == 0 || at + 1 == moves.len();
@@ -151,8 +150,7 @@ impl Drawn<'_> {
             on: self.step.on.clone(),
             stands: self.stands.to_vec(),
             new: new.collect(),
-            balloons,
-            names,
+            marks: self.marks(&moves),
             call_outs: self.call_outs(),
         }
     }
@@ -205,16 +203,20 @@ impl Drawn<'_> {
     }
 
     /// A balloon for each set of new parts, and for what was put together before one with the numbers of those steps.
-    fn marks(&self, moves: &[&PartMove]) -> (Vec<Balloon>, Vec<String>) {
-        let mut marked: IndexMap<(String, String), Vec<usize>> = IndexMap::new();
+    fn marks(&self, moves: &[&PartMove]) -> Vec<NewMark> {
+        let mut marked: IndexMap<(String, String, bool), Vec<usize>> = IndexMap::new();
         for own in moves {
-            let key = match &own.body {
+            let is_one = own.body.is_some();
+            let (mark, name) = match &own.body {
                 Some(body) => self.body_words(body),
                 None => self.set_words(own.part),
             };
+            let key = (mark, name, is_one);
             marked.entry(key).or_default().push(own.part.0);
         }
-        marked.into_iter().map(|((mark, name), bodies)| (Balloon { mark, bodies }, name)).unzip()
+        let new =
+            |((mark, name, is_one), bodies)| NewMark { balloon: Balloon { mark, bodies }, name, is_one };
+        marked.into_iter().map(new).collect()
     }
 
     fn set_words(&self, part: PartId) -> (String, String) {
