@@ -141,14 +141,19 @@ fn colour(class: LineClass) -> i32 {
         LineClass::Cut => 1,
         LineClass::Drill => 5,
         LineClass::Mark => 3,
-        LineClass::Dimension | LineClass::Construction | LineClass::Centre | LineClass::Hidden => 8,
-        LineClass::Frame | LineClass::Outline | LineClass::Edge => 7,
+        LineClass::Dimension
+        | LineClass::Construction
+        | LineClass::Centre
+        | LineClass::Hidden
+        | LineClass::Standing
+        | LineClass::Way => 8,
+        LineClass::Frame | LineClass::Outline | LineClass::Edge | LineClass::Tint => 7,
     }
 }
 
 fn line_type(class: LineClass) -> &'static str {
     match class {
-        LineClass::Hidden | LineClass::Construction => "DASHED",
+        LineClass::Hidden | LineClass::Construction | LineClass::Way => "DASHED",
         LineClass::Centre => "CENTRE",
         _ => "CONTINUOUS",
     }
@@ -174,6 +179,7 @@ fn entity(out: &mut Groups, item: &Item) {
         Figure::Text(text) => lettering(out, &layer, text),
         // Paper white has no meaning to a machine; the rest was taken apart by `Sheet::plain_items`.
         Figure::Blank { .. }
+        | Figure::Fill { .. }
         | Figure::Hatch { .. }
         | Figure::Dimension(_)
         | Figure::Angular(_)

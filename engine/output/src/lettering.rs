@@ -68,6 +68,22 @@ pub fn width(text: &str, height: f64) -> f64 {
     ems * height / CAPITAL
 }
 
+/// A text that is no wider than `room`: its end is left out where it would be.
+pub fn shortened(text: &str, height: f64, room: f64) -> String {
+    if width(text, height) <= room {
+        return text.to_string();
+    }
+    let mut kept = String::new();
+    for c in text.chars() {
+        kept.push(c);
+        if width(&kept, height) + height * 1.4 > room {
+            kept.pop();
+            break;
+        }
+    }
+    format!("{}…", kept.trim_end())
+}
+
 fn ems(text: &str) -> f64 {
     text.chars().map(em).sum()
 }

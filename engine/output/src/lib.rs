@@ -18,6 +18,7 @@
 //! | `svg.rs` `dxf.rs` | a sheet as SVG, as DXF |
 //! | `pdf.rs` | sheets as PDF, at their true size |
 //! | `gltf.rs` | a scene as binary glTF |
+//! | `step.rs` `stl.rs` | solids as STEP, a mesh as STL |
 //! | `csv.rs` `json.rs` `text.rs` | a table as CSV, as JSON, as plain text |
 //! | `number.rs` | numbers as text |
 
@@ -32,13 +33,15 @@ mod number;
 pub mod pdf;
 pub mod scene;
 pub mod sheet;
+pub mod step;
+pub mod stl;
 pub mod svg;
 pub mod table;
 pub mod template;
 pub mod text;
 
 pub use dimension::{Angular, Axis, Dimension, Leader};
-pub use scene::{Scene, SceneMesh, SceneNode, Tint};
+pub use scene::{Scene, SceneMesh, SceneNode, SolidNode, SolidScene, Tint};
 pub use sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, Text};
 pub use table::{Cell, Column, Kind, Table};
 
@@ -53,6 +56,10 @@ pub enum Writer {
     Sheets(fn(&[Sheet], &str) -> Outcome<Vec<u8>>),
     /// A model.
     Scene(fn(&Scene) -> Outcome<Vec<u8>>),
+    /// A model by true surfaces.
+    Solids(fn(&SolidScene) -> Outcome<Vec<u8>>),
+    /// A surface of triangles.
+    Mesh(fn(&SceneMesh) -> Outcome<Vec<u8>>),
     /// A table.
     Table(fn(&Table) -> Outcome<Vec<u8>>),
 }
@@ -73,7 +80,7 @@ pub struct Format {
 }
 
 /// Every format, in the order users see.
-pub const FORMATS: [Format; 7] = [
+pub const FORMATS: &[Format] = &[
     Format {
         name: "svg",
         extension: "svg",
@@ -101,6 +108,20 @@ pub const FORMATS: [Format; 7] = [
         media_type: "model/gltf-binary",
         about: "the whole piece in three dimensions",
         writer: Writer::Scene(gltf::write),
+    },
+    Format {
+        name: "step",
+        extension: "step",
+        media_type: "model/step",
+        about: "every part as a solid of true surfaces, for design programs",
+        writer: Writer::Solids(step::write),
+    },
+    Format {
+        name: "stl",
+        extension: "stl",
+        media_type: "model/stl",
+        about: "one part as triangles, for machines and printers",
+        writer: Writer::Mesh(stl::write),
     },
     Format {
         name: "csv",

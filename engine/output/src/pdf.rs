@@ -107,6 +107,10 @@ fn ink(class: LineClass) -> Ink {
         LineClass::Cut | LineClass::Drill => (0.2, &[], 0.0),
         LineClass::Mark => (0.18, &[], 0.0),
         LineClass::Construction => (0.1, &[], 0.7),
+        // As in `svg.rs`, in greys of the same lightness.
+        LineClass::Tint => (0.0, &[], 0.91),
+        LineClass::Standing => (0.18, &[], 0.46),
+        LineClass::Way => (0.18, &[1.4, 1.0], 0.0),
     };
     Ink { width, dashes, grey }
 }
@@ -137,6 +141,7 @@ fn draw(page: &mut Content, item: &Item, ink: &Ink) {
         }
         Figure::Polyline { corners, closed } => polyline(page, corners, *closed),
         Figure::Blank { boundary } => blank(page, boundary, ink),
+        Figure::Fill { rings } => fill(page, rings),
         Figure::Text(text) => lettering(page, text, item.class, ink),
         // Taken apart by `Sheet::plain_items`.
         Figure::Hatch { .. } | Figure::Dimension(_) | Figure::Angular(_) | Figure::Leader(_) => {}
@@ -176,6 +181,20 @@ fn polyline(page: &mut Content, corners: &[Corner], closed: bool) {
         page.close_path();
     }
     page.stroke();
+}
+
+/// Rings within rings are left out.
+fn fill(page: &mut Content, rings: &[Vec<DVec2>]) {
+    if rings.iter().all(Vec::is_empty) {
+        return;
+    }
+    for ring in rings {
+        for (index, corner) in ring.iter().enumerate() {
+            to_point(page, *corner, index == 0);
+        }
+        page.close_path();
+    }
+    page.fill_even_odd();
 }
 
 fn ellipse(page: &mut Content, centre: DVec2, major: DVec2, minor: DVec2, start: f64, sweep: f64) {

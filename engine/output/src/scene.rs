@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value};
 use slatwork_base::Diagnostic;
-use slatwork_solid::{DAffine3, DVec3};
+use slatwork_solid::{DAffine3, DVec3, ExactSolid};
 
 /// A colour as screens have it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -67,6 +67,50 @@ pub struct Scene {
     pub meshes: Vec<SceneMesh>,
     /// Every part.
     pub nodes: Vec<SceneNode>,
+}
+
+/// A solid set in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SolidNode {
+    /// The part's name.
+    pub name: String,
+    /// Which of the scene's solids.
+    pub solid: usize,
+    /// From the solid's frame to the world's, mm; a turn or mirror and a shift.
+    pub pose: DAffine3,
+}
+
+/// A whole piece by true surfaces: parts that are the same solid share one.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct SolidScene {
+    /// What it is called.
+    pub name: String,
+    /// Every distinct solid.
+    pub solids: Vec<ExactSolid>,
+    /// Every part.
+    pub nodes: Vec<SolidNode>,
+}
+
+impl SolidScene {
+    /// Why it cannot be written: the fault `scene-mesh-missing` or `scene-not-finite`.
+    pub(crate) fn fault(&self) -> Option<Diagnostic> {
+        self.nodes.iter().find_map(|node| {
+            let Some(solid) = self.solids.get(node.solid) else {
+                let message =
+                    format!("`{}` asks for solid {} of {}", node.name, node.solid, self.solids.len());
+                return Some(Diagnostic::error("scene-mesh-missing", message));
+            };
+            let finite = node.pose.is_finite() && solid.corners.iter().all(|corner| corner.is_finite());
+            (!finite).then(|| not_finite(&node.name))
+        })
+    }
+}
+
+impl SceneMesh {
+    /// Why it cannot be written: the fault `scene-corner-missing` or `scene-not-finite`.
+    pub(crate) fn fault(&self) -> Option<Diagnostic> {
+        mesh_fault(self)
+    }
 }
 
 impl Scene {

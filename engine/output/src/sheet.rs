@@ -17,6 +17,12 @@ pub enum LineClass {
     Edge,
     /// An edge behind something.
     Hidden,
+    /// Light ground under what stands out.
+    Tint,
+    /// What stands already, where something is put on it.
+    Standing,
+    /// The way along which a part comes to its place.
+    Way,
     /// Axes and lines of symmetry.
     Centre,
     /// Dimension, extension and leader lines, and their ticks.
@@ -33,10 +39,13 @@ pub enum LineClass {
 
 impl LineClass {
     /// All classes, in the order they are drawn: later ones lie on top.
-    pub const ALL: [LineClass; 10] = [
+    pub const ALL: [LineClass; 13] = [
+        LineClass::Tint,
         LineClass::Construction,
         LineClass::Hidden,
         LineClass::Centre,
+        LineClass::Standing,
+        LineClass::Way,
         LineClass::Mark,
         LineClass::Dimension,
         LineClass::Edge,
@@ -53,6 +62,9 @@ impl LineClass {
             LineClass::Outline => "outline",
             LineClass::Edge => "edge",
             LineClass::Hidden => "hidden",
+            LineClass::Tint => "tint",
+            LineClass::Standing => "standing",
+            LineClass::Way => "way",
             LineClass::Centre => "centre",
             LineClass::Dimension => "dimension",
             LineClass::Cut => "cut",
@@ -164,6 +176,11 @@ pub enum Figure {
     Blank {
         /// Corners of the polygon, mm.
         boundary: Vec<DVec2>,
+    },
+    /// A region filled with the ink of its class; rings within rings are left out of it.
+    Fill {
+        /// Corners of the rings, mm.
+        rings: Vec<Vec<DVec2>>,
     },
     /// A filled disc: the end of a leader.
     Dot {
@@ -303,6 +320,7 @@ fn is_finite(figure: &Figure) -> bool {
             centre.is_finite() && major.is_finite() && minor.is_finite() && (start + sweep).is_finite()
         }
         Figure::Blank { boundary } | Figure::Hatch { boundary, .. } => boundary.iter().all(|p| p.is_finite()),
+        Figure::Fill { rings } => rings.iter().flatten().all(|p| p.is_finite()),
         Figure::Text(text) => text.at.is_finite() && text.height.is_finite(),
         Figure::Dimension(_) | Figure::Angular(_) | Figure::Leader(_) => true,
     }

@@ -57,6 +57,9 @@ fn ink(class: LineClass) -> (f64, &'static str) {
         LineClass::Outline => (0.5, ""),
         LineClass::Edge => (0.25, ""),
         LineClass::Hidden => (0.2, "1.8 1.1"),
+        LineClass::Tint => (0.0, ""),
+        LineClass::Standing => (0.18, ""),
+        LineClass::Way => (0.18, "1.4 1"),
         LineClass::Centre => (0.15, "6 1.2 0.8 1.2"),
         LineClass::Dimension => (0.15, ""),
         LineClass::Cut => (0.2, ""),
@@ -69,7 +72,14 @@ fn ink(class: LineClass) -> (f64, &'static str) {
 /// Ink: black for what is cut and seen, a soft black for what only helps.
 fn colour(class: LineClass) -> &'static str {
     match class {
-        LineClass::Dimension | LineClass::Centre | LineClass::Hidden | LineClass::Construction => "#3a3a3a",
+        LineClass::Dimension
+        | LineClass::Centre
+        | LineClass::Hidden
+        | LineClass::Way
+        | LineClass::Construction => "#3a3a3a",
+        // Three to one and more on white, so that it can be seen; half as dark as what is new.
+        LineClass::Standing => "#767676",
+        LineClass::Tint => "#f6e7cc",
         _ => "#111",
     }
 }
@@ -133,6 +143,7 @@ impl Pen {
                 self.circle(out, *centre, *radius, &format!(" fill=\"{colour}\" stroke=\"none\""));
             }
             Figure::Blank { boundary } => self.blank(out, boundary),
+            Figure::Fill { rings } => self.fill(out, rings, colour),
             Figure::Text(text) => self.text(out, text, class),
             // Taken apart by `Sheet::plain_items`.
             Figure::Hatch { .. } | Figure::Dimension(_) | Figure::Angular(_) | Figure::Leader(_) => {}
@@ -156,6 +167,18 @@ impl Pen {
     fn blank(&self, out: &mut String, boundary: &[DVec2]) {
         let points: Vec<String> = boundary.iter().map(|p| self.at(*p)).collect();
         put(out, format_args!("<path fill=\"#fff\" stroke=\"none\" d=\"M{}Z\"/>\n", points.join("L")));
+    }
+
+    fn fill(&self, out: &mut String, rings: &[Vec<DVec2>], colour: &str) {
+        let ring = |ring: &Vec<DVec2>| {
+            let points: Vec<String> = ring.iter().map(|p| self.at(*p)).collect();
+            format!("M{}Z", points.join("L"))
+        };
+        let data: String = rings.iter().filter(|ring| ring.len() > 2).map(ring).collect();
+        put(
+            out,
+            format_args!("<path fill=\"{colour}\" fill-rule=\"evenodd\" stroke=\"none\" d=\"{data}\"/>\n"),
+        );
     }
 
     fn polyline(&self, out: &mut String, corners: &[Corner], closed: bool) {

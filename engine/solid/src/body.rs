@@ -1,6 +1,7 @@
 //! [`Body`]: a shape as convex pieces: the outline drawn out, cut, notched.
 
 use crate::convex::convex_parts;
+use crate::exact::Surface;
 use crate::outline::{Outline, Segment, Side};
 use crate::piece::{Cut, INNER, NO_FACET, Origin, Piece, is_sliver};
 use crate::planes::PlaneTable;
@@ -21,7 +22,31 @@ pub(crate) struct Facet {
     pub(crate) centre: DVec3,
 }
 
+/// Planes of a facet and of a face are one when their normals differ by less, ...
+const SAME_FACET: f64 = 1e-6;
+/// ... and their offsets by less, mm: neighbouring facets differ by some thousands of these.
+const SAME_FACET_OFFSET: f64 = 1e-3;
+
 impl Facet {
+    /// Whether a face with this plane is what is left of the facet.
+    pub(crate) fn is_under(&self, normal: DVec3, offset: f64) -> bool {
+        let side = if self.segment.area > 0.0 { 1.0 } else { -1.0 };
+        let own = self.normal.dot(self.centre) + side * self.segment.radius * self.segment.half_cosine;
+        (self.normal - normal).abs().max_element() < SAME_FACET && (own - offset).abs() < SAME_FACET_OFFSET
+    }
+
+    /// Its middle, with nothing along the axis.
+    fn middle(&self) -> DVec3 {
+        let side = if self.segment.area > 0.0 { 1.0 } else { -1.0 };
+        self.centre + self.normal * (side * self.segment.radius * self.segment.half_cosine)
+    }
+
+    /// The cylinder that it stands for, drawn out along `axis`.
+    pub(crate) fn cylinder(&self, axis: DVec3) -> Surface {
+        let hollow = self.segment.area <= 0.0;
+        Surface::Cylinder { origin: self.centre, axis, radius: self.segment.radius, hollow }
+    }
+
     /// How far the arc reaches along an axis, where it reaches farther than both ends of the facet: the crown of a curve.
     fn crown(&self, axis: DVec3, side: &[DVec3]) -> Option<f64> {
         if self.segment.area <= 0.0 || self.normal.dot(axis) <= self.segment.half_cosine {
@@ -42,6 +67,13 @@ impl Facet {
 pub(crate) struct SmoothLine {
     pub(crate) point: DVec2,
     pub(crate) normals: [DVec3; 2],
+}
+
+impl SmoothLine {
+    /// Whether the facets on both sides lie in one plane, as where a curve turns the other way.
+    pub(crate) fn is_flat(&self) -> bool {
+        (self.normals[0] - self.normals[1]).abs().max_element() < SAME_FACET
+    }
 }
 
 /// A side that some feature made, for naming faces that come to light only through other features.
@@ -103,6 +135,13 @@ impl Body {
             }
         }
         bounds
+    }
+
+    /// The facet that a face with this plane is left of: facets of two arcs may lie in one plane, then the one nearer to `middle`.
+    pub(crate) fn facet_under(&self, normal: DVec3, offset: f64, middle: DVec3) -> Option<&Facet> {
+        let under = self.facets.iter().filter(|facet| facet.is_under(normal, offset));
+        let off = |facet: &Facet| facet.middle().distance_squared(middle);
+        under.min_by(|a, b| off(a).total_cmp(&off(b)))
     }
 
     /// The feature whose wall lies in this plane and looks this way.

@@ -14,6 +14,7 @@
 //! | `bore.rs` | holes as true cylinders, and the rule that says when |
 //! | `carve.rs` | the fallback by mesh booleans |
 //! | `skin.rs`, `triangulate.rs` | faces, walls, edges and mesh in common corners |
+//! | `exact.rs`, `exact_links.rs` | [`ExactSolid`]: a board by planes and true cylinders, for other programs |
 //! | `surface.rs` | [`Face`], [`Wall`], [`Edge`], [`Mesh`]: what a solid's surface is handed out as |
 //! | `measure.rs`, `connect.rs` | volume, centroid, inertia; number of bodies |
 //! | `pair.rs` | [`Placed`]: a solid at its place in the world |
@@ -40,6 +41,8 @@ mod convex;
 mod curve;
 mod curve_fault;
 mod elliptic;
+mod exact;
+mod exact_links;
 mod fault;
 mod fit;
 mod flat;
@@ -77,6 +80,7 @@ pub use curve::{
     thrust_figures,
 };
 pub use curve_fault::{ClipFault, CurveFault};
+pub use exact::{EdgeCurve, ExactEdge, ExactFace, ExactSolid, Surface};
 pub use fault::SolidFault;
 pub use fit::{EndDirections, through};
 pub use glam::{DAffine3, DMat3, DQuat, DVec2, DVec3};

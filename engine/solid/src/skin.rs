@@ -4,6 +4,7 @@ use crate::body::{Body, Lift, SmoothLine};
 use crate::bore::{Tube, bore};
 use crate::brep::{Brep, RawFace, edges_of};
 use crate::carve::{Carved, carve, loose_pieces};
+use crate::exact::{Cylinders, ExactSolid, Facet, Surface, exact, facet_of, split_facets, tube_facets};
 use crate::flat::Frame;
 use crate::tolerance::WELD;
 use crate::triangulate::triangulate;
@@ -22,6 +23,8 @@ pub(crate) struct Skin {
     halves: Halves,
     /// The mesh, when it came first and the faces were read from it.
     pub(crate) carved: Option<Mesh>,
+    /// The triangles of hole walls in it, with the tags of their holes.
+    walls: Vec<([u32; 3], Tag)>,
     pub(crate) closed: bool,
 }
 
@@ -44,6 +47,7 @@ impl Skin {
             faces,
             halves,
             carved: None,
+            walls: Vec::new(),
             closed: true,
         })
     }
@@ -55,7 +59,8 @@ impl Skin {
                 let raw = carved.faces();
                 let mut halves = Halves::new(&raw);
                 halves.add_wall_triangles(&carved);
-                Skin::from_mesh(carved.mesh, raw, halves, true)
+                let walls = carved.wall_triangles().collect();
+                Skin { walls, ..Skin::from_mesh(carved.mesh, raw, halves, true) }
             }
             None => {
                 let mesh = loose_pieces(&body.pieces);
@@ -69,7 +74,16 @@ impl Skin {
     fn from_mesh(mesh: Mesh, raw: Vec<RawFace>, halves: Halves, closed: bool) -> Self {
         let faces = raw.iter().map(|face| halves.face(face, &mesh.positions)).collect();
         let vertices = mesh.positions.clone();
-        Skin { vertices, raw, tubes: Vec::new(), faces, halves, carved: Some(mesh), closed }
+        Skin {
+            vertices,
+            raw,
+            tubes: Vec::new(),
+            faces,
+            halves,
+            carved: Some(mesh),
+            walls: Vec::new(),
+            closed,
+        }
     }
 
     /// The closed mesh; `None` when a face cannot be triangulated.
@@ -84,6 +98,38 @@ impl Skin {
             add_tube(tube, &mut mesh);
         }
         mesh.is_closed().then_some(mesh)
+    }
+
+    /// By planes and true cylinders; `None` when it does not close.
+    pub(crate) fn exact(&self, shape: &Shape, body: &Body) -> Option<ExactSolid> {
+        if !self.closed {
+            return None;
+        }
+        let mut cylinders = Cylinders::default();
+        let plane = |face: &RawFace| Facet { face: face.clone(), cylinder: None };
+        let mut facets: Vec<Facet> = self.raw.iter().map(plane).collect();
+        for tube in &self.tubes {
+            let own = cylinders.number(bored(tube.wall.start, tube.wall.direction, tube.wall.radius));
+            facets.extend(tube_facets(&tube.from, &tube.to, &self.vertices, own));
+        }
+        for (triangle, tag) in &self.walls {
+            let middle = triangle.iter().map(|&corner| self.vertices[corner as usize]).sum::<DVec3>() / 3.0;
+            let own = cylinders.number(nearest_bore(shape, *tag, middle)?);
+            facets.push(facet_of(triangle.to_vec(), &self.vertices, own));
+        }
+        let axis = Lift::new(shape.across).axis();
+        let mut corners = self.vertices.clone();
+        for line in body.smooth.iter().filter(|line| line.is_flat()) {
+            let at = Lift::new(shape.across).point(line.point, 0.0);
+            split_facets(&mut facets, &mut corners, (at, axis, line.normals[0]));
+        }
+        for facet in facets.iter_mut().filter(|facet| facet.cylinder.is_none()) {
+            let middle = facet.middle(&corners);
+            let stands_for =
+                body.facet_under(facet.face.normal, facet.face.offset, middle - axis * middle.dot(axis));
+            facet.cylinder = stands_for.map(|arc| cylinders.number(arc.cylinder(axis)));
+        }
+        exact(&corners, &facets, &cylinders.list)
     }
 
     /// The edges between planar faces, then the rims of holes.
@@ -112,6 +158,23 @@ impl Skin {
             kind: EdgeKind::HoleRim,
         }
     }
+}
+
+/// The wall of a hole.
+fn bored(origin: DVec3, axis: DVec3, radius: f64) -> Surface {
+    Surface::Cylinder { origin, axis, radius, hollow: true }
+}
+
+/// Of all stretches of the holes with a tag the one whose wall a point lies nearest to.
+fn nearest_bore(shape: &Shape, tag: Tag, point: DVec3) -> Option<Surface> {
+    let holes = shape.holes.iter().filter(|hole| hole.tag == tag);
+    let stretches = holes.flat_map(|hole| hole.steps.iter().map(move |step| (hole, step.radius)));
+    let off = |(hole, radius): &(&crate::Hole, f64)| {
+        let axis = hole.direction.normalize_or_zero();
+        ((point - hole.start).cross(axis).length() - radius).abs()
+    };
+    let (hole, radius) = stretches.min_by(|a, b| off(a).total_cmp(&off(b)))?;
+    Some(bored(hole.start, hole.direction.try_normalize()?, radius))
 }
 
 /// Triangles of a planar face.

@@ -6,6 +6,7 @@ use crate::body::Body;
 use crate::brep::Brep;
 use crate::carve::{carve, loose_pieces};
 use crate::connect::{bodies, loose, mesh_bodies};
+use crate::exact::ExactSolid;
 use crate::line::inside;
 use crate::measure::Moments;
 use crate::skin::Skin;
@@ -117,6 +118,11 @@ impl Solid {
             let found = skin.carved.clone().or_else(|| skin.mesh()).or_else(carved);
             found.unwrap_or_else(|| loose_pieces(&self.body.pieces))
         })
+    }
+
+    /// Its surface by planes and true cylinders, for other programs; `None` when it does not close.
+    pub fn exact(&self) -> Option<ExactSolid> {
+        self.skin().exact(&self.shape, &self.body)
     }
 
     /// Volume of wood, holes taken off, mm^3. Arcs count as arcs and holes as true cylinders, not as their facets.

@@ -78,6 +78,23 @@ pub(crate) fn place(
     leaders
 }
 
+/// The same with each balloon on the side that its point is nearer to, as long as both columns hold theirs.
+pub(crate) fn place_near(
+    marks: Vec<(String, DVec2)>,
+    (low, high): (DVec2, DVec2),
+    heights: (f64, f64),
+) -> Vec<Leader> {
+    let middle = (low.x + high.x) / 2.0;
+    let (left, right): (Vec<_>, Vec<_>) = marks.iter().cloned().partition(|(_, at)| at.x < middle);
+    let need = |own: &[(String, DVec2)]| own.iter().map(|(mark, _)| 2.0 * radius(mark) + GAP).sum::<f64>();
+    if need(&left).max(need(&right)) > heights.1 - heights.0 {
+        return place(marks, (low, high), heights);
+    }
+    let mut leaders = column(left, low.x - OFF_VIEW, (low.y, high.y), heights);
+    leaders.extend(column(right, high.x + OFF_VIEW, (low.y, high.y), heights));
+    leaders
+}
+
 fn column(
     mut marks: Vec<(String, DVec2)>,
     x: f64,

@@ -194,7 +194,7 @@ impl Foot {
 }
 
 /// Fills stacks of at most `height` mm with blocks one after another.
-fn flow(blocks: &[Block], height: f64) -> Vec<Stack> {
+pub(crate) fn flow(blocks: &[Block], height: f64) -> Vec<Stack> {
     let mut stacks: Vec<Stack> = Vec::new();
     let mut stack = Stack::new();
     for block in blocks {
@@ -218,6 +218,11 @@ fn stack_width(stack: &[Block]) -> f64 {
 
 fn stack_height(stack: &[Block]) -> f64 {
     stack.iter().map(Block::height).sum()
+}
+
+/// Width of stacks side by side, with what draws them off the frame, mm.
+pub(crate) fn stacks_width(stacks: &[Stack]) -> f64 {
+    INSET + stacks.iter().map(|stack| stack_width(stack) + STACK_GAP).sum::<f64>()
 }
 
 /// Height of the highest stack, mm.

@@ -18,7 +18,7 @@ pub enum HiddenLines {
 }
 
 /// Lines nearer than this on paper are one, mm: a quarter of the finest pen.
-const SAME_LINE: f64 = 0.03;
+pub(crate) const SAME_LINE: f64 = 0.03;
 /// Background within this on one side of a line makes it an outline, mm on paper; a narrower gap between two slats
 /// would clog with two firm lines.
 const OPEN: [f64; 4] = [0.12, 0.4, 0.8, 1.2];
@@ -209,19 +209,19 @@ fn turning_point(mut before: f64, mut after: f64, holds: impl Fn(f64) -> bool) -
     after
 }
 
-/// From the view to the paper.
-struct PaperFrame {
-    low: DVec2,
-    at: DVec2,
-    scale: Scale,
+/// From the view to the paper: `low` on the view goes to `at` on paper.
+pub(crate) struct PaperFrame {
+    pub(crate) low: DVec2,
+    pub(crate) at: DVec2,
+    pub(crate) scale: Scale,
 }
 
 impl PaperFrame {
-    fn paper(&self, point: DVec2) -> DVec2 {
+    pub(crate) fn paper(&self, point: DVec2) -> DVec2 {
         self.at + (point - self.low) / self.scale.denominator
     }
 
-    fn arc(&self, round: &Round, start: f64, sweep: f64) -> Figure {
+    pub(crate) fn arc(&self, round: &Round, start: f64, sweep: f64) -> Figure {
         let centre = self.paper(round.centre);
         let (major, minor) = (round.major / self.scale.denominator, round.minor / self.scale.denominator);
         let whole = sweep >= 2.0 * maths::PI - 1e-9;

@@ -16,6 +16,9 @@ pub(crate) struct Area {
 }
 
 impl Area {
+    /// White beside a balloon, mm.
+    pub(crate) const WHITE: f64 = 1.0;
+
     /// What a line of lettering takes up.
     pub(crate) fn of(text: &Text) -> Area {
         let width = lettering::width(&text.text, text.height);

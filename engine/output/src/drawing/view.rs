@@ -56,6 +56,13 @@ pub struct Camera {
 }
 
 impl Camera {
+    /// From a corner of the box round the piece, its three axes foreshortened alike: the signs say on which side of each.
+    pub(crate) fn from_corner(corner: DVec3) -> Camera {
+        let toward = corner.normalize();
+        let right = DVec3::Z.cross(toward).normalize();
+        Camera { right, up: toward.cross(right), toward }
+    }
+
     /// A board's wide face: the grain to the right, the width up.
     pub const BOARD_FACE: Camera = Camera { right: DVec3::X, up: DVec3::Y, toward: DVec3::Z };
     /// A board's edge, seen from the low edge; it stands below the face in third-angle projection.

@@ -181,11 +181,49 @@ impl Covers {
 
     /// Whether a point of the world can be seen.
     pub(crate) fn sees(&self, point: DVec3) -> bool {
-        let seen = self.camera.see(point);
-        !self.at(seen.truncate()).any(|cover| {
+        self.before(self.camera.see(point)).next().is_none()
+    }
+
+    /// What lies before a point in view coordinates.
+    fn before(&self, seen: DVec3) -> impl Iterator<Item = &Cover> {
+        self.at(seen.truncate()).filter(move |cover| {
             let behind = -(seen - cover.corners[0]).dot(cover.normal) > BEHIND;
             behind && cover.holds(seen.truncate())
         })
+    }
+
+    /// The triangles of all bodies that face the viewer and may lie over a box on the view.
+    pub(crate) fn over(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = &[DVec3; 3]> {
+        let ((left, foot), (right, head)) = (self.cell(low), self.cell(high));
+        let rows = (foot..=head).flat_map(move |row| (left..=right).map(move |column| row * CELLS + column));
+        let mut near: Vec<u32> = rows.flat_map(|cell| self.cells[cell].iter().copied()).collect();
+        near.sort_unstable();
+        near.dedup();
+        near.into_iter().map(|index| &self.covers[index as usize].corners)
+    }
+
+    /// How much of the sides of some bodies that are turned to the viewer others leave to be seen, from 0 to 1, by some points of
+    /// every triangle.
+    pub(crate) fn share_seen(&self, bodies: &[usize]) -> f64 {
+        let own = || self.covers.iter().filter(|cover| bodies.contains(&cover.body));
+        let area = |cover: &Cover| {
+            let [a, b, c] = cover.corners.map(DVec3::truncate);
+            (b - a).perp_dot(c - a) / 2.0
+        };
+        let all: f64 = own().map(area).sum();
+        let mut seen = 0.0;
+        for cover in own() {
+            let rows = (8.0 * (area(cover) / all).sqrt()).ceil().max(1.0);
+            let [a, b, c] = cover.corners;
+            let points: Vec<DVec3> =
+                middles_of(rows as u32).map(|[u, v]| a + (b - a) * u + (c - a) * v).collect();
+            let free = points.iter().filter(|point| {
+                let mut before = self.before(**point);
+                !before.any(|other| !bodies.contains(&other.body))
+            });
+            seen += area(cover) * free.count() as f64 / points.len() as f64;
+        }
+        if all > 0.0 { seen / all } else { 1.0 }
     }
 
     /// The middle of every triangle that faces the viewer, with its body and its area on paper, mm^2.
@@ -198,6 +236,18 @@ impl Covers {
             (world, cover.body, (b - a).truncate().perp_dot((c - a).truncate()) / 2.0)
         })
     }
+}
+
+/// Middles of the small triangles into which rows divide one, as shares along two of its sides.
+fn middles_of(rows: u32) -> impl Iterator<Item = [f64; 2]> {
+    let place = move |row: u32, column: u32, off: f64| {
+        [(f64::from(row) + off) / f64::from(rows), (f64::from(column) + off) / f64::from(rows)]
+    };
+    (0..rows).flat_map(move |row| {
+        let upright = (0..rows - row).map(move |column| place(row, column, 1.0 / 3.0));
+        let turned = (0..(rows - row).saturating_sub(1)).map(move |column| place(row, column, 2.0 / 3.0));
+        upright.chain(turned)
+    })
 }
 
 /// The least and greatest y of a triangle between two x.

@@ -32,6 +32,8 @@ pub(crate) struct WireEdge {
     pub(crate) edge: Edge,
     /// The curve that it stands for, by its number, and the parameters of its two ends.
     pub(crate) curve: Option<(usize, f64, f64)>,
+    /// The number of the body.
+    pub(crate) body: usize,
 }
 
 /// All edges, curves and triangles of placed bodies, in the world.
@@ -101,7 +103,7 @@ impl Wire {
                 .filter_map(|index| self.curves[index].parameters(&edge).map(|fit| (index, fit)))
                 .min_by(|a, b| a.1.off.total_cmp(&b.1.off))
                 .map(|(index, fit)| (index, fit.from, fit.to));
-            self.edges.push(WireEdge { edge, curve });
+            self.edges.push(WireEdge { edge, curve, body: number });
         }
         self.bores.extend(body.solid.walls().iter().map(|wall| Wall {
             start: body.pose.transform_point3(wall.start),
@@ -119,6 +121,27 @@ impl Wire {
             }
             self.triangles.push((corners, number));
         }
+    }
+
+    /// One body alone, with the number that it is to have among others.
+    pub(crate) fn of_one(body: &Body<'_>, number: usize) -> Self {
+        let mut wire = Wire::default();
+        wire.add(body, number);
+        wire
+    }
+
+    /// Adds what was read off before, moved by `shift`.
+    pub(crate) fn add_moved(&mut self, other: &Wire, shift: DVec3) {
+        let first = self.curves.len();
+        self.curves.extend(other.curves.iter().map(|c| Curve { centre: c.centre + shift, ..*c }));
+        self.edges.extend(other.edges.iter().map(|own| WireEdge {
+            edge: Edge { a: own.edge.a + shift, b: own.edge.b + shift, ..own.edge },
+            curve: own.curve.map(|(index, from, to)| (first + index, from, to)),
+            body: own.body,
+        }));
+        let moved = |([a, b, c], body): &([DVec3; 3], usize)| ([*a + shift, *b + shift, *c + shift], *body);
+        self.triangles.extend(other.triangles.iter().map(moved));
+        self.joints.extend(other.joints.iter().map(|point| *point + shift));
     }
 
     /// Every corner of every body.

@@ -1,9 +1,9 @@
 //! Drawings: the whole piece on one sheet, and a sheet for each set of parts.
 
-use super::{Files, Paper, places};
+use super::{Files, Paper, pictures, places};
 use crate::Units;
 use slatwork_base::Outcome;
-use slatwork_model::{Part, PartSet};
+use slatwork_model::{Model, Part, PartSet};
 use slatwork_output::drawing::{
     Arrangement, Balloon, Body, HoleMark, PartSheet, arrangement, overall, part_sheet,
 };
@@ -13,10 +13,17 @@ use slatwork_solid::{DVec3, Hole, HoleStep, Shape, Solid, build};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let mut outcome = sheet_file(Files::new(), &whole(paper), "general");
+    outcome = outcome.then(|files| sheet_file(files, &pictures::exploded_sheet(paper), "exploded"));
     for set in paper.model.sets.iter().filter(|set| !set.parts.is_empty()) {
         outcome = outcome.then(|files| sheet_file(files, &part(paper, set), &file_stem(set)));
     }
-    outcome
+    outcome.then(|files| pictures::write(paper).map(|steps| [files, steps].concat()))
+}
+
+/// Every part in its place, in the order of the parts.
+pub(super) fn bodies(model: &Model) -> Vec<Body<'_>> {
+    let parts = model.parts.iter();
+    parts.map(|part| Body { name: &part.name, solid: &part.solid, pose: part.pose }).collect()
 }
 
 pub(super) fn sheet_file(mut files: Files, sheet: &Sheet, stem: &str) -> Outcome<Files> {
@@ -35,14 +42,7 @@ pub(super) fn file_stem(set: &PartSet) -> String {
 
 fn whole(paper: &Paper<'_>) -> Sheet {
     let model = paper.model;
-    let bodies: Vec<Body<'_>> = model
-        .parts
-        .iter()
-        .map(|part| Body { name: &part.name, solid: &part.solid, pose: part.pose })
-        .collect();
-    let balloon =
-        |set: &PartSet| Balloon { mark: set.mark.clone(), bodies: set.parts.iter().map(|id| id.0).collect() };
-    let balloons: Vec<Balloon> = model.sets.iter().map(balloon).collect();
+    let bodies = bodies(model);
     arrangement(&Arrangement {
         title: &model.title,
         family: paper.family,
@@ -50,10 +50,16 @@ fn whole(paper: &Paper<'_>) -> Sheet {
         measures: &overall(&bodies),
         marks: &places::marks(model),
         remarks: &places::remarks(model),
-        balloons: &balloons,
+        balloons: &balloons(model),
         tape: paper.units.tape(),
         paper: size(paper.units, true),
     })
+}
+
+/// The mark of each set and the bodies that carry it.
+pub(super) fn balloons(model: &Model) -> Vec<Balloon> {
+    let bodies = |set: &PartSet| set.parts.iter().map(|id| id.0).collect();
+    model.sets.iter().map(|set| Balloon { mark: set.mark.clone(), bodies: bodies(set) }).collect()
 }
 
 /// Inch shops print on inch paper.

@@ -12,6 +12,7 @@ mod joints;
 mod model;
 mod outlines;
 mod page;
+mod pictures;
 mod places;
 mod price;
 mod purchase;
@@ -110,7 +111,7 @@ struct Row {
 
 /// Every kind, in the order users see.
 #[rustfmt::skip]
-const ROWS: [Row; 15] = [
+const ROWS: &[Row] = &[
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
@@ -131,14 +132,14 @@ const ROWS: [Row; 15] = [
           extensions: &["json"], write: joints::write },
     Row { kind: Kind::Steps, name: "steps", about: "the order of assembly, step by step: ways in, fasteners, tools, checks for true",
           extensions: &["txt", "csv", "json"], write: steps::write },
-    Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, and a sheet for each set of parts",
+    Row { kind: Kind::Drawings, name: "drawings", about: "the whole piece on a sheet, a picture of each step of assembly, and a sheet for each set of parts",
           extensions: &["svg"], write: drawings::write },
     Row { kind: Kind::Outlines, name: "outlines", about: "true outlines of shaped parts, in millimetres",
           extensions: &["dxf"], write: outlines::write },
     Row { kind: Kind::Templates, name: "templates", about: "full-size templates of curved, coped, compound and bored parts, over the sheets of a printer",
           extensions: &["pdf", "svg", "dxf"], write: templates::write },
-    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions",
-          extensions: &["glb"], write: model::write },
+    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions: to look at (glb), for other drawing programs (step), each part as triangles (stl)",
+          extensions: &["glb", "step", "stl"], write: model::write },
     Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
           extensions: &["json"], write: summary::write },
     Row { kind: Kind::Contents, name: "contents", about: "what is in the folder, and what each file is for",
@@ -147,8 +148,8 @@ const ROWS: [Row; 15] = [
 
 impl Kind {
     /// Every kind, in the order users see.
-    pub const ALL: [Kind; 15] = {
-        let mut all = [Kind::CutList; 15];
+    pub const ALL: [Kind; ROWS.len()] = {
+        let mut all = [Kind::CutList; ROWS.len()];
         let mut index = 0;
         while index < ROWS.len() {
             all[index] = ROWS[index].kind;

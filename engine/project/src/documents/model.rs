@@ -1,22 +1,66 @@
-//! The piece in three dimensions, as binary glTF: parts of one set share one surface.
+//! The piece in three dimensions: as binary glTF and STEP, in which parts of one set share one surface, and each set as STL.
 
+use super::drawings::file_stem;
 use super::{Files, Paper};
 use serde_json::{Map, Value, json};
-use slatwork_base::Outcome;
+use slatwork_base::{Diagnostic, Outcome};
 use slatwork_model::{Part, PartSet, turn_between};
-use slatwork_output::{Scene, SceneMesh, SceneNode, Tint, gltf};
-use slatwork_shop::LEAD_IN;
+use slatwork_output::{Scene, SceneMesh, SceneNode, SolidNode, SolidScene, Tint, gltf, step, stl};
+use slatwork_shop::{Does, LEAD_IN, PartMove};
 use slatwork_solid::DAffine3;
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    gltf::write(&scene(paper)).map(|bytes| vec![(String::from("model.glb"), bytes)])
+    let scene = scene(paper);
+    let mut outcome = gltf::write(&scene).map(|bytes| vec![(String::from("model.glb"), bytes)]);
+    outcome = outcome.then(|files| {
+        solids(paper).then(|solids| step::write(&solids)).map(|bytes| with(files, "model.step".into(), bytes))
+    });
+    for (mesh, set) in scene.meshes.iter().zip(drawn_sets(paper)) {
+        let path = format!("parts_3d/{}.stl", file_stem(set));
+        outcome = outcome.then(|files| stl::write(mesh).map(|bytes| with(files, path, bytes)));
+    }
+    outcome
+}
+
+fn with(mut files: Files, path: String, bytes: Vec<u8>) -> Files {
+    files.push((path, bytes));
+    files
+}
+
+/// Sets that have parts, in their order.
+fn drawn_sets<'a>(paper: &Paper<'a>) -> impl Iterator<Item = &'a PartSet> {
+    paper.model.sets.iter().filter(|set| !set.parts.is_empty())
+}
+
+/// Every part by true surfaces.
+fn solids(paper: &Paper<'_>) -> Outcome<SolidScene> {
+    let mut scene = SolidScene { name: paper.model.title.clone(), ..SolidScene::default() };
+    for set in drawn_sets(paper) {
+        let drawn = paper.model.part(set.parts[0]);
+        let Some(solid) = drawn.solid.exact() else {
+            let message = format!("the surface of `{}` does not close, so it is no solid", drawn.name);
+            return Outcome::failed(Diagnostic::error("solid-open", message));
+        };
+        let index = scene.solids.len();
+        scene.solids.push(solid);
+        scene.nodes.extend(set.parts.iter().map(|id| {
+            let part = paper.model.part(*id);
+            SolidNode { name: part.name.clone(), solid: index, pose: placed(drawn, part) }
+        }));
+    }
+    Outcome::fine(scene)
+}
+
+/// Where the solid of a set's first part stands as one of its parts.
+fn placed(drawn: &Part, part: &Part) -> DAffine3 {
+    let turn = if drawn.id == part.id { None } else { turn_between(drawn, part) };
+    part.pose * turn.unwrap_or(DAffine3::IDENTITY)
 }
 
 fn scene(paper: &Paper<'_>) -> Scene {
     let mut scene = Scene { name: paper.model.title.clone(), ..Scene::default() };
-    for set in &paper.model.sets {
-        let Some(&first) = set.parts.first() else { continue };
-        let drawn = paper.model.part(first);
+    for set in drawn_sets(paper) {
+        let drawn = paper.model.part(set.parts[0]);
         let mesh = drawn.solid.mesh();
         scene.meshes.push(SceneMesh {
             name: format!("{} {}", set.mark, set.name),
@@ -30,20 +74,23 @@ fn scene(paper: &Paper<'_>) -> Scene {
 }
 
 fn node(paper: &Paper<'_>, set: &PartSet, drawn: &Part, part: &Part, mesh: usize) -> SceneNode {
-    let turn = if drawn.id == part.id { None } else { turn_between(drawn, part) };
     let mut extras = Map::new();
     extras.insert("mark".into(), json!(set.mark));
     extras.insert("section".into(), json!(part.section));
     extras.insert("species".into(), json!(part.species));
     extras.insert("group".into(), json!(paper.model.groups.get(part.group.0).map(|group| &group.name)));
+    extras.insert("step".into(), json!(comes_in(paper, part)));
+    extras.insert("volume_mm3".into(), json!(part.solid.volume()));
+    extras.insert("holes_meet".into(), json!(part.solid.used_fallback()));
     extras.insert("pilots".into(), pilots(paper, part));
-    SceneNode {
-        name: part.name.clone(),
-        mesh,
-        pose: part.pose * turn.unwrap_or(DAffine3::IDENTITY),
-        tint: Tint::WOOD,
-        extras,
-    }
+    SceneNode { name: part.name.clone(), mesh, pose: placed(drawn, part), tint: Tint::WOOD, extras }
+}
+
+/// The step of assembly in which a part comes to its place; none when no order is planned.
+fn comes_in(paper: &Paper<'_>, part: &Part) -> Option<usize> {
+    let stays = |own: &&PartMove| own.part == part.id && matches!(own.does, Does::Laid | Does::ComesIn);
+    let step = paper.assembly.steps.iter().find(|step| step.parts.iter().any(|own| stays(&own)));
+    step.map(|step| step.number)
 }
 
 /// Pilots drilled on through other parts are no part of the solids: for each the mouth and the way in (right, rear, up), the
