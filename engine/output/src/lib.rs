@@ -1,6 +1,6 @@
 //! Room output: drawings, models and tables, and the formats they are written in.
 //!
-//! Every picture is first a neutral thing: a [`Sheet`] of paper, a [`Scene`] in three dimensions, a [`Table`]. A
+//! Everything is first a neutral thing: a [`Sheet`] of paper, a [`Scene`] in three dimensions, a [`Table`], a [`Book`]. A
 //! format knows only that, so that a new drawing comes out in all formats at once, and a new format needs one file.
 //! All writers are pure: they give bytes and never touch a disk; the same input gives the same bytes on any machine.
 //!
@@ -13,17 +13,21 @@
 //! | `lettering.rs` | how wide lettering comes out; fractions |
 //! | `drawing/` | views of solids with hidden lines removed, arrangements, part sheets, outlines |
 //! | `scene.rs` | [`Scene`]: meshes and where they stand |
+//! | `book.rs` | [`Book`]: chapters of words, tables, drawings, formulas |
 //! | `table.rs` | [`Table`]: columns with kind and unit, rows |
 //! | `svg.rs` `dxf.rs` | a sheet as SVG, as DXF |
 //! | `gltf.rs` | a scene as binary glTF |
 //! | `csv.rs` `json.rs` `text.rs` | a table as CSV, as JSON, as plain text |
+//! | `html.rs`, `html/` | a book as one HTML file that stands by itself; its script and style are in `web/` |
 //! | `number.rs` | numbers as text |
 
+pub mod book;
 pub mod csv;
 pub mod dimension;
 pub mod drawing;
 pub mod dxf;
 pub mod gltf;
+pub mod html;
 pub mod json;
 pub mod lettering;
 mod number;
@@ -33,6 +37,7 @@ pub mod svg;
 pub mod table;
 pub mod text;
 
+pub use book::Book;
 pub use dimension::{Angular, Axis, Dimension, Leader};
 pub use scene::{Scene, SceneMesh, SceneNode, Tint};
 pub use sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, Text};
@@ -47,6 +52,8 @@ pub enum Writer {
     Sheet(fn(&Sheet, &str) -> Outcome<Vec<u8>>),
     /// A model.
     Scene(fn(&Scene) -> Outcome<Vec<u8>>),
+    /// A book.
+    Book(fn(&Book) -> Outcome<Vec<u8>>),
     /// A table.
     Table(fn(&Table) -> Outcome<Vec<u8>>),
 }
@@ -67,7 +74,7 @@ pub struct Format {
 }
 
 /// Every format, in the order users see.
-pub const FORMATS: [Format; 6] = [
+pub const FORMATS: [Format; 7] = [
     Format {
         name: "svg",
         extension: "svg",
@@ -88,6 +95,13 @@ pub const FORMATS: [Format; 6] = [
         media_type: "model/gltf-binary",
         about: "the whole piece in three dimensions",
         writer: Writer::Scene(gltf::write),
+    },
+    Format {
+        name: "html",
+        extension: "html",
+        media_type: "text/html; charset=utf-8",
+        about: "a book in one file, to read and to print",
+        writer: Writer::Book(html::write),
     },
     Format {
         name: "csv",
