@@ -91,7 +91,8 @@ fn plain(text: &str) -> String {
         if c.is_whitespace() {
             return Some(if c == '\u{a0}' { c } else { ' ' });
         }
-        let is_none = c.is_control() || (c as u32 & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c);
+        let is_none =
+            c.is_control() || (c as u32 & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c);
         (!is_none).then_some(c)
     };
     text.chars().filter_map(held).collect()

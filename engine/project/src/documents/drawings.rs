@@ -1,9 +1,10 @@
 //! Drawings: the whole piece on one sheet, and a sheet for each set of parts.
 
-use super::{Files, Paper, places};
+use super::cut_list::AT_BENCH;
+use super::{Files, Kind, Paper, places};
 use crate::Units;
 use slatwork_base::Outcome;
-use slatwork_model::{Part, PartSet};
+use slatwork_model::{Model, Part, PartSet};
 use slatwork_output::drawing::{
     Arrangement, Balloon, Body, HoleMark, PartSheet, arrangement, overall, part_sheet,
 };
@@ -12,11 +13,42 @@ use slatwork_shop::{CutRow, HoleRow, Reading, Work, edges_words};
 use slatwork_solid::{DVec3, Hole, HoleStep, Shape, Solid, build};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    let mut outcome = sheet_file(Files::new(), &whole(paper), "general");
-    for set in paper.model.sets.iter().filter(|set| !set.parts.is_empty()) {
-        outcome = outcome.then(|files| sheet_file(files, &part(paper, set), &file_stem(set)));
+    let mut outcome = sheet_file(Files::new(), &paper.sheets.general, "general");
+    for (set, sheet) in sets(paper.model).zip(&paper.sheets.parts) {
+        outcome = outcome.then(|files| sheet_file(files, sheet, &file_stem(set)));
     }
     outcome
+}
+
+/// The sets that have a sheet, in their order.
+pub(super) fn sets(model: &Model) -> impl Iterator<Item = &PartSet> {
+    model.sets.iter().filter(|set| !set.parts.is_empty())
+}
+
+/// The sheets that several papers show, each drawn once.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Sheets {
+    /// The whole piece.
+    pub(super) general: Sheet,
+    /// Of each set that has one, in their order.
+    pub(super) parts: Vec<Sheet>,
+    /// How the boards are cut.
+    pub(super) boards: Vec<Sheet>,
+}
+
+impl Sheets {
+    /// Draws those that some of these papers need.
+    pub(crate) fn of(paper: &Paper<'_>, is_wanted: impl Fn(Kind) -> bool) -> Sheets {
+        let (drawings, boards) = (is_wanted(Kind::Drawings), is_wanted(Kind::Boards));
+        let (parts, (general, boards)) = rayon::join(
+            || if drawings { sets(paper.model).map(|set| part(paper, set)).collect() } else { Vec::new() },
+            || {
+                let general = if drawings { whole(paper) } else { Sheet::default() };
+                (general, if boards { super::boards::sheets(paper) } else { Vec::new() })
+            },
+        );
+        Sheets { general, parts, boards }
+    }
 }
 
 pub(super) fn sheet_file(mut files: Files, sheet: &Sheet, stem: &str) -> Outcome<Files> {
@@ -33,13 +65,14 @@ pub(super) fn file_stem(set: &PartSet) -> String {
     format!("{}_{name}", set.mark)
 }
 
+/// Every part in its place.
+pub(super) fn bodies(model: &Model) -> Vec<Body<'_>> {
+    model.parts.iter().map(|part| Body { name: &part.name, solid: &part.solid, pose: part.pose }).collect()
+}
+
 fn whole(paper: &Paper<'_>) -> Sheet {
     let model = paper.model;
-    let bodies: Vec<Body<'_>> = model
-        .parts
-        .iter()
-        .map(|part| Body { name: &part.name, solid: &part.solid, pose: part.pose })
-        .collect();
+    let bodies = bodies(model);
     let balloon =
         |set: &PartSet| Balloon { mark: set.mark.clone(), bodies: set.parts.iter().map(|id| id.0).collect() };
     let balloons: Vec<Balloon> = model.sets.iter().map(balloon).collect();
@@ -149,9 +182,6 @@ fn notes(row: &CutRow, reading: Reading) -> Vec<String> {
     notes
 }
 
-/// The time that goes without saying.
-const AT_BENCH: &str = "at the bench";
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -179,6 +209,9 @@ mod tests {
                 units: Units::Inch,
                 findings: &[],
                 handed: None,
+                judged: None,
+                sheets: &Sheets::default(),
+                page: slatwork_output::book::Page::Letter,
             };
             for set in &made.model.sets {
                 let sheet = part(&paper, set);

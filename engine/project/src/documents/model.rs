@@ -12,7 +12,7 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     gltf::write(&scene(paper)).map(|bytes| vec![(String::from("model.glb"), bytes)])
 }
 
-fn scene(paper: &Paper<'_>) -> Scene {
+pub(super) fn scene(paper: &Paper<'_>) -> Scene {
     let mut scene = Scene { name: paper.model.title.clone(), ..Scene::default() };
     for set in &paper.model.sets {
         let Some(&first) = set.parts.first() else { continue };
