@@ -27,7 +27,7 @@ pub struct Book {
     pub subtitle: String,
     /// What it is printed on.
     pub page: Page,
-    /// Whether each chapter begins on a page of its own, and the chapters are listed before the first.
+    /// Whether the chapters are listed before the first, and set as large as a book; else it is a leaflet.
     pub is_long: bool,
     /// The chapters in order; the first is the cover.
     pub chapters: Vec<Chapter>,
@@ -40,6 +40,8 @@ pub struct Chapter {
     pub key: &'static str,
     /// Its heading.
     pub title: String,
+    /// Whether it begins on a page of its own; the first does anyway.
+    pub begins_page: bool,
     /// What stands in it.
     pub blocks: Vec<Block>,
 }

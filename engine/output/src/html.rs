@@ -125,7 +125,7 @@ impl Writer {
         let title = format!("{}-title", chapter.key);
         let blocks = self.blocks(&chapter.blocks);
         html! {
-            section id=(chapter.key) aria-labelledby=(title) {
+            section id=(chapter.key) class=[chapter.begins_page.then_some("page")] aria-labelledby=(title) {
                 h2 id=(title) { (words(&chapter.title)) }
                 (blocks)
             }
@@ -182,12 +182,12 @@ impl Writer {
 
     fn table(&mut self, table: &Table) -> Markup {
         self.fault = self.fault.take().or_else(|| table.fault());
-        let class = |index: usize| {
-            let is_words = matches!(table.columns[index].kind, Kind::Text | Kind::Flag);
-            (!is_words).then_some("number")
+        let class = |index: usize| match table.columns[index].kind {
+            Kind::Text | Kind::Flag => is_short(table, index).then_some("short"),
+            _ => Some("number"),
         };
         html! {
-            div class="scroll" role="region" tabindex="0" aria-label=(plain(&table.title)) {
+            section class="scroll" tabindex="0" aria-label=(plain(&format!("Table: {}", table.title))) {
                 table {
                     caption { (words(&table.title)) }
                     thead { tr {
@@ -206,10 +206,21 @@ impl Writer {
     }
 }
 
+/// Readings and marks stay on one line; longer words wrap.
+const SHORT: usize = 28;
+
+fn is_short(table: &Table, index: usize) -> bool {
+    let kind = table.columns[index].kind;
+    let mut cells = table.rows.iter().filter_map(|row| row.get(index));
+    cells.all(|cell| shown(cell, kind, table.tape).chars().count() <= SHORT)
+}
+
 fn table_cell(table: &Table, index: usize, cell: &Cell, class: Option<&str>) -> Markup {
-    let text = words(&shown(cell, table.columns[index].kind, table.tape));
+    let text = shown(cell, table.columns[index].kind, table.tape);
+    let names_row = index == 0 && !text.is_empty();
+    let text = words(&text);
     html! {
-        @if index == 0 { th scope="row" class=[class] { (text) } } @else { td class=[class] { (text) } }
+        @if names_row { th scope="row" class=[class] { (text) } } @else { td class=[class] { (text) } }
     }
 }
 
@@ -243,7 +254,7 @@ fn notice(own: &Notice) -> Markup {
 fn formula(own: &Formula) -> Markup {
     html! {
         div class="formula" {
-            p { math { (expression(&own.expression)) } }
+            math display="block" { (expression(&own.expression)) }
             @if !own.numbers.is_empty() {
                 ul {
                     @for number in &own.numbers {
@@ -273,5 +284,65 @@ fn expression(own: &Expression) -> Markup {
                 }
             }
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Sheet;
+
+    #[test]
+    fn names_stand_between_two_back_ticks_and_markup_is_text() {
+        let written = |text| words(text).into_string();
+        assert_eq!(written("lay `front rail` down"), "lay <bdi class=\"name\">front rail</bdi> down");
+        assert_eq!(written("one ` alone <b>"), "one ` alone &lt;b&gt;");
+        assert_eq!(written("a\u{0}b\u{1b}\u{fffe}c\nd"), "abc d");
+    }
+
+    #[test]
+    fn what_may_run_is_named_by_its_digest() {
+        assert_eq!(digest(""), "'sha256-47DEQpj8HBSa+/TImW+5JCeuQeRkm5NMpJWZG3hSuFU='");
+        assert!(!SCRIPT.contains("</script") && !SCRIPT.contains("<!--") && !STYLE.contains('<'));
+    }
+
+    fn book(blocks: Vec<Block>) -> String {
+        let chapters =
+            vec![Chapter { key: "cover", title: String::from("Cover"), begins_page: true, blocks }];
+        let book = Book {
+            title: String::from("Bench"),
+            subtitle: String::from("a book"),
+            page: Page::A4,
+            is_long: true,
+            chapters,
+        };
+        String::from_utf8(write(&book).value.expect("it can be written")).expect("text")
+    }
+
+    #[test]
+    fn the_same_drawing_twice_has_ids_of_its_own() {
+        let sheet = Sheet::new("rail", crate::Paper::A4);
+        let drawing =
+            |place| Block::Drawing(Drawing { sheet: sheet.clone(), caption: String::from("a rail"), place });
+        let text = book(vec![drawing(DrawingPlace::Framed(8)), drawing(DrawingPlace::WholePage)]);
+        assert!(text.contains("id=\"drawing-1-title\"") && text.contains("id=\"drawing-2-title\""));
+        assert!(text.contains("viewBox=\"8 8 281 194\"") && text.contains("viewBox=\"0 0 297 210\""));
+        // Nothing to turn, nothing to run.
+        assert!(!text.contains("<script") && !text.contains("script-src"));
+    }
+
+    #[test]
+    fn a_formula_reads_as_a_line_and_stands_as_fractions() {
+        let over = |a, b| Expression::Over(Box::new(a), Box::new(b));
+        let number = |text: &str| Expression::Number(text.to_string());
+        let chain = Expression::Chain(vec![
+            (Sign::None, Expression::Name("U")),
+            (Sign::Equals, over(number("570 N"), number("705 N"))),
+            (Sign::AtMost, number("1")),
+        ]);
+        assert_eq!(chain.text(), "U = 570 N / 705 N ≤ 1");
+        let text = book(vec![Block::Formula(Formula { expression: chain, numbers: Vec::new() })]);
+        let fraction = "<mfrac><mrow><mtext>570 N</mtext></mrow><mrow><mtext>705 N</mtext></mrow></mfrac>";
+        assert!(text.contains(fraction), "{text}");
     }
 }

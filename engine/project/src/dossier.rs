@@ -110,7 +110,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
         let ((assembly, sheets), looked) = rayon::join(
             || {
                 let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
-                (assembly, Sheets::of(&blank, |kind| is_wanted(kind) || is_wanted(Kind::Book)))
+                (assembly, Sheets::of(&blank, is_wanted))
             },
             || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book)),
         );

@@ -34,20 +34,27 @@ pub(crate) struct Sheets {
     pub(super) parts: Vec<Sheet>,
     /// How the boards are cut.
     pub(super) boards: Vec<Sheet>,
+    /// The piece as it stands, without figures.
+    pub(super) picture: Sheet,
 }
 
 impl Sheets {
     /// Draws those that some of these papers need.
     pub(crate) fn of(paper: &Paper<'_>, is_wanted: impl Fn(Kind) -> bool) -> Sheets {
-        let (drawings, boards) = (is_wanted(Kind::Drawings), is_wanted(Kind::Boards));
-        let (parts, (general, boards)) = rayon::join(
-            || if drawings { sets(paper.model).map(|set| part(paper, set)).collect() } else { Vec::new() },
-            || {
-                let general = if drawings { whole(paper) } else { Sheet::default() };
-                (general, if boards { super::boards::sheets(paper) } else { Vec::new() })
-            },
-        );
-        Sheets { general, parts, boards }
+        let book = is_wanted(Kind::Book);
+        let (drawings, boards) = (book || is_wanted(Kind::Drawings), book || is_wanted(Kind::Boards));
+        let parts = || match drawings {
+            true => sets(paper.model).map(|set| part(paper, set)).collect(),
+            false => Vec::new(),
+        };
+        let others = || Sheets {
+            general: if drawings { whole(paper) } else { Sheet::default() },
+            parts: Vec::new(),
+            boards: if boards { super::boards::sheets(paper) } else { Vec::new() },
+            picture: if book { super::book::cover::draw(paper) } else { Sheet::default() },
+        };
+        let (parts, others) = rayon::join(parts, others);
+        Sheets { parts, ..others }
     }
 }
 

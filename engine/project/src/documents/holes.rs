@@ -130,7 +130,7 @@ pub(super) fn bored(paper: &Paper<'_>, hole: &HoleRow) -> String {
 }
 
 /// "For eye bolt 5/8", "Clearance for #10 screw", "Pilot for 20d nail".
-pub(super) fn purpose_words(purpose: &str) -> String {
+fn purpose_words(purpose: &str) -> String {
     match (purpose.strip_prefix("clearance"), purpose.strip_prefix("pilot")) {
         (Some(rest), _) => format!("Clearance{rest}"),
         (_, Some(rest)) => format!("Pilot{rest}"),

@@ -4,18 +4,13 @@ use super::super::steps::{HOW_TO_READ, marks_words};
 use super::super::{Paper, model};
 use super::{cover, heading, list, words};
 use slatwork_model::PartId;
-use slatwork_output::book::{Block, Chapter, Drawing, DrawingPlace, ListKind, ModelView};
+use slatwork_output::book::{Block, Chapter, Drawing, ListKind, ModelView};
 use slatwork_shop::{AssemblyStep, Does};
 use slatwork_solid::{DVec3, EdgeKind};
 
 pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     let assembly = paper.assembly;
-    let mut blocks = vec![Block::Drawing(Drawing {
-        sheet: paper.sheets.general.clone(),
-        caption: String::from("General arrangement: read the figures, measure nothing off the page."),
-        place: DrawingPlace::WholePage,
-    })];
-    blocks.push(Block::Model(Box::new(turned(paper))));
+    let mut blocks = vec![Block::Model(Box::new(turned(paper)))];
     if !assembly.said.is_empty() {
         blocks.push(heading("The maker's words"));
         blocks.push(list(ListKind::Plain, assembly.said.iter().cloned()));

@@ -14,7 +14,7 @@ pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     }
     for (title, cautions) in [
         ("These papers", &PAPERS[..]),
-        ("Use", &USE),
+        ("Use", &of_use(paper)),
         ("Children", &CHILDREN),
         ("Wood, dust and finish", &DUST),
         ("Tools", &TOOLS),
@@ -38,13 +38,22 @@ const PAPERS: [&str; 4] = [
     "Nothing here claims to conform with a standard for furniture; loads are only compared with levels that such standards name.",
 ];
 
-pub(super) const USE: [&str; 5] = [
+const USE: [&str; 4] = [
     "No more people than places, nobody heavier than rated. Not for standing on, kneeling on the arms or jumping into.",
-    "On level, firm ground: on soft ground a leg sinks, and the checks of balance hold no longer.",
     "Wet or icy slats are slippery; dark ones in the sun grow hot.",
-    "Light seats are tied down or stored when a storm is forecast; no wind is reckoned with.",
+    "It is tied fast or stored when a storm is forecast; no wind is reckoned with.",
     "After a fall, a blow or a load too great it is looked over before anybody sits on it again.",
 ];
+
+const STANDING: [&str; 1] = [
+    "It stands on level, firm ground: on soft ground a leg sinks, and the checks of balance hold no longer.",
+];
+
+/// What is said of its use.
+pub(super) fn of_use(paper: &Paper<'_>) -> Vec<&'static str> {
+    let standing = if paper.handed.is_some() { &[][..] } else { &STANDING };
+    USE.iter().chain(standing).copied().collect()
+}
 
 pub(super) const CHILDREN: [&str; 3] = [
     "Furniture for adults, and children only with an adult. It is no playground equipment and complies with no standard for it.",

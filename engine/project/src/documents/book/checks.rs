@@ -1,8 +1,9 @@
 //! Every check: how it stands, the formula with the numbers put in, what it rests on.
 
-use super::{heading, list, words};
+use super::{capital, heading, list, words};
 use crate::Judged;
 use crate::judged::{figure_text, rank_of, ratio_text};
+use slatwork_catalog::Source;
 use slatwork_checks::{Limit, MAKING, Measure, SUBJECTS, Standing, Verdict, headings};
 use slatwork_output::book::{Block, Chapter, Expression, Formula, ListKind, NamedNumber, Sign};
 
@@ -39,11 +40,6 @@ pub(super) fn chapter(judged: &Judged) -> Chapter {
     super::chapter("checks", "Every check", blocks)
 }
 
-fn capital(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
-}
-
 /// What making the piece found has codes of its own.
 fn subject_of(verdict: &Verdict) -> &'static str {
     let has =
@@ -59,8 +55,9 @@ fn idle_words(verdict: &Verdict) -> Option<String> {
 }
 
 fn of_verdict(verdict: &Verdict) -> Vec<Block> {
-    let ratio = ratio_text(verdict);
-    let ratio = if ratio.is_empty() { ratio } else { format!(", U = {ratio}") };
+    let ratio = verdict
+        .ratio()
+        .map_or(String::new(), |ratio| format!(", U = {} ({})", ratio_text(verdict), margin(ratio)));
     let standing = match rank_of(verdict) {
         0 => String::from("FAILS"),
         1 => String::from("warns"),
@@ -69,8 +66,11 @@ fn of_verdict(verdict: &Verdict) -> Vec<Block> {
     let mut blocks = vec![words(format!("`{}` {standing}{ratio}: {}.", verdict.check, verdict.told))];
     blocks.extend(verdict.measure.as_ref().map(|measure| Block::Formula(formula(measure))));
     let case = (!verdict.governing.is_empty()).then(|| format!("Case: {}", verdict.governing));
-    let assumed = verdict.assumptions.iter().map(|own| format!("Assumed: {own}"));
-    let after = verdict.sources.iter().map(|own| format!("After: {} ({})", own.text, own.status.word()));
+    let joined =
+        |word: &str, all: Vec<String>| (!all.is_empty()).then(|| format!("{word}: {}", all.join("; ")));
+    let assumed = joined("Assumed", verdict.assumptions.clone());
+    let source = |own: &Source| format!("{} ({})", own.text, own.status.word());
+    let after = joined("After", verdict.sources.iter().map(source).collect());
     let misses = matches!(verdict.standing, Standing::Misses(_) | Standing::NotJudged(_));
     let help =
         (misses && !verdict.remedy.text.is_empty()).then(|| format!("What helps: {}", verdict.remedy.text));
@@ -79,6 +79,15 @@ fn of_verdict(verdict: &Verdict) -> Vec<Block> {
         blocks.push(list(ListKind::Plain, all));
     }
     blocks
+}
+
+/// What is missing to 1, or over it.
+fn margin(ratio: f64) -> String {
+    match ratio {
+        ratio if ratio <= 1.0 => format!("margin {:.0} %", 100.0 * (1.0 - ratio)),
+        ratio if ratio.is_finite() => format!("{:.0} % over", 100.0 * (ratio - 1.0)),
+        _ => String::from("over by any measure"),
+    }
 }
 
 /// How a check goes about it, in its own words.

@@ -24,6 +24,11 @@ fn blocks(paper: &Paper<'_>, judged: &Judged) -> Vec<Block> {
         "Calculated on stated assumptions of wood, grade, dryness and hardware: no certification, no permit and no engineer's \
          approval. Another wood, section, screw or chain voids the checks: make the papers anew. Local rules decide.",
     ));
+    blocks.push(Block::Drawing(Drawing {
+        sheet: paper.sheets.general.clone(),
+        caption: String::from("General arrangement: read the figures, measure nothing off the page."),
+        place: DrawingPlace::WholePage,
+    }));
     blocks
 }
 
@@ -65,20 +70,23 @@ fn counted_verdicts(judged: &Judged) -> String {
 /// White round the picture, mm.
 const AROUND: f64 = 4.0;
 /// The largest that the picture may be, mm.
-const MOST: DVec2 = DVec2::new(180.0, 115.0);
+const MOST: DVec2 = DVec2::new(160.0, 100.0);
 
 /// The piece from above, in front and to the right.
 pub(super) fn picture(paper: &Paper<'_>) -> Drawing {
+    Drawing { sheet: paper.sheets.picture.clone(), caption: String::new(), place: DrawingPlace::Column }
+}
+
+/// Draws it.
+pub(in crate::documents) fn draw(paper: &Paper<'_>) -> Sheet {
     let bodies = drawings::bodies(paper.model);
     let camera = View::Isometric.camera();
-    // Which lines are one is judged at about the size that comes out.
-    let rough = Picture::of(&[], camera, HiddenLines::Removed, Scale::FULL);
     let corners = bodies.iter().flat_map(|body| {
         body.solid.mesh().positions.iter().map(|point| camera.flat(body.pose.transform_point3(*point)))
     });
     let (low, high) =
         corners.fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)));
-    let size = if low.is_finite() && high.is_finite() { high - low } else { rough.size() };
+    let size = if low.is_finite() && high.is_finite() { high - low } else { DVec2::ONE };
     let needed = (size / (MOST - 2.0 * AROUND)).max_element().max(1e-3);
     let scale = Scale { denominator: needed };
     let seen = Picture::of(&bodies, camera, HiddenLines::Removed, scale);
@@ -100,7 +108,7 @@ pub(super) fn picture(paper: &Paper<'_>) -> Drawing {
             sheet.items.push(item);
         }
     }
-    Drawing { sheet, caption: String::new(), place: DrawingPlace::Column }
+    sheet
 }
 
 fn at_a_glance(paper: &Paper<'_>, judged: &Judged) -> slatwork_output::Table {

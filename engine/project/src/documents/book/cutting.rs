@@ -3,8 +3,8 @@
 use super::super::cut_list::HOW_IT_LIES;
 use super::super::purchase::{BoardWords, WHAT_IS_KEPT, WHERE_STOPS_FALL, board_words, labels};
 use super::super::{Paper, purchase};
-use super::{heading, list, table_of_words, words};
-use slatwork_output::book::{Block, Chapter, Drawing, DrawingPlace, ListKind};
+use super::{heading, table_of_words, words};
+use slatwork_output::book::{Block, Chapter, Drawing, DrawingPlace};
 use slatwork_output::{Sheet, Table};
 
 /// White round the frame of a sheet, mm, that a column has no room for.
@@ -41,6 +41,10 @@ pub(super) fn framed(sheet: &Sheet) -> Drawing {
 /// Sizes as a person saws them, with what a mark is off.
 fn cut_list(paper: &Paper<'_>) -> Table {
     let size = |length| paper.units.true_text(length);
+    let woods = &paper.plan.bill.wood;
+    let several = woods.len() > 1;
+    let of =
+        if let [one] = woods.as_slice() { format!(", all of {}", one.species_name) } else { String::new() };
     let rows = paper.plan.cut_list.rows.iter().map(|row| {
         let pair =
             row.pair.as_ref().map_or(String::new(), |(mate, words)| format!("pair with {mate}: {words}"));
@@ -58,7 +62,7 @@ fn cut_list(paper: &Paper<'_>) -> Table {
             size(row.width),
             size(row.thickness),
             row.boards(),
-            purchase::wood(paper, &row.species).to_string(),
+            if several { purchase::wood(paper, &row.species).to_string() } else { String::new() },
             notes.join("; "),
         ]
     });
@@ -73,21 +77,18 @@ fn cut_list(paper: &Paper<'_>) -> Table {
         ("species", "wood"),
         ("note", "note"),
     ];
-    table_of_words(paper, "cut_list", "Cut list", &columns, rows)
+    table_of_words(paper, "cut_list", format!("Cut list{of}"), &columns, rows)
 }
 
 fn board(paper: &Paper<'_>, board: &BoardWords) -> Block {
-    let mut rows = Vec::new();
+    let aside = |words: &String| vec![String::new(), String::new(), words.clone()];
+    let mut rows: Vec<Vec<String>> = board.before.iter().map(aside).collect();
     for cut in &board.cuts {
         let mark = cut.mark.clone().unwrap_or_default();
         rows.push(vec![cut.stop.clone(), mark, cut.what.clone()]);
-        rows.extend(cut.under.iter().map(|own| vec![String::new(), String::new(), own.clone()]));
+        rows.extend(cut.under.iter().map(aside));
     }
-    rows.push(vec![String::new(), String::new(), board.left.clone()]);
+    rows.push(aside(&board.left));
     let columns = [("stop", "stop at"), ("mark", "mark"), ("what", "what comes off")];
-    let table = Block::Table(table_of_words(paper, "board", &board.head, &columns, rows));
-    match board.before.is_empty() {
-        true => Block::Together(vec![table]),
-        false => Block::Together(vec![table, list(ListKind::Plain, board.before.iter().cloned())]),
-    }
+    Block::Together(vec![Block::Table(table_of_words(paper, "board", &board.head, &columns, rows))])
 }

@@ -2,13 +2,13 @@
 
 use super::super::page::{area, counted};
 use super::super::{Paper, bill};
-use super::{heading, list, paragraphs, table_of_words, words};
+use super::{NO_STANDARD, heading, list, paragraphs, table_of_words, words};
 use slatwork_catalog::{CONSUMABLE_KINDS, Consumable};
 use slatwork_output::Table;
 use slatwork_output::book::{Block, Chapter, ListKind};
 
 pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
-    let mut blocks = vec![heading("What is spread")];
+    let mut blocks = vec![words(NO_STANDARD), heading("What is spread")];
     blocks.extend(paragraphs(bill::finish(paper)));
     let table = spread(paper);
     if !table.rows.is_empty() {
@@ -26,9 +26,6 @@ pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     blocks.push(list(ListKind::Numbered, HOW));
     blocks.push(heading("Care"));
     blocks.push(list(ListKind::Plain, CARE));
-    blocks.push(words(
-        "Where no source is named, this chapter is common practice of the trade, and of no standard.",
-    ));
     super::chapter("finish", "Finish and care", blocks)
 }
 

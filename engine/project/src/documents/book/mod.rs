@@ -21,7 +21,7 @@
 mod assembly;
 mod cautions;
 mod checks;
-mod cover;
+pub(super) mod cover;
 mod cutting;
 mod finish;
 mod glossary;
@@ -74,8 +74,12 @@ fn book(paper: &Paper<'_>, judged: &Judged) -> Book {
     }
 }
 
+/// What is said of a chapter that no standard stands behind.
+const NO_STANDARD: &str =
+    "Where no source is named, this chapter is common practice of the trade, and of no standard.";
+
 fn chapter(key: &'static str, title: impl Into<String>, blocks: Vec<Block>) -> Chapter {
-    Chapter { key, title: title.into(), blocks }
+    Chapter { key, title: title.into(), begins_page: true, blocks }
 }
 
 fn words(text: impl Into<String>) -> Block {
@@ -98,7 +102,13 @@ fn notice(weight: Weight, title: impl Into<String>, texts: Vec<String>) -> Block
     Block::Notice(Notice { weight, title: title.into(), texts })
 }
 
-/// A table of words alone.
+/// With a capital first.
+fn capital(text: &str) -> String {
+    let mut signs = text.chars();
+    signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
+}
+
+/// A table of words alone, without columns that hold nothing.
 fn table_of_words(
     paper: &Paper<'_>,
     name: &'static str,
@@ -106,8 +116,14 @@ fn table_of_words(
     columns: &[(&'static str, &str)],
     rows: impl IntoIterator<Item = Vec<String>>,
 ) -> Table {
-    let columns = columns.iter().map(|(key, title)| Column::new(key, *title, Kind::Text)).collect();
-    let mut table = Table::new(name, title, paper.units.tape(), columns);
-    table.rows = rows.into_iter().map(|row| row.into_iter().map(Cell::Text).collect()).collect();
+    let rows: Vec<Vec<String>> = rows.into_iter().collect();
+    let says = |index: usize| {
+        index == 0 || rows.iter().any(|row| row.get(index).is_some_and(|cell| !cell.is_empty()))
+    };
+    let kept: Vec<usize> = (0..columns.len()).filter(|index| says(*index)).collect();
+    let column = |index: &usize| Column::new(columns[*index].0, columns[*index].1, Kind::Text);
+    let mut table = Table::new(name, title, paper.units.tape(), kept.iter().map(column).collect());
+    let cell = |row: &Vec<String>, index: usize| Cell::Text(row.get(index).cloned().unwrap_or_default());
+    table.rows = rows.iter().map(|row| kept.iter().map(|index| cell(row, *index)).collect()).collect();
     table
 }

@@ -1,14 +1,14 @@
 //! Two pages for whoever receives the piece: putting it together, hanging it, care, looking it over, and what it is.
 
 use super::super::Paper;
-use super::cautions::{CHILDREN, USE};
+use super::cautions::{CHILDREN, of_use};
 use super::hanging::{LOOK_AT, LOOK_AT_CHAINS, OUT_OF_USE, OUT_OF_USE_CHAINS, WHEN_IT_HANGS, WHEN_IT_STANDS};
-use super::{chapter, cover, list, notice, words};
+use super::{capital, chapter, cover, list, notice, words};
 use crate::judged::both_scales;
 use crate::{Figures, Judged};
 use slatwork_checks::OF_WHAT_HANGS;
 use slatwork_output::book::{Block, Book, Chapter, ListKind, Weight};
-use slatwork_shop::{AssemblyStep, StepFastener};
+use slatwork_shop::{AssemblyStep, Does, StepFastener};
 
 pub(super) fn sheet(paper: &Paper<'_>, judged: &Judged) -> Book {
     let chapters = [
@@ -23,7 +23,12 @@ pub(super) fn sheet(paper: &Paper<'_>, judged: &Judged) -> Book {
         subtitle: String::from("for whoever owns it"),
         page: paper.page,
         is_long: false,
-        chapters: chapters.into_iter().flatten().collect(),
+        // The second page is for use.
+        chapters: chapters
+            .into_iter()
+            .flatten()
+            .map(|own| Chapter { begins_page: own.key == USE, ..own })
+            .collect(),
     }
 }
 
@@ -84,10 +89,16 @@ fn together(paper: &Paper<'_>) -> Chapter {
             built.join(", ")
         ),
     };
-    let steps = last.iter().map(|step| {
+    // What is held on trial, marked and trimmed comes fitted.
+    let stays = |step: &&&AssemblyStep| {
+        step.parts.iter().any(|own| matches!(own.does, Does::Laid | Does::ComesIn))
+            || !step.fasteners.is_empty()
+    };
+    let on_whole = format!("{}: ", paper.model.title);
+    let steps = last.iter().filter(stays).map(|step| {
         let fasteners: Vec<String> = step.fasteners.iter().map(|own| fastener(paper, own)).collect();
         let with = if fasteners.is_empty() { String::new() } else { format!(" ({})", fasteners.join(", ")) };
-        format!("{}{with}", step.title)
+        format!("{}{with}", capital(step.title.strip_prefix(&on_whole).unwrap_or(&step.title)))
     });
     let blocks = vec![
         Block::Drawing(cover::picture(paper)),
@@ -107,22 +118,26 @@ fn hanging(paper: &Paper<'_>) -> Option<Chapter> {
     Some(chapter("hanging", "Hanging it", vec![list(ListKind::Plain, OF_WHAT_HANGS)]))
 }
 
+/// The key of the chapter on its use.
+const USE: &str = "use";
+
 fn using(paper: &Paper<'_>) -> Chapter {
     let hangs = paper.handed.is_some();
     let when = if hangs { WHEN_IT_HANGS } else { WHEN_IT_STANDS };
     let look = LOOK_AT.iter().chain(if hangs { &LOOK_AT_CHAINS[..] } else { &[] });
     let out = OUT_OF_USE.iter().chain(if hangs { &OUT_OF_USE_CHAINS[..] } else { &[] });
     let blocks = vec![
-        list(ListKind::Plain, USE.iter().chain(&CHILDREN).copied()),
+        list(ListKind::Plain, of_use(paper).into_iter().chain(CHILDREN)),
         words(format!("Look it over. {when}")),
         list(ListKind::ToTick, look.copied()),
+        Block::ToFill((1..=9).map(|number| format!("Looked over, {number}")).collect()),
         notice(
             Weight::Caution,
             "Out of use at once with any of these:",
             vec![out.copied().collect::<Vec<_>>().join(" ")],
         ),
     ];
-    chapter("use", "Use, and looking it over", blocks)
+    chapter(USE, "Use, and looking it over", blocks)
 }
 
 fn care() -> Chapter {

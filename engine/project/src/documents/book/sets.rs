@@ -2,7 +2,7 @@
 
 use super::super::cut_list::{HOW_IT_LIES, after, before, step_words};
 use super::super::drawings;
-use super::super::holes::{DRILLED_ON, bit, bored, how_drilled, numbers, purpose_words, rule_words};
+use super::super::holes::{DRILLED_ON, bit, bored, how_drilled, numbers, rule_words};
 use super::super::page::counted;
 use super::super::{Paper, purchase};
 use super::cutting::framed;
@@ -70,7 +70,7 @@ fn hole_table(paper: &Paper<'_>, set: &PartSet, holes: &[&HoleRow]) -> Table {
     let reading = paper.units.reading();
     let rows = holes.iter().map(|hole| {
         let [end, edge, face] = hole.at.map(|at| at.map_or(String::new(), |at| paper.units.rule_text(at)));
-        let mut purpose = purpose_words(&reading.purpose_text(&hole.purpose));
+        let mut purpose = reading.purpose_text(&hole.purpose);
         if !hole.turned.is_empty() {
             purpose += &format!("; in {} countersunk from the other side", hole.turned.join(", "));
         }

@@ -1,12 +1,12 @@
 //! Preparing the boards before anything is cut to size.
 
 use super::super::Paper;
-use super::{heading, list, words};
+use super::{NO_STANDARD, heading, list, words};
 use crate::Judged;
 use slatwork_output::book::{Block, Chapter, ListKind};
 
 pub(super) fn chapter(paper: &Paper<'_>, judged: &Judged) -> Chapter {
-    let mut blocks = vec![heading("How dry")];
+    let mut blocks = vec![words(NO_STANDARD), heading("How dry")];
     blocks.extend(moisture(judged));
     blocks.push(heading("Sorting"));
     blocks.push(list(ListKind::ToTick, SORTING));
@@ -20,9 +20,6 @@ pub(super) fn chapter(paper: &Paper<'_>, judged: &Judged) -> Chapter {
     }
     blocks.push(heading("In which order"));
     blocks.push(list(ListKind::Numbered, ORDER));
-    blocks.push(words(
-        "Where no source is named, this chapter is common practice of the trade, and of no standard.",
-    ));
     super::chapter("stock", "Preparing the boards", blocks)
 }
 
