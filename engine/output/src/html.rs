@@ -182,8 +182,9 @@ impl Writer {
 
     fn table(&mut self, table: &Table) -> Markup {
         self.fault = self.fault.take().or_else(|| table.fault());
+        let short = short_columns(table);
         let class = |index: usize| match table.columns[index].kind {
-            Kind::Text | Kind::Flag => is_short(table, index).then_some("short"),
+            Kind::Text | Kind::Flag => short.get(index).copied().unwrap_or(false).then_some("short"),
             _ => Some("number"),
         };
         html! {
@@ -206,13 +207,32 @@ impl Writer {
     }
 }
 
-/// Readings and marks stay on one line; longer words wrap.
-const SHORT: usize = 28;
+/// Readings and marks of up to so many letters stay on one line; longer words wrap. The first that a page has room for.
+const SHORT: [usize; 4] = [28, 20, 14, 8];
+/// Letters across a printed page.
+const ACROSS: usize = 104;
+/// Letters that a column of words that wrap takes at least; the first is set wider.
+const WRAPPED: [usize; 2] = [18, 12];
 
-fn is_short(table: &Table, index: usize) -> bool {
-    let kind = table.columns[index].kind;
-    let mut cells = table.rows.iter().filter_map(|row| row.get(index));
-    cells.all(|cell| shown(cell, kind, table.tape).chars().count() <= SHORT)
+/// Which columns of words stand on one line.
+fn short_columns(table: &Table) -> Vec<bool> {
+    let letters = |index: usize| {
+        let kind = table.columns[index].kind;
+        let cells = table.rows.iter().filter_map(|row| row.get(index));
+        cells.map(|cell| shown(cell, kind, table.tape).chars().count()).max().unwrap_or(0)
+    };
+    let is_words = |index: usize| matches!(table.columns[index].kind, Kind::Text | Kind::Flag);
+    let widths: Vec<usize> = (0..table.columns.len()).map(letters).collect();
+    let is_short = |index: usize, limit: usize| is_words(index) && widths[index] <= limit;
+    let fits = |limit: &usize| {
+        let width = |index: usize| match is_words(index) && !is_short(index, *limit) {
+            true => WRAPPED[usize::from(index > 0)],
+            false => widths[index],
+        };
+        (0..widths.len()).map(|index| width(index) + 2).sum::<usize>() <= ACROSS
+    };
+    let limit = SHORT.into_iter().find(fits).unwrap_or(0);
+    (0..widths.len()).map(|index| is_short(index, limit)).collect()
 }
 
 fn table_cell(table: &Table, index: usize, cell: &Cell, class: Option<&str>) -> Markup {
