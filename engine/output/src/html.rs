@@ -102,12 +102,12 @@ fn plain(text: &str) -> String {
 fn words(text: &str) -> Markup {
     let text = plain(text);
     let pieces: Vec<&str> = text.split('`').collect();
-    if pieces.len() % 2 == 0 {
+    if pieces.len().is_multiple_of(2) {
         return html! { (text) };
     }
     html! {
         @for (index, piece) in pieces.iter().enumerate() {
-            @if index % 2 == 0 { (piece) } @else if !piece.is_empty() { bdi class="name" { (piece) } } @else { "``" }
+            @if index.is_multiple_of(2) { (piece) } @else if !piece.is_empty() { bdi class="name" { (piece) } } @else { "``" }
         }
     }
 }

@@ -87,11 +87,11 @@ impl Paper<'_> {
 
     /// A table as lines for a person, in both measures where both are asked for, without columns that hold nothing.
     pub(crate) fn table_text(&self, own: ShopTable) -> Outcome<String> {
-        text::write_within(&self.to_read(own), super::page::WIDTH)
+        text::write_within(&self.readable(own), super::page::WIDTH)
     }
 
     /// The same as a table for any format that a person reads.
-    pub(crate) fn to_read(&self, own: ShopTable) -> Table {
+    pub(crate) fn readable(&self, own: ShopTable) -> Table {
         let mut table = without_empty_columns(table(own, self.units));
         money(&mut table);
         if self.units == Units::Both {

@@ -16,7 +16,7 @@ pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     }
     let waiting = paper.plan.price.waiting_table();
     if !waiting.rows.is_empty() {
-        blocks.push(Block::Table(paper.to_read(waiting)));
+        blocks.push(Block::Table(paper.readable(waiting)));
         blocks.push(words(format!(
             "In all {:.0} hours of waiting when one follows the other. The times are those of the catalogue: what the label says counts.",
             paper.plan.price.waiting_hours()

@@ -8,19 +8,19 @@ use slatwork_shop::{Goods, Table, Value};
 pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     let plan = paper.plan;
     let mut blocks = vec![heading(purchase::for_pieces("Boards", plan.purchase.pieces))];
-    blocks.push(Block::Table(paper.to_read(plan.purchase_table().without("pieces"))));
+    blocks.push(Block::Table(paper.readable(plan.purchase_table().without("pieces"))));
     blocks.push(list(ListKind::Plain, purchase::sums(paper)));
     blocks.push(words(purchase::claim(paper)));
     let hardware = plan.hardware_table().without("item").without("working_load");
     if !hardware.rows.is_empty() {
         blocks.push(heading("Hardware and fasteners"));
-        blocks.push(Block::Table(paper.to_read(hardware)));
+        blocks.push(Block::Table(paper.readable(hardware)));
         blocks.extend(paragraphs(bill::under_hardware(paper)));
     }
     let finish = consumables(paper);
     if !finish.rows.is_empty() {
         blocks.push(heading(purchase::for_pieces("Finish, sealer, glue and abrasive", plan.price.pieces)));
-        blocks.push(Block::Table(paper.to_read(finish)));
+        blocks.push(Block::Table(paper.readable(finish)));
         blocks.push(list(ListKind::Plain, bill::finish(paper)));
     }
     blocks.push(words(format!("Prices are in {}.", plan.price.currency)));

@@ -14,20 +14,19 @@ pub(super) fn chapter(paper: &Paper<'_>, judged: &Judged) -> Chapter {
          relies on a check verifies what it rests on.",
     )];
     blocks.push(Block::Table(soft(paper, judged)));
-    if let Ok(rating) = &judged.rating {
-        if !rating.estimates.is_empty() {
-            blocks.push(heading("What the rating rests on"));
-            let rows =
-                rating.estimates.iter().map(|own| vec![own.text.clone(), own.status.word().to_string()]);
-            let columns = [("source", "figure or rule"), ("status", "how it was come by")];
-            blocks.push(Block::Table(table_of_words(
-                paper,
-                "estimates",
-                "Estimates of the rating",
-                &columns,
-                rows,
-            )));
-        }
+    if let Ok(rating) = &judged.rating
+        && !rating.estimates.is_empty()
+    {
+        blocks.push(heading("What the rating rests on"));
+        let rows = rating.estimates.iter().map(|own| vec![own.text.clone(), own.status.word().to_string()]);
+        let columns = [("source", "figure or rule"), ("status", "how it was come by")];
+        blocks.push(Block::Table(table_of_words(
+            paper,
+            "estimates",
+            "Estimates of the rating",
+            &columns,
+            rows,
+        )));
     }
     let demo = price::demo_words(&paper.plan.price);
     if demo.is_some() {
