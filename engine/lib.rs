@@ -48,7 +48,7 @@ pub use slatwork_base::{Angle, Area, Diagnostic, Length, Outcome, Place, Severit
 pub use slatwork_catalog::Catalogue;
 pub use slatwork_model::{Model, Part, People, Site};
 pub use slatwork_project::{
-    Batch, Disk, Document, Dossier, Figures, Kind, Made, Memory, PrintSettings, Request, RowFormat, Tally,
-    Units, Workshop, World, batch, build, fails, with_stack, write,
+    Batch, BookPage, Disk, Document, Dossier, Figures, Kind, Made, Memory, PrintSettings, Request, RowFormat,
+    Tally, Units, Workshop, World, batch, build, fails, with_stack, write,
 };
 pub use slatwork_shop::ShopPlan;

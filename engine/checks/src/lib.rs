@@ -257,7 +257,7 @@ pub struct Subject {
 }
 
 /// The subject of [`making`].
-const MAKING: &str = "making";
+pub const MAKING: &str = "making";
 
 /// Every check, subject by subject in the order that users see.
 pub const SUBJECTS: [Subject; 7] = [
@@ -275,11 +275,23 @@ pub fn judge(case: &Case) -> Vec<Verdict> {
     SUBJECTS.iter().flat_map(|subject| subject.checks).flat_map(|check| check.verdicts(case)).collect()
 }
 
+/// Checks but those on making.
+fn others() -> impl Iterator<Item = &'static Check> {
+    let subjects = SUBJECTS.iter().filter(|subject| subject.name != MAKING);
+    subjects.flat_map(|subject| subject.checks.iter().copied())
+}
+
 /// What fails of all checks but those on making, which [`making`] tells.
 pub fn failures(case: &Case) -> Vec<Diagnostic> {
-    let others = SUBJECTS.iter().filter(|subject| subject.name != MAKING).flat_map(|subject| subject.checks);
-    let failed = others.flat_map(|check| check.verdicts(case)).filter(Verdict::fails);
-    worst_of_each_line(failed.filter_map(|verdict| verdict.finding(case.model)))
+    let verdicts: Vec<Verdict> = others().flat_map(|check| check.verdicts(case)).collect();
+    failures_among(&verdicts, case.model)
+}
+
+/// The same of verdicts that are known already.
+pub fn failures_among(verdicts: &[Verdict], model: &Model) -> Vec<Diagnostic> {
+    let of_others = |verdict: &&Verdict| others().any(|check| check.fault == verdict.check);
+    let failed = verdicts.iter().filter(|verdict| verdict.fails()).filter(of_others);
+    worst_of_each_line(failed.filter_map(|verdict| verdict.finding(model)))
 }
 
 /// All findings on making; of those that one script line brings about and that say the same of like parts, the worst, with

@@ -1,6 +1,6 @@
 //! Room output: drawings, models and tables, and the formats they are written in.
 //!
-//! Every picture is first a neutral thing: a [`Sheet`] of paper, a [`Scene`] in three dimensions, a [`Table`]. A
+//! Everything is first a neutral thing: a [`Sheet`] of paper, a [`Scene`] in three dimensions, a [`Table`], a [`Book`]. A
 //! format knows only that, so that a new drawing comes out in all formats at once, and a new format needs one file.
 //! All writers are pure: they give bytes and never touch a disk; the same input gives the same bytes on any machine.
 //!
@@ -13,6 +13,7 @@
 //! | `lettering.rs` | how wide lettering comes out; fractions |
 //! | `drawing/` | views of solids with hidden lines removed, arrangements, part sheets, outlines |
 //! | `scene.rs` | [`Scene`]: meshes and where they stand |
+//! | `book.rs` | [`Book`]: chapters of words, tables, drawings, formulas |
 //! | `table.rs` | [`Table`]: columns with kind and unit, rows |
 //! | `template/` | parts at full size: patterns, and how they are spread over sheets of paper |
 //! | `svg.rs` `dxf.rs` | a sheet as SVG, as DXF |
@@ -20,13 +21,16 @@
 //! | `gltf.rs` | a scene as binary glTF |
 //! | `step.rs` `stl.rs` | solids as STEP, a mesh as STL |
 //! | `csv.rs` `json.rs` `text.rs` | a table as CSV, as JSON, as plain text |
+//! | `html.rs`, `html/` | a book as one HTML file that stands by itself; its script and style are in `web/` |
 //! | `number.rs` | numbers as text |
 
+pub mod book;
 pub mod csv;
 pub mod dimension;
 pub mod drawing;
 pub mod dxf;
 pub mod gltf;
+pub mod html;
 pub mod json;
 pub mod lettering;
 mod number;
@@ -40,6 +44,7 @@ pub mod table;
 pub mod template;
 pub mod text;
 
+pub use book::Book;
 pub use dimension::{Angular, Axis, Dimension, Leader};
 pub use scene::{Scene, SceneMesh, SceneNode, SolidNode, SolidScene, Tint};
 pub use sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, Text};
@@ -60,6 +65,8 @@ pub enum Writer {
     Solids(fn(&SolidScene) -> Outcome<Vec<u8>>),
     /// A surface of triangles.
     Mesh(fn(&SceneMesh) -> Outcome<Vec<u8>>),
+    /// A book.
+    Book(fn(&Book) -> Outcome<Vec<u8>>),
     /// A table.
     Table(fn(&Table) -> Outcome<Vec<u8>>),
 }
@@ -113,7 +120,7 @@ pub const FORMATS: &[Format] = &[
         name: "step",
         extension: "step",
         media_type: "model/step",
-        about: "every part as a solid of true surfaces, for design programs",
+        about: "every part as a solid of true surfaces, for other drawing programs",
         writer: Writer::Solids(step::write),
     },
     Format {
@@ -122,6 +129,13 @@ pub const FORMATS: &[Format] = &[
         media_type: "model/stl",
         about: "one part as triangles, for machines and printers",
         writer: Writer::Mesh(stl::write),
+    },
+    Format {
+        name: "html",
+        extension: "html",
+        media_type: "text/html; charset=utf-8",
+        about: "a book in one file, to read and to print",
+        writer: Writer::Book(html::write),
     },
     Format {
         name: "csv",

@@ -15,18 +15,23 @@ const PLACES: usize = 3;
 /// Writes a sheet. `name` goes before every id in the file: letters, digits, `-` and `_`; anything else in it
 /// becomes `-`. The fault `drawing-not-finite` when a coordinate is not a number.
 pub fn write(sheet: &Sheet, name: &str) -> Outcome<Vec<u8>> {
+    write_within(sheet, name, 0.0).map(String::into_bytes)
+}
+
+/// The same with so much of every border left out, mm.
+pub(crate) fn write_within(sheet: &Sheet, name: &str, border: f64) -> Outcome<String> {
     if let Some(fault) = sheet.fault() {
         return Outcome::failed(fault);
     }
     let name = safe_id(name);
     let pen = Pen { height: sheet.height };
     let items = sheet.plain_items();
-    let mut out = head(sheet, &name);
+    let mut out = head(sheet, &name, border);
     for class in LineClass::ALL {
         pen.group(&mut out, &name, class, &items);
     }
     out.push_str("</svg>\n");
-    Outcome::fine(out.into_bytes())
+    Outcome::fine(out)
 }
 
 fn safe_id(name: &str) -> String {
@@ -35,15 +40,17 @@ fn safe_id(name: &str) -> String {
     if plain.starts_with(|c: char| c.is_ascii_alphabetic()) { plain } else { format!("s{plain}") }
 }
 
-fn head(sheet: &Sheet, name: &str) -> String {
-    let (width, height) = (decimal(sheet.width, PLACES), decimal(sheet.height, PLACES));
+fn head(sheet: &Sheet, name: &str, border: f64) -> String {
+    let size = |paper: f64| decimal(paper - 2.0 * border, PLACES);
+    let (width, height, low) = (size(sheet.width), size(sheet.height), decimal(border, PLACES));
+    let at = if border > 0.0 { format!(" x=\"{low}\" y=\"{low}\"") } else { String::new() };
     let (title, description) = (escape(&sheet.title), escape(&sheet.description));
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-         viewBox=\"0 0 {width} {height}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
+         viewBox=\"{low} {low} {width} {height}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
          font-family=\"sans-serif\" stroke-linecap=\"round\" stroke-linejoin=\"round\">\n\
          <title id=\"{name}-title\">{title}</title>\n<desc id=\"{name}-desc\">{description}</desc>\n\
-         <rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n"
+         <rect{at} width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n"
     )
 }
 

@@ -40,14 +40,16 @@ pub fn write_within(table: &Table, width: usize) -> Outcome<String> {
     Outcome::fine(out)
 }
 
-fn heading(column: &Column) -> String {
+/// A column's heading, with its unit.
+pub(crate) fn heading(column: &Column) -> String {
     match column.kind {
         Kind::Number { unit, .. } if !unit.is_empty() => format!("{}, {unit}", column.title),
         _ => column.title.clone(),
     }
 }
 
-fn shown(cell: &Cell, kind: Kind, tape: Tape) -> String {
+/// A cell as a person reads it.
+pub(crate) fn shown(cell: &Cell, kind: Kind, tape: Tape) -> String {
     match cell {
         Cell::Empty => String::new(),
         Cell::Text(text) => text.split_whitespace().collect::<Vec<_>>().join(" "),

@@ -1,13 +1,13 @@
 //! Everything that comes of a request: the piece, its shop plan, and the papers.
 
-use crate::documents::{Paper, contents};
-use crate::{Kind, Request, Workshop, World};
+use crate::documents::{Paper, Sheets, contents};
+use crate::{Judged, Kind, Request, Workshop, World};
 use core::fmt::{self, Write};
 use slatwork_base::{Diagnostic, Outcome, Severity};
-use slatwork_checks::{Case, Handed, failures, handed_over};
+use slatwork_checks::{Case, Handed, failures, failures_among, handed_over};
 use slatwork_model::Model;
 use slatwork_script::Parameters;
-use slatwork_shop::{ShopPlan, assembly};
+use slatwork_shop::{Assembly, ShopPlan, assembly};
 use std::sync::Arc;
 
 /// One paper as a file.
@@ -95,14 +95,9 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
         // The order of assembly is not part of making a variant: rows of a batch go without.
-        let (assembly, (failed, handed)) = rayon::join(
-            || assembly(&value.model, workshop.catalogue(), value.plan.reading),
-            || looked_at(&workshop, &value.model, request),
-        );
-        let found = assembly.findings.iter().cloned().chain(failed);
-        made.diagnostics.extend(found.map(|found| workshop.library().settle(found)));
-        let paper = Paper {
-            assembly: &assembly,
+        let is_wanted = |kind| request.only.is_empty() || request.only.contains(&kind);
+        let blank = Paper {
+            assembly: &Assembly::default(),
             family: workshop.family(),
             library: workshop.library(),
             values: &value.values,
@@ -110,9 +105,31 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             plan: &value.plan,
             catalogue: workshop.catalogue(),
             units: request.units,
+            findings: &[],
+            handed: None,
+            judged: None,
+            sheets: &Sheets::default(),
+            page: request.page(),
+            printing: &printing,
+        };
+        let ((assembly, sheets), looked) = rayon::join(
+            || {
+                let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
+                let sheets = Sheets::of(&Paper { assembly: &assembly, ..blank }, is_wanted);
+                (assembly, sheets)
+            },
+            || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book)),
+        );
+        let Looked { failed, handed, judged } = looked;
+        let found = assembly.findings.iter().cloned().chain(failed);
+        made.diagnostics.extend(found.map(|found| workshop.library().settle(found)));
+        let paper = Paper {
+            assembly: &assembly,
             findings: &made.diagnostics,
             handed: handed.as_ref(),
-            printing: &printing,
+            judged: judged.as_ref(),
+            sheets: &sheets,
+            ..blank
         };
         let mut papers = documents(&paper, &request.only);
         papers.diagnostics.splice(0..0, made.diagnostics);
@@ -127,15 +144,25 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
     })
 }
 
-/// What fails, and of what hangs what it hands to what it hangs from.
-fn looked_at(
-    workshop: &Workshop,
-    model: &Model,
-    request: &Request,
-) -> (Vec<Diagnostic>, Option<Result<Handed, String>>) {
+/// What the checks tell the papers.
+struct Looked {
+    /// What fails.
+    failed: Vec<Diagnostic>,
+    /// Of what hangs what it hands to what it hangs from.
+    handed: Option<Result<Handed, String>>,
+    /// Every verdict and the rating, where a paper tells them.
+    judged: Option<Judged>,
+}
+
+fn looked_at(workshop: &Workshop, model: &Arc<Model>, request: &Request, in_full: bool) -> Looked {
     let accepted = request.accepted.iter().copied();
     let case = Case::new(model, workshop.catalogue()).accepting(accepted).on_threads();
-    (failures(&case), model.hangs().then(|| handed_over(&case)))
+    let judged = in_full.then(|| Judged::of(workshop, &case, model));
+    let failed = match &judged {
+        Some(judged) => failures_among(&judged.verdicts, model),
+        None => failures(&case),
+    };
+    Looked { failed, handed: model.hangs().then(|| handed_over(&case)), judged }
 }
 
 fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {

@@ -82,34 +82,35 @@ fn judged(
     conditions: Conditions,
     accepted: &BTreeSet<Caution>,
 ) -> Judged {
-    let conditions = conditions.at(&model.site);
     let case = Case::new(&model, workshop.catalogue())
         .under(conditions)
         .accepting(accepted.iter().copied())
         .on_threads();
-    let (verdicts, seated, handed) = (judge(&case), seatings(&case), handed_over(&case).ok());
-    let rating = rate(&case);
-    let place = |verdict: &Verdict| {
-        let somewhere = Diagnostic::note(verdict.check, "").at_origin(verdict.origin);
-        workshop.library().settle(somewhere).place
-    };
-    let places = verdicts.iter().map(place).collect();
-    let accepted = accepted.clone();
-    Judged {
-        family: workshop.family().to_string(),
-        model,
-        conditions,
-        accepted,
-        verdicts,
-        places,
-        rating,
-        seated,
-        handed,
-        remedies: None,
-    }
+    Judged::of(workshop, &case, &model)
 }
 
 impl Judged {
+    /// Puts a case under every check.
+    pub(crate) fn of(workshop: &Workshop, case: &Case<'_>, model: &Arc<Model>) -> Judged {
+        let (verdicts, seated, handed) = (judge(case), seatings(case), handed_over(case).ok());
+        let place = |verdict: &Verdict| {
+            let somewhere = Diagnostic::note(verdict.check, "").at_origin(verdict.origin);
+            workshop.library().settle(somewhere).place
+        };
+        Judged {
+            family: workshop.family().to_string(),
+            model: Arc::clone(model),
+            conditions: case.conditions,
+            accepted: case.accepted.clone(),
+            places: verdicts.iter().map(place).collect(),
+            verdicts,
+            rating: rate(case),
+            seated,
+            handed,
+            remedies: None,
+        }
+    }
+
     /// Whether anything fails.
     pub fn fails(&self) -> bool {
         self.verdicts.iter().any(Verdict::fails)
@@ -200,16 +201,21 @@ impl Judged {
 }
 
 /// "130 kg (285 lb)": pounds rounded down to fives.
-fn both_scales(kilograms: f64) -> String {
+pub(crate) fn both_scales(kilograms: f64) -> String {
     let pounds = (kilograms * STANDARD_GRAVITY / POUND / 5.0).floor() * 5.0;
     format!("{kilograms:.0} kg ({pounds:.0} lb)")
 }
 
 /// "rated: 130 kg (285 lb) a place, 260 kg (570 lb) on both; calculated, untested".
 fn rating_text(rating: &Result<Rating, NotRated>) -> String {
+    rating_lines(rating).join("\n       ") + "\n"
+}
+
+/// What it is rated for or why it is not, and then what that rests on, a line each.
+pub(crate) fn rating_lines(rating: &Result<Rating, NotRated>) -> Vec<String> {
     let rating = match rating {
         Ok(rating) => rating,
-        Err(why) => return format!("not rated: {why}\n"),
+        Err(why) => return vec![format!("not rated: {why}")],
     };
     let all = match rating.places {
         1 => String::new(),
@@ -217,11 +223,10 @@ fn rating_text(rating: &Result<Rating, NotRated>) -> String {
     };
     let untested =
         if rating.estimates.is_empty() { "" } else { "; calculated, untested, rests on estimates" };
-    let text = format!("rated: {} a place{all}{untested}\n", both_scales(rating.per_place));
-    let governs = rating.governs.as_ref();
-    let governs = governs.map_or(String::new(), |own| format!("       above that {}\n", own.told));
-    let left_out: String = rating.left_out.iter().map(|own| format!("       left out: {own}\n")).collect();
-    format!("{text}{governs}{left_out}")
+    let text = format!("rated: {} a place{all}{untested}", both_scales(rating.per_place));
+    let governs = rating.governs.as_ref().map(|own| format!("above that {}", own.told));
+    let left_out = rating.left_out.iter().map(|own| format!("left out: {own}"));
+    [text].into_iter().chain(governs).chain(left_out).collect()
 }
 
 /// A rating as an object, or why there is none.
@@ -246,7 +251,7 @@ const UNVERIFIED: &str =
 const NO_CERTIFICATE: &str =
     "Calculated on stated assumptions: no certification and no approval. Local rules decide.\n";
 
-fn rank_of(verdict: &Verdict) -> u8 {
+pub(crate) fn rank_of(verdict: &Verdict) -> u8 {
     match verdict.standing {
         Standing::Misses(_) if verdict.fails() => 0,
         Standing::Misses(_) => 1,
@@ -257,7 +262,7 @@ fn rank_of(verdict: &Verdict) -> u8 {
 }
 
 /// The ratio in two decimals; nothing where there is none.
-fn ratio_text(verdict: &Verdict) -> String {
+pub(crate) fn ratio_text(verdict: &Verdict) -> String {
     match verdict.ratio() {
         None => String::new(),
         Some(ratio) if ratio < FAR_OVER => format!("{ratio:.2}"),
@@ -294,13 +299,18 @@ fn in_full(verdict: &Verdict, place: Option<&Place>) -> String {
     text
 }
 
-/// "gap at the wettest: 1.2 mm, at least 3.0 mm".
-fn measure_text(measure: &Measure) -> String {
-    let figure = |value: f64| match measure.unit {
+/// A figure with its unit.
+pub(crate) fn figure_text(unit: Unit, value: f64) -> String {
+    match unit {
         Unit::Plain => format!("{value:.2}"),
         Unit::Length => both_tapes(value),
         unit => format!("{value:.1} {}", unit.sign()),
-    };
+    }
+}
+
+/// "gap at the wettest: 1.2 mm, at least 3.0 mm".
+pub(crate) fn measure_text(measure: &Measure) -> String {
+    let figure = |value: f64| figure_text(measure.unit, value);
     let limit = match measure.limit {
         Limit::AtMost(most) => format!("at most {}", figure(most)),
         Limit::AtLeast(least) => format!("at least {}", figure(least)),

@@ -3,6 +3,7 @@
 use crate::{Kind, PrintSettings};
 use slatwork_base::{Length, Tape};
 use slatwork_checks::Caution;
+use slatwork_output::book::Page as BookPage;
 use slatwork_shop::Reading;
 use std::collections::BTreeSet;
 
@@ -117,6 +118,8 @@ pub struct Request {
     pub units: Units,
     /// The papers; empty for all.
     pub only: Vec<Kind>,
+    /// What the book is printed on; without it A4 where papers are metric, else Letter.
+    pub book_page: Option<BookPage>,
     /// Cautions that somebody accepts, so that what they guard is told.
     pub accepted: BTreeSet<Caution>,
     /// How templates are printed.
@@ -127,6 +130,12 @@ impl Request {
     /// A design at its usual size, with all papers.
     pub fn new(design: impl Into<String>) -> Self {
         Request { design: design.into(), ..Request::default() }
+    }
+
+    /// What the book is printed on.
+    pub fn page(&self) -> BookPage {
+        let usual = if self.units == Units::Mm { BookPage::A4 } else { BookPage::Letter };
+        self.book_page.unwrap_or(usual)
     }
 
     /// Sets a parameter.

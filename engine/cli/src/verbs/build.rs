@@ -4,11 +4,12 @@ use super::design::{Design, kinds};
 use crate::Exit;
 use crate::arguments::Common;
 use crate::terminal::{Stopped, Terminal, number};
-use clap::Args;
+use clap::{Args, ValueEnum};
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_project::{
-    Dossier, Figures, Kind, PrintSettings, Request, Units, World, build, diagnostics_json, with_stack, write,
+    BookPage, Dossier, Figures, Kind, PrintSettings, Request, Units, World, build, diagnostics_json,
+    with_stack, write,
 };
 
 /// Make one design: its papers, drawings and model.
@@ -27,6 +28,9 @@ pub struct Build {
     /// Only these papers; `slatwork list formats` names them
     #[arg(long, value_name = "KIND,...", value_delimiter = ',')]
     only: Vec<String>,
+    /// What the book is printed on [default: letter, a4 with --units mm]
+    #[arg(long, value_name = "PAGE")]
+    book_page: Option<PageSize>,
     #[command(flatten)]
     print: Print,
 }
@@ -59,6 +63,24 @@ impl Print {
     }
 }
 
+/// What a book is printed on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum PageSize {
+    /// 210 x 297 mm.
+    A4,
+    /// 8 1/2 x 11 in.
+    Letter,
+}
+
+impl From<PageSize> for BookPage {
+    fn from(size: PageSize) -> BookPage {
+        match size {
+            PageSize::A4 => BookPage::A4,
+            PageSize::Letter => BookPage::Letter,
+        }
+    }
+}
+
 /// What is printed when nobody says otherwise.
 const USUALLY_PRINTED: [Kind; 3] = [Kind::CutList, Kind::Bill, Kind::Purchase];
 
@@ -67,7 +89,8 @@ impl Build {
         let only = self.kinds(terminal)?;
         let request = self.design.request(common, only);
         let (pieces, print) = (usize::from(self.pieces), self.print.settings());
-        let (world, request) = (common.world(), Request { pieces, print, ..request });
+        let book_page = self.book_page.map(BookPage::from);
+        let (world, request) = (common.world(), Request { pieces, print, book_page, ..request });
         let outcome = with_stack(|| build(&world, &request)).map_err(|trouble| vec![trouble])?;
         let Some(dossier) = outcome.value else { return Err(outcome.diagnostics) };
         let exit = Exit::of(&outcome.diagnostics);

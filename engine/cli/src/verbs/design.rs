@@ -54,6 +54,7 @@ impl Design {
             pieces: 1,
             units: common.units.into(),
             only,
+            book_page: None,
             accepted: self.accepted.iter().copied().collect(),
             print: PrintSettings::default(),
         }

@@ -31,57 +31,49 @@ fn text(paper: &Paper<'_>) -> Outcome<String> {
             let head = page.finish();
             let mut rest = Page::default();
             if has_hardware {
-                rest.wrapped("", &format!("Spares: {SPARES_RULE}."));
-                rated(&mut rest, paper);
+                under_hardware(paper).iter().for_each(|words| rest.wrapped("", words));
             }
-            wood(&mut rest, paper);
-            finish(&mut rest, paper);
+            wood(paper).iter().chain(&finish(paper)).for_each(|words| rest.wrapped("", words));
             what_it_hangs_from(&mut rest, paper);
             [head, lumber, String::from("\n"), hardware, String::from("\n"), rest.finish()].concat()
         })
     })
 }
 
-/// What the rated loads mean.
-fn rated(page: &mut Page, paper: &Paper<'_>) {
-    if paper.plan.bill.hardware.iter().any(|line| line.rated.is_some()) {
-        page.wrapped(
-            "",
+/// What spares are reckoned by, and what the rated loads mean.
+pub(super) fn under_hardware(paper: &Paper<'_>) -> Vec<String> {
+    let rated = paper.plan.bill.hardware.iter().any(|line| line.rated.is_some()).then(|| {
+        String::from(
             "Rated loads are what the catalogue gives for a pull in line; an eye pulled aslant carries less. Buy nothing that hangs \
              people by size alone: what is stamped on the piece counts.",
-        );
-    }
+        )
+    });
+    [format!("Spares: {SPARES_RULE}.")].into_iter().chain(rated).collect()
 }
 
-fn wood(page: &mut Page, paper: &Paper<'_>) {
-    for line in &paper.plan.bill.wood {
-        page.wrapped(
-            "",
-            &format!(
-                "{} of {}: {}, at {} as the catalogue gives for 12 % moisture.",
-                counted(line.parts, "finished part"),
-                line.species_name,
-                paper.units.mass_text(line.mass_kg),
-                density(paper.units, line.density_kg_m3),
-            ),
-        );
-    }
+fn wood(paper: &Paper<'_>) -> Vec<String> {
+    let line = |line: &slatwork_shop::WoodLine| {
+        format!(
+            "{} of {}: {}, at {} as the catalogue gives for 12 % moisture.",
+            counted(line.parts, "finished part"),
+            line.species_name,
+            paper.units.mass_text(line.mass_kg),
+            density(paper.units, line.density_kg_m3),
+        )
+    };
+    paper.plan.bill.wood.iter().map(line).collect()
 }
 
-fn finish(page: &mut Page, paper: &Paper<'_>) {
+/// What is spread and rounded.
+pub(super) fn finish(paper: &Paper<'_>) -> Vec<String> {
     let bill = &paper.plan.bill;
-    page.wrapped(
-        "",
-        &format!("Surface to finish: {}, walls of holes left out.", area(paper.units, bill.surface)),
-    );
-    if bill.glue > Area::default() {
-        page.wrapped(
-            "",
-            &format!("Glue to spread: {}, one of two faces that meet.", small_area(paper.units, bill.glue)),
-        );
-    }
-    for edge in &bill.edges {
+    let surface = format!("Surface to finish: {}, walls of holes left out.", area(paper.units, bill.surface));
+    let glue = (bill.glue > Area::default()).then(|| {
+        format!("Glue to spread: {}, one of two faces that meet.", small_area(paper.units, bill.glue))
+    });
+    let edge = |edge: &slatwork_shop::EdgeLine| {
         let (radius, length) = (paper.units.text(edge.radius), run(paper.units, edge.length));
-        page.wrapped("", &format!("Edges rounded to {radius}: {length}."));
-    }
+        format!("Edges rounded to {radius}: {length}.")
+    };
+    [surface].into_iter().chain(glue).chain(bill.edges.iter().map(edge)).collect()
 }

@@ -5,10 +5,18 @@ use super::page::counted;
 use super::purchase::{board_name, label_words, labels, left_in, numbers};
 use super::{Files, Paper};
 use slatwork_base::{Length, Outcome};
+use slatwork_output::Sheet;
 use slatwork_output::drawing::{BoardPicture, BoardPictures, BoardSection, BoardStrip, board_sheets};
 use slatwork_shop::purchase::{AlikeBoards, LayoutCut, LayoutLane, LayoutNest, NestedPiece, nested_outline};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
+    let numbered = paper.sheets.boards.iter().enumerate();
+    numbered.fold(Outcome::fine(Files::new()), |files, (index, sheet)| {
+        files.then(|files| sheet_file(files, sheet, &format!("boards_{}", index + 1)))
+    })
+}
+
+pub(super) fn sheets(paper: &Paper<'_>) -> Vec<Sheet> {
     let alike = paper.plan.purchase.alike();
     let labels = labels(paper, &alike);
     let boards: Vec<BoardPicture> = alike
@@ -16,15 +24,11 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
         .zip(&labels)
         .map(|(own, label)| picture(paper, own, label.as_ref().map(label_words)))
         .collect();
-    let sheets = board_sheets(&BoardPictures {
+    board_sheets(&BoardPictures {
         piece: &paper.model.title,
         boards: &boards,
         tape: paper.units.tape(),
         paper: size(paper.units, false),
-    });
-    let numbered = sheets.iter().enumerate();
-    numbered.fold(Outcome::fine(Files::new()), |files, (index, sheet)| {
-        files.then(|files| sheet_file(files, sheet, &format!("boards_{}", index + 1)))
     })
 }
 

@@ -6,7 +6,7 @@ use super::{Files, Paper};
 use indexmap::IndexMap;
 use slatwork_base::Outcome;
 use slatwork_model::Blank;
-use slatwork_shop::CutRow;
+use slatwork_shop::{CutRow, CutStep};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     let text = text(paper);
@@ -16,9 +16,13 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
         .map(|files| [vec![("cutlist.txt".into(), text.into_bytes())], files].concat())
 }
 
+/// How a board lies while it is marked.
+pub(super) const HOW_IT_LIES: &str =
+    "Each board lies marked face up, datum edge toward you, datum end to the left.";
+
 fn text(paper: &Paper<'_>) -> String {
     let mut page = paper.page("cut list");
-    page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
+    page.line(HOW_IT_LIES);
     page.line(paper.units.off_sentence());
     for ((section, species), rows) in by_section(&paper.plan.cut_list.rows) {
         let wood = paper.catalogue.species(species).map_or(species, |species| species.name.as_str());
@@ -52,22 +56,33 @@ fn set(page: &mut Page, paper: &Paper<'_>, row: &CutRow) {
         size(row.thickness),
         row.name,
     ));
-    if let Some((mate, words)) = &row.pair {
-        page.wrapped("    ", &format!("Mirrored pair with {mate}: {words}."));
-    }
-    if let Blank::GluedUp { strips, .. } = &row.blank {
-        page.wrapped("    ", &format!("Glued up from {}.", counted(strips.len(), "strip")));
-    }
+    before(row).iter().for_each(|words| page.wrapped("    ", words));
     for (index, step) in row.steps.iter().enumerate() {
-        let when = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
-        page.wrapped(&format!("    {:>2}. ", index + 1), &format!("{}{when}.", step.words));
+        page.wrapped(&format!("    {:>2}. ", index + 1), &step_words(step));
     }
-    if let Some(words) = nested(paper, row) {
-        page.wrapped("    ", &words);
-    }
-    if let Some(parts) = row.told_parts() {
-        page.wrapped("    ", &format!("For {parts}."));
-    }
+    after(paper, row).iter().for_each(|words| page.wrapped("    ", words));
+}
+
+/// What is told of a set before its steps.
+pub(super) fn before(row: &CutRow) -> Vec<String> {
+    let pair = row.pair.as_ref().map(|(mate, words)| format!("Mirrored pair with {mate}: {words}."));
+    let glued = match &row.blank {
+        Blank::GluedUp { strips, .. } => Some(format!("Glued up from {}.", counted(strips.len(), "strip"))),
+        Blank::Solid => None,
+    };
+    pair.into_iter().chain(glued).collect()
+}
+
+/// A step with its time.
+pub(super) fn step_words(step: &CutStep) -> String {
+    let when = if step.when == AT_BENCH { String::new() } else { format!(" ({})", step.when) };
+    format!("{}{when}.", step.words)
+}
+
+/// What is told of a set after its steps.
+pub(super) fn after(paper: &Paper<'_>, row: &CutRow) -> Vec<String> {
+    let parts = row.told_parts().map(|parts| format!("For {parts}."));
+    nested(paper, row).into_iter().chain(parts).collect()
 }
 
 /// Which boards have a part of this set in a nest, and what is then done in another way.
@@ -88,7 +103,7 @@ fn nested(paper: &Paper<'_>, row: &CutRow) -> Option<String> {
 }
 
 /// The time that goes without saying.
-const AT_BENCH: &str = "at the bench";
+pub(super) const AT_BENCH: &str = "at the bench";
 
 /// `x 12`, always as wide.
 fn pieces(row: &CutRow) -> String {

@@ -1,6 +1,7 @@
 //! Drawings: the whole piece on one sheet, and a sheet for each set of parts.
 
-use super::{Files, Paper, pictures, places};
+use super::cut_list::AT_BENCH;
+use super::{Files, Kind, Paper, pictures, places};
 use crate::Units;
 use slatwork_base::Outcome;
 use slatwork_model::{Model, Part, PartSet};
@@ -12,10 +13,10 @@ use slatwork_shop::{CutRow, HoleRow, Reading, Work, edges_words};
 use slatwork_solid::{DVec3, Hole, HoleStep, Shape, Solid, build};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    let mut outcome = sheet_file(Files::new(), &whole(paper), "general");
-    outcome = outcome.then(|files| sheet_file(files, &pictures::exploded_sheet(paper), "exploded"));
-    for set in paper.model.sets.iter().filter(|set| !set.parts.is_empty()) {
-        outcome = outcome.then(|files| sheet_file(files, &part(paper, set), &file_stem(set)));
+    let mut outcome = sheet_file(Files::new(), &paper.sheets.general, "general");
+    outcome = outcome.then(|files| sheet_file(files, &paper.sheets.exploded, "exploded"));
+    for (set, sheet) in sets(paper.model).zip(&paper.sheets.parts) {
+        outcome = outcome.then(|files| sheet_file(files, sheet, &file_stem(set)));
     }
     outcome.then(|files| pictures::write(paper).map(|steps| [files, steps].concat()))
 }
@@ -24,6 +25,53 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 pub(super) fn bodies(model: &Model) -> Vec<Body<'_>> {
     let parts = model.parts.iter();
     parts.map(|part| Body { name: &part.name, solid: &part.solid, pose: part.pose }).collect()
+}
+
+/// The sets that have a sheet, in their order.
+pub(super) fn sets(model: &Model) -> impl Iterator<Item = &PartSet> {
+    model.sets.iter().filter(|set| !set.parts.is_empty())
+}
+
+/// The sheets that several papers show, each drawn once.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Sheets {
+    /// The whole piece.
+    pub(super) general: Sheet,
+    /// Of each set that has one, in their order.
+    pub(super) parts: Vec<Sheet>,
+    /// How the boards are cut.
+    pub(super) boards: Vec<Sheet>,
+    /// The piece as it stands, without figures.
+    pub(super) picture: Sheet,
+    /// The piece taken apart.
+    pub(super) exploded: Sheet,
+    /// Of each step of assembly, in their order.
+    pub(super) steps: Vec<Sheet>,
+}
+
+impl Sheets {
+    /// Draws those that some of these papers need.
+    pub(crate) fn of(paper: &Paper<'_>, is_wanted: impl Fn(Kind) -> bool) -> Sheets {
+        let book = is_wanted(Kind::Book);
+        let (drawings, boards) = (book || is_wanted(Kind::Drawings), book || is_wanted(Kind::Boards));
+        let parts = || match drawings {
+            true => sets(paper.model).map(|set| part(paper, set)).collect(),
+            false => Vec::new(),
+        };
+        let others = || Sheets {
+            general: if drawings { whole(paper) } else { Sheet::default() },
+            parts: Vec::new(),
+            boards: if boards { super::boards::sheets(paper) } else { Vec::new() },
+            picture: if book { super::book::cover::draw(paper) } else { Sheet::default() },
+            ..Sheets::default()
+        };
+        let assembled = || match drawings {
+            true => (pictures::exploded_sheet(paper), pictures::step_sheets(paper)),
+            false => Default::default(),
+        };
+        let ((parts, others), (exploded, steps)) = rayon::join(|| rayon::join(parts, others), assembled);
+        Sheets { parts, exploded, steps, ..others }
+    }
 }
 
 pub(super) fn sheet_file(mut files: Files, sheet: &Sheet, stem: &str) -> Outcome<Files> {
@@ -155,9 +203,6 @@ pub(super) fn notes(row: &CutRow, reading: Reading) -> Vec<String> {
     notes
 }
 
-/// The time that goes without saying.
-const AT_BENCH: &str = "at the bench";
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -186,6 +231,9 @@ mod tests {
                 findings: &[],
                 handed: None,
                 printing: &crate::PrintSettings::default().read(Units::Inch).expect("as usual"),
+                judged: None,
+                sheets: &Sheets::default(),
+                page: slatwork_output::book::Page::Letter,
             };
             for set in &made.model.sets {
                 let sheet = part(&paper, set);

@@ -11,28 +11,26 @@ use slatwork_checks::{Handed, HookPull, OF_WHAT_HANGS};
 pub(super) fn what_it_hangs_from(page: &mut Page, paper: &Paper<'_>) {
     let Some(handed) = paper.handed else { return };
     page.heading("What it hangs from", '-');
-    match handed {
-        Ok(handed) => pulls(page, paper.units, handed),
-        Err(why) => page.wrapped("", &format!("What the hooks bear is not told here: {why}.")),
-    }
+    told(paper.units, handed).iter().for_each(|(lead, words)| page.wrapped(lead, words));
     page.blank();
     OF_WHAT_HANGS.iter().for_each(|caution| page.wrapped("  * ", caution));
 }
 
-fn pulls(page: &mut Page, units: Units, handed: &Handed) {
-    page.wrapped(
-        "",
-        &format!(
-            "For the qualified person who confirms it. Calculated, untested, for {} at each of {}, swung {:.0} degrees from rest \
-             or one of them dropping into the seat; what the beam bears besides is not in it.",
-            units.mass_text(handed.each),
-            counted(handed.places, "place"),
-            handed.swung.as_deg(),
-        ),
+/// What the hooks bear, each led by its name; or why that is not told.
+pub(super) fn told(units: Units, handed: &Result<Handed, String>) -> Vec<(String, String)> {
+    let handed = match handed {
+        Ok(handed) => handed,
+        Err(why) => return vec![(String::new(), format!("What the hooks bear is not told here: {why}."))],
+    };
+    let whom = format!(
+        "For the qualified person who confirms it. Calculated, untested, for {} at each of {}, swung {:.0} degrees from rest or one \
+         of them dropping into the seat; what the beam bears besides is not in it.",
+        units.mass_text(handed.each),
+        counted(handed.places, "place"),
+        handed.swung.as_deg(),
     );
-    for hook in &handed.hooks {
-        page.wrapped(&format!("  {}: ", hook.name), &pull(units, hook));
-    }
+    let hooks = handed.hooks.iter().map(|hook| (format!("  {}: ", hook.name), pull(units, hook)));
+    [(String::new(), whom)].into_iter().chain(hooks).collect()
 }
 
 fn pull(units: Units, hook: &HookPull) -> String {

@@ -14,9 +14,8 @@ impl Paper<'_> {
         let mut page = Page::default();
         page.heading(&format!("{}: {what}", self.model.title), '=');
         for finding in self.troubles() {
-            let place = finding.place.as_ref().map_or(String::new(), |place| format!(" ({place})"));
             let word = finding.severity.word().to_uppercase();
-            page.wrapped(&format!("{word:<8} "), &format!("{}: {}{place}", finding.code, finding.message));
+            page.wrapped(&format!("{word:<8} "), &finding_words(finding));
         }
         page.blank();
         page.wrapped("", &values_words(self.values, self.units));
@@ -25,7 +24,7 @@ impl Paper<'_> {
     }
 
     /// What a builder must see first.
-    fn troubles(&self) -> impl Iterator<Item = &Diagnostic> {
+    pub(super) fn troubles(&self) -> impl Iterator<Item = &Diagnostic> {
         self.findings.iter().filter(|finding| finding.severity >= Severity::Warning)
     }
 
@@ -45,8 +44,14 @@ impl Paper<'_> {
     }
 }
 
+/// What a finding says, with its code before it and its place behind.
+pub(super) fn finding_words(finding: &Diagnostic) -> String {
+    let place = finding.place.as_ref().map_or(String::new(), |place| format!(" ({place})"));
+    format!("{}: {}{place}", finding.code, finding.message)
+}
+
 /// `Width 5', wood white oak; as usual: depth 1' 7", ...`.
-fn values_words(values: &Parameters, units: Units) -> String {
+pub(super) fn values_words(values: &Parameters, units: Units) -> String {
     let words = |set: bool| -> Vec<String> {
         let chosen = values.iter().filter(|(name, _)| values.is_set(name) == Some(set));
         chosen.map(|(name, value)| format!("{} {}", name.replace('_', " "), shown(value, units))).collect()

@@ -1,5 +1,6 @@
 //! The hole list: every hole, where to mark it and how to bore it.
 
+use super::cut_list::HOW_IT_LIES;
 use super::page::{Page, counted};
 use super::{Files, Paper};
 use slatwork_base::{Angle, Length, Outcome, Tape};
@@ -15,10 +16,8 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 
 fn text(paper: &Paper<'_>) -> String {
     let mut page = paper.page("holes");
-    if paper.units.rule() == Tape::Inch32 {
-        page.line("Holes are marked with a steel rule, to the nearest 1/32\".");
-    }
-    page.line("Each board lies marked face up, datum edge toward you, datum end to the left.");
+    rule_words(paper).into_iter().for_each(|words| page.line(words));
+    page.line(HOW_IT_LIES);
     if paper.plan.holes.rows.is_empty() {
         page.blank();
         page.line("There are no holes.");
@@ -49,12 +48,8 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
     if paper.plan.holes.drilled.is_empty() {
         return;
     }
-    page.heading("Drilled on through other parts, in place", '-');
-    page.line("Hold the two together; the hole in the one guides the drill into the other.");
-    page.line("Depths are from the face where the two meet.");
-    if paper.plan.holes.drilled.iter().any(|row| row.purpose.contains("near an end")) {
-        page.line("A pilot near the end of a board is wider, so that the end does not split.");
-    }
+    page.heading(DRILLED_ON, '-');
+    how_drilled(paper).into_iter().for_each(|words| page.line(words));
     for row in &paper.plan.holes.drilled {
         page.wrapped(
             &format!("{:>3}  ", row.mark),
@@ -73,8 +68,31 @@ fn drilled_words(page: &mut Page, paper: &Paper<'_>) {
     }
 }
 
+/// What those holes are called.
+pub(super) const DRILLED_ON: &str = "Drilled on through other parts, in place";
+
+/// How holes without marks are drilled.
+pub(super) fn how_drilled(paper: &Paper<'_>) -> Vec<&'static str> {
+    let near_end = paper.plan.holes.drilled.iter().any(|row| row.purpose.contains("near an end"));
+    let wider =
+        near_end.then_some("A pilot near the end of a board is wider, so that the end does not split.");
+    [
+        "Hold the two together; the hole in the one guides the drill into the other.",
+        "Depths are from the face where the two meet.",
+    ]
+    .into_iter()
+    .chain(wider)
+    .collect()
+}
+
+/// With what holes are marked, where that is finer than the tape.
+pub(super) fn rule_words(paper: &Paper<'_>) -> Option<&'static str> {
+    (paper.units.rule() == Tape::Inch32)
+        .then_some("Holes are marked with a steel rule, to the nearest 1/32\".")
+}
+
 /// "hole 3", "holes 3, 4, 7".
-fn numbers(holes: &[usize]) -> String {
+pub(super) fn numbers(holes: &[usize]) -> String {
     let all: Vec<String> = holes.iter().map(usize::to_string).collect();
     format!("hole{} {}", if all.len() == 1 { "" } else { "s" }, all.join(", "))
 }
@@ -91,18 +109,9 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
             ))
         })
         .collect();
-    let start = hole.bores.first().map_or(Length::ZERO, |bore| bore.from);
-    let bores: Vec<String> = hole.bores.iter().map(|bore| bore_words(paper, bore, start)).collect();
     page.wrapped(
         &format!("{:>3}. ", hole.number),
-        &format!(
-            "From the {}, {}: {}{}{}.",
-            hole.side.word(),
-            places.join(", "),
-            bores.join(", then "),
-            sink(paper, hole),
-            lean(hole)
-        ),
+        &format!("From the {}, {}: {}.", hole.side.word(), places.join(", "), bored(paper, hole)),
     );
     page.wrapped(
         "     ",
@@ -111,6 +120,13 @@ fn hole_words(page: &mut Page, paper: &Paper<'_>, hole: &HoleRow) {
     if !hole.turned.is_empty() {
         page.wrapped("     ", &format!("In {}, countersunk from the other side.", hole.turned.join(", ")));
     }
+}
+
+/// How it is bored: bits and depths, sunk how wide, leaning where.
+pub(super) fn bored(paper: &Paper<'_>, hole: &HoleRow) -> String {
+    let start = hole.bores.first().map_or(Length::ZERO, |bore| bore.from);
+    let bores: Vec<String> = hole.bores.iter().map(|bore| bore_words(paper, bore, start)).collect();
+    format!("{}{}{}", bores.join(", then "), sink(paper, hole), lean(hole))
 }
 
 /// "For eye bolt 5/8", "Clearance for #10 screw", "Pilot for 20d nail".
@@ -136,7 +152,7 @@ fn sink(paper: &Paper<'_>, hole: &HoleRow) -> String {
         .map_or(String::new(), |wide| format!(", countersunk {} wide", sink_text(wide, paper.units.tape())))
 }
 
-fn bit(paper: &Paper<'_>, diameter: Length) -> String {
+pub(super) fn bit(paper: &Paper<'_>, diameter: Length) -> String {
     bit_text(diameter, paper.units.tape())
 }
 

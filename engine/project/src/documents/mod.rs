@@ -2,6 +2,7 @@
 
 mod bill;
 mod boards;
+mod book;
 pub(crate) mod contents;
 mod cut_list;
 mod drawings;
@@ -25,14 +26,16 @@ mod summary;
 mod tables;
 mod templates;
 
+pub(crate) use drawings::Sheets;
 pub(crate) use head::{findings_json, value_json};
 pub use schema::{SCHEMAS, schema, schema_names};
 
-use crate::Units;
+use crate::{Judged, Units};
 use slatwork_base::{Diagnostic, Outcome, did_you_mean};
 use slatwork_catalog::Catalogue;
 use slatwork_checks::Handed;
 use slatwork_model::Model;
+use slatwork_output::book::Page as BookPage;
 use slatwork_output::template::Printing;
 use slatwork_script::{Library, Parameters};
 use slatwork_shop::{Assembly, ShopPlan};
@@ -55,6 +58,12 @@ pub(crate) struct Paper<'a> {
     pub(crate) handed: Option<&'a Result<Handed, String>>,
     /// How templates are printed.
     pub(crate) printing: &'a Printing,
+    /// What every check finds, where a paper tells it.
+    pub(crate) judged: Option<&'a Judged>,
+    /// Drawings that several papers show.
+    pub(crate) sheets: &'a Sheets,
+    /// What the book is printed on.
+    pub(crate) page: BookPage,
 }
 
 /// Files by path.
@@ -63,6 +72,8 @@ pub(crate) type Files = Vec<(String, Vec<u8>)>;
 /// A kind of paper.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Kind {
+    /// Everything for the bench in one file, and the sheet for whoever receives the piece.
+    Book,
     /// Every part: sizes, and how it is made.
     CutList,
     /// Lumber, hardware, edges, surface, weight.
@@ -112,6 +123,8 @@ struct Row {
 /// Every kind, in the order users see.
 #[rustfmt::skip]
 const ROWS: &[Row] = &[
+    Row { kind: Kind::Book, name: "book", about: "everything for the bench in one file to read and print, checks and all; owner: two pages for whoever receives it",
+          extensions: &["html"], write: book::write },
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",

@@ -57,7 +57,7 @@ fn placed(drawn: &Part, part: &Part) -> DAffine3 {
     part.pose * turn.unwrap_or(DAffine3::IDENTITY)
 }
 
-fn scene(paper: &Paper<'_>) -> Scene {
+pub(super) fn scene(paper: &Paper<'_>) -> Scene {
     let mut scene = Scene { name: paper.model.title.clone(), ..Scene::default() };
     for set in drawn_sets(paper) {
         let drawn = paper.model.part(set.parts[0]);

@@ -24,7 +24,7 @@ const MOST_WITH_WAYS: usize = 4;
 
 /// `drawings/step_NN.svg` for each step.
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
-    let sheets = step_sheets(paper);
+    let sheets = &paper.sheets.steps;
     let digits = sheets.len().to_string().len().max(2);
     let mut outcome = Outcome::fine(Files::new());
     for (index, sheet) in sheets.iter().enumerate() {
@@ -95,7 +95,7 @@ fn touches(model: &Model, joints: &[usize], arrival: &Arrival) -> Vec<(usize, us
 }
 
 /// A sheet without a frame for each step, in their order.
-pub(crate) fn step_sheets(paper: &Paper<'_>) -> Vec<Sheet> {
+pub(super) fn step_sheets(paper: &Paper<'_>) -> Vec<Sheet> {
     let bodies = drawings::bodies(paper.model);
     let steps = steps(paper);
     let pictures = StepPictures::new(&bodies, &steps);

@@ -68,7 +68,7 @@ fn head(page: &mut Page, price: &Price) {
 }
 
 /// Which figures stand only so that the example has numbers.
-fn demo_words(price: &Price) -> Option<String> {
+pub(super) fn demo_words(price: &Price) -> Option<String> {
     let is_demo = |source: &slatwork_catalog::Source| {
         source.status == Status::Demo || source.exceptions.values().any(|status| *status == Status::Demo)
     };

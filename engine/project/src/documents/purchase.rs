@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 use slatwork_base::{Length, Outcome};
 use slatwork_catalog::{Defect, DefectSide};
 use slatwork_model::Blank;
-use slatwork_shop::purchase::{AlikeBoards, LayoutNest, LayoutPiece, RULE};
+use slatwork_shop::purchase::{AlikeBoards, LayoutLane, LayoutNest, LayoutPiece, NestedPiece, RULE};
 use slatwork_shop::{BoardLayout, GroupSummary, SHORT, part_words};
 use std::ops::RangeInclusive;
 
@@ -24,14 +24,19 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 fn text(paper: &Paper<'_>) -> Outcome<String> {
     paper.table_text(paper.plan.purchase_table().without("pieces")).map(|table| {
         let mut page = paper.page(&for_pieces("boards to buy", paper.plan.purchase.pieces));
-        page.wrapped("", &format!("The plan is {}. Rule: {RULE}.", paper.plan.purchase.claim()));
+        page.wrapped("", &claim(paper));
         page.blank();
         let head = page.finish();
         let mut rest = Page::default();
-        sums(&mut rest, paper);
+        sums(paper).iter().for_each(|words| rest.wrapped("", words));
         layouts(&mut rest, paper);
         [head, table, String::from("\n"), rest.finish()].concat()
     })
+}
+
+/// What is claimed of the plan.
+pub(super) fn claim(paper: &Paper<'_>) -> String {
+    format!("The plan is {}. Rule: {RULE}.", paper.plan.purchase.claim())
 }
 
 /// What a paper is called that is for several pieces alike.
@@ -39,37 +44,24 @@ pub(super) fn for_pieces(what: &str, pieces: usize) -> String {
     if pieces > 1 { format!("{what} for {pieces} of them") } else { what.to_string() }
 }
 
-fn sums(page: &mut Page, paper: &Paper<'_>) {
+/// What the boards come to, and what no plan can beat.
+pub(super) fn sums(paper: &Paper<'_>) -> Vec<String> {
     let purchase = &paper.plan.purchase;
-    for group in &purchase.groups {
-        page.wrapped("", &group_words(paper, group));
-    }
-    if let Some(words) = from_wider(paper) {
-        page.wrapped("", &words);
-    }
-    if let Some(words) = short_rips(paper) {
-        page.wrapped("", &words);
-    }
-    for note in paper.findings.iter().filter(|finding| finding.code == "wider-not-as-thick") {
-        page.wrapped("", &format!("Note: {}.", note.message));
-    }
+    let groups = purchase.groups.iter().map(|group| group_words(paper, group));
+    let wider = paper.findings.iter().filter(|finding| finding.code == "wider-not-as-thick");
+    let wider = wider.map(|note| format!("Note: {}.", note.message));
     let bought = |length: Length| run(paper.units, length);
     let least = purchase.length_at_least();
     let least = least.map_or_else(String::new, |least| format!("; no plan buys less than {}", bought(least)));
-    page.wrapped("", &format!("Bought in all: {}{least}.", bought(purchase.length())));
-    match (purchase.price_cents, purchase.price_at_least) {
-        (Some(price), Some(least)) => page.wrapped(
-            "",
-            &format!(
-                "Price: {} {}; no plan pays less than {}.",
-                money(price),
-                purchase.currency,
-                money(least)
-            ),
-        ),
-        (Some(price), None) => page.wrapped("", &format!("Price: {} {}.", money(price), purchase.currency)),
-        (None, _) => page.wrapped("", "Price: not known; list what your yard asks in a catalogue file."),
-    }
+    let all = format!("Bought in all: {}{least}.", bought(purchase.length()));
+    let price = match (purchase.price_cents, purchase.price_at_least) {
+        (Some(price), Some(least)) => {
+            format!("Price: {} {}; no plan pays less than {}.", money(price), purchase.currency, money(least))
+        }
+        (Some(price), None) => format!("Price: {} {}.", money(price), purchase.currency),
+        (None, _) => String::from("Price: not known; list what your yard asks in a catalogue file."),
+    };
+    groups.chain(from_wider(paper)).chain(short_rips(paper)).chain(wider).chain([all, price]).collect()
 }
 
 /// What comes from a wider section than its own, under which the cut list gathers it.
@@ -157,20 +149,24 @@ fn layouts(page: &mut Page, paper: &Paper<'_>) {
         return;
     }
     page.heading("Board by board", '-');
-    page.wrapped("", "Lengths from the datum end; the stop is where the cut's near side falls.");
+    page.wrapped("", WHERE_STOPS_FALL);
     let labels = labels(paper, &alike);
     for (own, label) in alike.iter().zip(&labels) {
-        board_words(page, paper, own, label.as_ref());
+        board_text(page, paper, own, label.as_ref());
     }
     if labels.iter().any(Option::is_some) {
         page.blank();
-        page.wrapped(
-            "",
-            "Write its label on the end of each piece that is kept. rack.toml lists what the rack holds once all is cut: give it \
-             as a catalogue for the next piece, in place of the offcuts that you gave for this one.",
-        );
+        page.wrapped("", WHAT_IS_KEPT);
     }
 }
+
+/// How the lengths on a board are read.
+pub(super) const WHERE_STOPS_FALL: &str =
+    "Lengths from the datum end; the stop is where the cut's near side falls.";
+
+/// What is done with offcuts that are worth it.
+pub(super) const WHAT_IS_KEPT: &str = "Write its label on the end of each piece that is kept. rack.toml lists what the rack holds once all is cut: give it as a \
+     catalogue for the next piece, in place of the offcuts that you gave for this one.";
 
 /// Numbers of the labels of what is left of the boards and kept. They go on after those that the rack holds.
 pub(super) fn labels(paper: &Paper<'_>, alike: &[AlikeBoards<'_>]) -> Vec<Option<RangeInclusive<usize>>> {
@@ -252,31 +248,70 @@ pub(super) fn board_name(paper: &Paper<'_>, alike: &AlikeBoards<'_>) -> String {
     format!("{} {}, {} long{from}", board.section, wood(paper, &board.species), size(board.length))
 }
 
-fn board_words(
+/// How boards that are cut alike are cut, in words.
+pub(super) struct BoardWords {
+    /// Which boards, and what they are.
+    pub(super) head: String,
+    /// What is done first, and what is to be looked out for.
+    pub(super) before: Vec<String>,
+    /// Each crosscut.
+    pub(super) cuts: Vec<CutWords>,
+    /// What is left over.
+    pub(super) left: String,
+}
+
+/// A crosscut in words.
+pub(super) struct CutWords {
+    /// Where the stop stands.
+    pub(super) stop: String,
+    /// The mark of what is cut off; none of a length that is ripped or traced.
+    pub(super) mark: Option<String>,
+    /// What is cut off.
+    pub(super) what: String,
+    /// What becomes of a length.
+    pub(super) under: Vec<String>,
+}
+
+pub(super) fn board_words(
+    paper: &Paper<'_>,
+    alike: &AlikeBoards<'_>,
+    label: Option<&RangeInclusive<usize>>,
+) -> BoardWords {
+    let board = alike.layout;
+    let size = |length| paper.units.text(length);
+    let stretch = board.stretch.is_some_and(|own| !own.is_whole(board.length));
+    let stretch = stretch.then(|| String::from("cut this stretch out first; its lower end is the datum end"));
+    let trim =
+        board.trim_low.is_positive().then(|| format!("square the datum end, {} off", size(board.trim_low)));
+    let defects = left_in(paper, board).map(|own| {
+        let turn = if own.side == DefectSide::Back { ": turn it to the back" } else { "" };
+        format!("defect from {} to {}{turn}", size(own.from), size(own.to))
+    });
+    let kept = label.map_or_else(String::new, |label| format!(": keep it as {}", label_words(label)));
+    BoardWords {
+        head: format!("{}: {}", numbers(&alike.boards), board_name(paper, alike)),
+        before: stretch.into_iter().chain(trim).chain(defects).collect(),
+        cuts: (0..board.cuts.len()).map(|cut| cut_words(paper, alike, cut)).collect(),
+        left: format!("left over {}{kept}", size(board.offcut)),
+    }
+}
+
+fn board_text(
     page: &mut Page,
     paper: &Paper<'_>,
     alike: &AlikeBoards<'_>,
     label: Option<&RangeInclusive<usize>>,
 ) {
-    let board = alike.layout;
-    let size = |length| paper.units.text(length);
+    let words = board_words(paper, alike, label);
     page.blank();
-    page.line(&format!("{}: {}", numbers(&alike.boards), board_name(paper, alike)));
-    if board.stretch.is_some_and(|own| !own.is_whole(board.length)) {
-        page.line("    cut this stretch out first; its lower end is the datum end");
+    page.line(&words.head);
+    words.before.iter().for_each(|own| page.line(&format!("    {own}")));
+    for cut in &words.cuts {
+        let mark = cut.mark.as_ref().map_or(String::new(), |mark| format!("{mark:<3} "));
+        page.line(&format!("    stop at {:<12} {mark}{}", cut.stop, cut.what));
+        cut.under.iter().for_each(|own| page.wrapped("        ", own));
     }
-    if board.trim_low.is_positive() {
-        page.line(&format!("    square the datum end, {} off", size(board.trim_low)));
-    }
-    for own in left_in(paper, board) {
-        let turn = if own.side == DefectSide::Back { ": turn it to the back" } else { "" };
-        page.line(&format!("    defect from {} to {}{turn}", size(own.from), size(own.to)));
-    }
-    for cut in 0..board.cuts.len() {
-        cut_words(page, paper, alike, cut);
-    }
-    let kept = label.map_or_else(String::new, |label| format!(": keep it as {}", label_words(label)));
-    page.line(&format!("    left over {}{kept}", size(board.offcut)));
+    page.line(&format!("    {}", words.left));
 }
 
 /// What a piece of a board is called, on all boards that are cut alike: `back slats 4 and 12`.
@@ -298,16 +333,10 @@ fn place(paper: &Paper<'_>, name: &str) -> usize {
 }
 
 /// Where each part of a nest is traced, from the beginning of the length that holds it.
-fn nest_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, (at, nest): (usize, &LayoutNest)) {
+fn nest_words(paper: &Paper<'_>, alike: &AlikeBoards<'_>, (at, nest): (usize, &LayoutNest)) -> Vec<String> {
     let size = |length| paper.units.text(length);
     let cut = &alike.layout.cuts[at];
-    page.line(&format!(
-        "    stop at {:<12} a length of {}: {} parts in a nest, traced and sawn apart:",
-        size(cut.end),
-        size(cut.end - cut.start),
-        nest.pieces.len()
-    ));
-    for (index, own) in nest.pieces.iter().enumerate() {
+    let traced = |(index, own): (usize, &NestedPiece)| {
         let layouts = &paper.plan.purchase.layouts;
         let name = |board: &usize| {
             Some(layouts.get(*board)?.cuts.get(at)?.nest.as_ref()?.pieces.get(index)?.piece.name.clone())
@@ -315,55 +344,44 @@ fn nest_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, (at, 
         let mut names: Vec<String> = alike.boards.iter().filter_map(name).collect();
         names.sort_unstable_by_key(|name| place(paper, name));
         names.dedup();
-        page.wrapped(
-            "        ",
-            &format!(
-                "{} {}: begins {} from the near end of that length, {} from the datum edge; {}",
-                own.piece.mark,
-                part_words(&names),
-                size(own.piece.start - cut.start),
-                size(own.from_edge),
-                own.turn_words()
-            ),
-        );
-    }
+        format!(
+            "{} {}: begins {} from the near end of that length, {} from the datum edge; {}",
+            own.piece.mark,
+            part_words(&names),
+            size(own.piece.start - cut.start),
+            size(own.from_edge),
+            own.turn_words()
+        )
+    };
+    nest.pieces.iter().enumerate().map(traced).collect()
 }
 
-fn cut_words(page: &mut Page, paper: &Paper<'_>, alike: &AlikeBoards<'_>, at: usize) {
+fn cut_words(paper: &Paper<'_>, alike: &AlikeBoards<'_>, at: usize) -> CutWords {
     let size = |length| paper.units.text(length);
     let (board, cut) = (alike.layout, &alike.layout.cuts[at]);
+    let (stop, length) = (size(cut.end), size(cut.end - cut.start));
     if let Some(nest) = &cut.nest {
-        nest_words(page, paper, alike, (at, nest));
-        return;
+        let count = nest.pieces.len();
+        let what = format!("a length of {length}: {count} parts in a nest, traced and sawn apart:");
+        return CutWords { stop, mark: None, what, under: nest_words(paper, alike, (at, nest)) };
     }
     if !cut.is_ripped() {
-        let mark =
-            cut.lanes.first().and_then(|lane| lane.pieces.first()).map_or("", |piece| piece.mark.as_str());
-        page.line(&format!(
-            "    stop at {:<12} {:<3} {}, {}",
-            size(cut.end),
-            mark,
-            names(paper, alike, [at, 0, 0]),
-            size(cut.end - cut.start)
-        ));
-        return;
+        let first = cut.lanes.first().and_then(|lane| lane.pieces.first());
+        let mark = Some(first.map_or(String::new(), |piece| piece.mark.clone()));
+        let what = format!("{}, {length}", names(paper, alike, [at, 0, 0]));
+        return CutWords { stop, mark, what, under: Vec::new() };
     }
-    page.line(&format!(
-        "    stop at {:<12} a length of {} to rip:",
-        size(cut.end),
-        size(cut.end - cut.start)
-    ));
-    for (lane_at, lane) in cut.lanes.iter().enumerate() {
+    let lane_words = |(lane_at, lane): (usize, &LayoutLane)| {
         let piece = |(piece_at, piece): (usize, &LayoutPiece)| {
             let name = names(paper, alike, [at, lane_at, piece_at]);
             format!("{} {name} ({})", piece.mark, size(piece.end - piece.start))
         };
         let pieces: Vec<String> = lane.pieces.iter().enumerate().map(piece).collect();
-        page.wrapped("        ", &format!("rip {}: {}", size(lane.width), pieces.join(", then ")));
-    }
-    if paper.units.tape().read(cut.strip_left).mark.is_positive()
-        && cut.lanes.iter().all(|lane| lane.width < board.width)
-    {
-        page.line(&format!("        strip left {}", size(cut.strip_left)));
-    }
+        format!("rip {}: {}", size(lane.width), pieces.join(", then "))
+    };
+    let is_left = paper.units.tape().read(cut.strip_left).mark.is_positive()
+        && cut.lanes.iter().all(|lane| lane.width < board.width);
+    let left = is_left.then(|| format!("strip left {}", size(cut.strip_left)));
+    let under = cut.lanes.iter().enumerate().map(lane_words).chain(left).collect();
+    CutWords { stop, mark: None, what: format!("a length of {length} to rip:"), under }
 }

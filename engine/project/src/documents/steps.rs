@@ -12,6 +12,20 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     tables.map(|files| [vec![("steps.txt".into(), text)], files].concat())
 }
 
+/// What must be known to read the steps.
+pub(super) const HOW_TO_READ: [&str; 2] = [
+    "Directions are those of the finished piece, seen by someone facing the seat. Put everything together dry first, number the \
+     joints, and take it apart again.",
+    "Where a part goes is told on a board that stands: `its` sides are those of the part brought in, `the` sides those of the board it \
+     is put on, called as in the cut list; a second part told as mirrored goes likewise on the other hand. Two figures `toward` two \
+     sides are those of a line that runs askew: one is measured where it comes nearest to the one side, one at the other.",
+];
+
+/// Which parts carry which mark, in a sentence.
+pub(super) fn marks_words(paper: &Paper<'_>) -> String {
+    format!("Marks on the boards, as in the cut list: {}.", marks(paper))
+}
+
 fn text(paper: &Paper<'_>, assembly: &Assembly) -> String {
     let mut page = paper.page("steps of assembly");
     if !assembly.said.is_empty() {
@@ -19,14 +33,9 @@ fn text(paper: &Paper<'_>, assembly: &Assembly) -> String {
         assembly.said.iter().for_each(|words| page.wrapped("  * ", words));
     }
     page.heading("Step by step", '-');
-    page.wrapped("", "Directions are those of the finished piece, seen by someone facing the seat. Put everything together dry \
-                      first, number the joints, and take it apart again.");
-    page.wrapped("", "Where a part goes is told on a board that stands: `its` sides are those of the part brought in, `the` sides \
-                      those of the board it is put on, called as in the cut list; a second part told as mirrored goes likewise \
-                      on the other hand. Two figures `toward` two sides are those of a line that runs askew: one is measured \
-                      where it comes nearest to the one side, one at the other.");
+    HOW_TO_READ.iter().for_each(|words| page.wrapped("", words));
     page.blank();
-    page.wrapped("", &format!("Marks on the boards, as in the cut list: {}.", marks(paper)));
+    page.wrapped("", &marks_words(paper));
     for step in &assembly.steps {
         page.blank();
         step_words(&mut page, step);

@@ -3,8 +3,12 @@
 use super::{Files, Paper};
 use slatwork_base::Outcome;
 
+/// How the list is used.
+pub(super) const HOW_TO_USE: &str =
+    "Work down the list: each setting once, everything that is cut at it together.";
+
 /// What is traced in a nest needs no fence and no stop for a rectangle of its own.
-fn nested(paper: &Paper<'_>) -> Option<String> {
+pub(super) fn nested(paper: &Paper<'_>) -> Option<String> {
     let purchase = &paper.plan.purchase;
     let rows = paper.plan.cut_list.rows.iter();
     let marks: Vec<&str> =
@@ -23,7 +27,7 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     paper.table_text(table.clone().without("exact")).then(|body| {
         let mut page = paper.page("stops and settings");
         page.line(paper.units.off_sentence());
-        page.line("Work down the list: each setting once, everything that is cut at it together.");
+        page.line(HOW_TO_USE);
         if let Some(words) = nested(paper) {
             page.wrapped("", &words);
         }

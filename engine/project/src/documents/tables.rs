@@ -87,12 +87,17 @@ impl Paper<'_> {
 
     /// A table as lines for a person, in both measures where both are asked for, without columns that hold nothing.
     pub(crate) fn table_text(&self, own: ShopTable) -> Outcome<String> {
+        text::write_within(&self.readable(own), super::page::WIDTH)
+    }
+
+    /// The same as a table for any format that a person reads.
+    pub(crate) fn readable(&self, own: ShopTable) -> Table {
         let mut table = without_empty_columns(table(own, self.units));
         money(&mut table);
         if self.units == Units::Both {
             lengths_in_words(&mut table);
         }
-        text::write_within(&table, super::page::WIDTH)
+        table
     }
 }
 
