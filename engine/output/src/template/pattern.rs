@@ -171,6 +171,10 @@ fn draw_side(
         stations(template, &mut room, of, shift, fold);
     }
     name(template, &mut room, of, across, Window::new(shift, shift + size));
+    for (words, near) in side.faces {
+        let near = DVec2::new(near.x.min(size.x - BESIDE_FOLD), near.y - 4.0);
+        letter(template, &mut room, near + shift, 2.2, words, LineClass::Mark);
+    }
     side.late.retain(|(_, near)| fold.is_none_or(|fold| near.x <= fold));
     for (late, near) in side.late {
         let words = of.late[late].words.as_str();
@@ -181,6 +185,8 @@ fn draw_side(
     Some(bottom + plane.size.y)
 }
 
+/// Words on a line that runs on beyond the fold stand so far before it, mm.
+const BESIDE_FOLD: f64 = 60.0;
 /// How far a fold line reaches beyond the part, mm.
 const FOLD_BEYOND: f64 = 4.0;
 
@@ -226,6 +232,8 @@ struct Side {
     outline: Option<Profile>,
     /// Late work whose lines are on this side, and a place near them.
     late: Vec<(usize, DVec2)>,
+    /// Which face marked lines belong to, and the middle of the longest.
+    faces: Vec<(&'static str, DVec2)>,
 }
 
 impl Side {
@@ -236,15 +244,22 @@ impl Side {
         let cut = plane.outlines(sawn.as_ref().unwrap_or(bench), plane.toward);
         let outline =
             cut.iter().map(|outline| as_profile(outline)).max_by(|a, b| a.area().total_cmp(&b.area()));
-        let mut side = Side { items: Vec::new(), outline, late: Vec::new() };
+        let mut side = Side { items: Vec::new(), outline, late: Vec::new(), faces: Vec::new() };
         let mut drawn = Vec::new();
         for outline in &cut {
             side.draw(of, outline, LineClass::Cut, &mut drawn);
         }
-        for way in [plane.toward, -plane.toward] {
+        for (way, words) in
+            [(plane.toward, "line on the side shown"), (-plane.toward, "line on the side behind")]
+        {
+            let before = side.items.len();
             for outline in plane.outlines(of.solid, way) {
                 side.draw(of, &outline, LineClass::Mark, &mut drawn);
             }
+            let marked = side.items[before..].iter().filter(|item| item.class == LineClass::Mark);
+            let strokes = marked.flat_map(|item| Stroke::of(&item.figure));
+            let longest = strokes.max_by(|a, b| a.length().total_cmp(&b.length()));
+            side.faces.extend(longest.map(|stroke| (words, stroke.point(0.5))));
         }
         side
     }
