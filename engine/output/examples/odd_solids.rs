@@ -109,6 +109,7 @@ fn shapes() -> Vec<(&'static str, Shape)> {
     ]
 }
 
+#[expect(clippy::disallowed_methods, reason = "an example is an edge of the program")]
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = std::env::args().nth(1).ok_or("say which folder")?;
     let folder = Path::new(&folder);

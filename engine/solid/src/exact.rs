@@ -91,6 +91,8 @@ pub(crate) struct Facet {
     pub(crate) face: RawFace,
     /// Index of the cylinder that it stands for.
     pub(crate) cylinder: Option<usize>,
+    /// Whether it stands for two arcs and cannot be split: it stays flat.
+    pub(crate) is_flat: bool,
 }
 
 impl Facet {
@@ -128,7 +130,7 @@ pub(crate) fn split_facets(
         let face = &facets[index].face;
         let in_plane = (face.normal - normal).abs().max_element() < 1e-6
             && (face.normal.dot(at) - face.offset).abs() < WELD;
-        if facets[index].cylinder.is_some() || !in_plane || face.rings.len() != 1 {
+        if facets[index].cylinder.is_some() || !in_plane {
             continue;
         }
         let side = |point: DVec3| (point - at).dot(across);
@@ -144,17 +146,34 @@ pub(crate) fn split_facets(
             insert(facets, (a, b), corners.len() as u32 - 1);
         }
         let ring = facets[index].face.rings[0].clone();
+        // Rims of holes go with the side they lie on; one over the line leaves the whole face flat.
+        let inner = facets[index].face.rings.split_off(1);
+        let is_after = |corner: &u32| side(corners[*corner as usize]) > 0.0;
+        let over = inner.iter().any(|ring| ring.iter().any(is_after) && !ring.iter().all(is_after));
         let on_line = |place: &usize| side(corners[ring[*place] as usize]).abs() <= WELD;
         let ends: Vec<usize> = (0..ring.len()).filter(on_line).collect();
-        let [first, last] = ends.as_slice() else { continue };
+        let [first, last] = ends.as_slice() else {
+            facets[index].face.rings.extend(inner);
+            continue;
+        };
+        if over {
+            facets[index].face.rings.extend(inner);
+            facets[index].is_flat = true;
+            continue;
+        }
         let one = ring[*first..=*last].to_vec();
         let other: Vec<u32> = ring[*last..].iter().chain(&ring[..=*first]).copied().collect();
-        if one.len() > 2 && other.len() > 2 {
-            let mut rest = facets[index].clone();
-            rest.face.rings = vec![other];
-            facets[index].face.rings = vec![one];
-            facets.push(rest);
+        if one.len() < 3 || other.len() < 3 {
+            facets[index].face.rings.extend(inner);
+            continue;
         }
+        let one_is_after = one.iter().map(|corner| side(corners[*corner as usize])).sum::<f64>() > 0.0;
+        let goes_with_one = |ring: &Vec<u32>| ring.iter().all(is_after) == one_is_after;
+        let (with_one, with_other): (Vec<_>, Vec<_>) = inner.into_iter().partition(goes_with_one);
+        let mut rest = facets[index].clone();
+        rest.face.rings = core::iter::once(other).chain(with_other).collect();
+        facets[index].face.rings = core::iter::once(one).chain(with_one).collect();
+        facets.push(rest);
     }
 }
 
@@ -188,7 +207,8 @@ pub(crate) fn exact(corners: &[DVec3], facets: &[Facet], cylinders: &[Surface]) 
     loop {
         match (Joiner { corners, facets, cylinders, flat: &flat, links: &links }).join() {
             Ok(solid) => {
-                let faceted = flat.iter().filter(|is_flat| **is_flat).count();
+                let flat_faces = facets.iter().filter(|facet| facet.is_flat).count();
+                let faceted = flat.iter().filter(|is_flat| **is_flat).count() + flat_faces;
                 return Some(ExactSolid { faceted, ..solid });
             }
             // One cylinder fewer each time, so this comes to an end.
@@ -483,5 +503,5 @@ pub(crate) fn facet_of(ring: Vec<u32>, corners: &[DVec3], cylinder: usize) -> Fa
     let normal = area.normalize_or_zero();
     let offset = ring.first().map_or(0.0, |corner| normal.dot(corners[*corner as usize]));
     let face = RawFace { normal, offset, tag: crate::Tag::default(), rings: vec![ring] };
-    Facet { face, cylinder: Some(cylinder) }
+    Facet { face, cylinder: Some(cylinder), is_flat: false }
 }

@@ -106,7 +106,7 @@ impl Skin {
             return None;
         }
         let mut cylinders = Cylinders::default();
-        let plane = |face: &RawFace| Facet { face: face.clone(), cylinder: None };
+        let plane = |face: &RawFace| Facet { face: face.clone(), cylinder: None, is_flat: false };
         let mut facets: Vec<Facet> = self.raw.iter().map(plane).collect();
         for tube in &self.tubes {
             let own = cylinders.number(bored(tube.wall.start, tube.wall.direction, tube.wall.radius));
@@ -123,7 +123,7 @@ impl Skin {
             let at = Lift::new(shape.across).point(line.point, 0.0);
             split_facets(&mut facets, &mut corners, (at, axis, line.normals[0]));
         }
-        for facet in facets.iter_mut().filter(|facet| facet.cylinder.is_none()) {
+        for facet in facets.iter_mut().filter(|facet| facet.cylinder.is_none() && !facet.is_flat) {
             let middle = facet.middle(&corners);
             let stands_for =
                 body.facet_under(facet.face.normal, facet.face.offset, middle - axis * middle.dot(axis));

@@ -119,7 +119,40 @@ fn wave() -> Shape {
 fn arcs_are_cylinders_also_where_their_facets_lie_in_one_plane() {
     let solid = exact(&wave());
     assert_eq!((cylinders(&solid), solid.faceted, solid.faces.len()), (2, 0, 7));
-    let bevel = HalfSpace { normal: DVec3::new(0.1, 0.9, 0.5).normalize(), offset: 78.0, tag: Tag(40) };
+    let bevel = HalfSpace { normal: DVec3::new(0.0, 0.9, 0.5).normalize(), offset: 80.0, tag: Tag(40) };
     let solid = exact(&Shape { cuts: vec![bevel], ..wave() });
     assert_eq!((cylinders(&solid), solid.faceted), (2, 0));
+}
+
+/// A slat bent over five bearers and screwed down where its curve turns the other way.
+#[test]
+fn a_hole_where_two_arcs_meet_leaves_the_arcs_round() {
+    let up = |x: f64| Hole {
+        start: DVec3::new(x, 0.0, 10.0),
+        direction: DVec3::Y,
+        tag: Tag(31),
+        ..hole([0.0; 2], [0.0; 2], 2.0)
+    };
+    for (x, flat) in [(200.0, 1), (230.0, 0), (180.0, 0)] {
+        let solid = exact(&Shape { holes: vec![up(x)], ..gentle() });
+        let arcs = solid
+            .faces
+            .iter()
+            .filter(|face| matches!(face.surface, Surface::Cylinder { radius, .. } if radius > 100.0));
+        assert_eq!(arcs.count(), 2, "hole at {x}");
+        assert!(solid.faceted >= flat, "hole at {x}");
+    }
+}
+
+/// The same with facets so long that holes find room on them.
+fn gentle() -> Shape {
+    let corner = |x, y, bulge| Vertex { point: DVec2::new(x, y), bulge, tag: Tag(20) };
+    let vertices = vec![
+        corner(0.0, 0.0, 0.0),
+        corner(400.0, 0.0, 0.0),
+        corner(400.0, 80.0, 0.002),
+        corner(200.0, 80.0, -0.002),
+        corner(0.0, 80.0, 0.0),
+    ];
+    Shape { profile: Profile { vertices }, ..Shape::board(400.0, 80.0, 20.0) }
 }
