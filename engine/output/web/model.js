@@ -13,7 +13,7 @@
       shade = vec4(colour * mix(1.0, light, lit), 1.0);
     }`;
   const INK = [0.16, 0.13, 0.1], NEW = [0.93, 0.66, 0.25], CHOSEN = [0.36, 0.62, 0.9], THROUGH = [0.04, 0.35, 0.79];
-  const FIELD = Math.PI / 7, USUAL = { turn: 0.6, rise: 0.42, far: 0.88 };
+  const FIELD = Math.PI / 7, USUAL = { turn: 0.6, rise: 0.42, far: 1.0 };
 
   const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
   const sub = (a, b) => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
