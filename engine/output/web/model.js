@@ -12,8 +12,8 @@
       float light = 0.55 + 0.3 * abs(dot(normal, toward)) + 0.15 * normal.z * sign(dot(normal, toward));
       shade = vec4(colour * mix(1.0, light, lit), 1.0);
     }`;
-  const INK = [0.16, 0.13, 0.1], NEW = [0.93, 0.66, 0.25], CHOSEN = [0.36, 0.62, 0.9];
-  const FIELD = Math.PI / 7, USUAL = { turn: 0.6, rise: 0.42, far: 0.8 };
+  const INK = [0.16, 0.13, 0.1], NEW = [0.93, 0.66, 0.25], CHOSEN = [0.36, 0.62, 0.9], THROUGH = [0.04, 0.35, 0.79];
+  const FIELD = Math.PI / 7, USUAL = { turn: 0.6, rise: 0.42, far: 1.0 };
 
   const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
   const sub = (a, b) => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
@@ -130,6 +130,22 @@
       gl.uniformMatrix4fv(at.seen, false, matrix(c));
       gl.uniform3fv(at.toward, c.toward);
       data.parts.forEach((part, index) => { if (stands(part)) drawPart(part, index); });
+      const own = data.parts[chosen()];
+      // What is chosen shows through whatever stands before it.
+      if (own && stands(own)) {
+        gl.disable(gl.DEPTH_TEST);
+        gl.uniform3fv(at.colour, THROUGH);
+        drawLines(own);
+      }
+    }
+
+    function drawLines(part) {
+      const own = loaded[part.shape], p = part.pose;
+      gl.bindVertexArray(own.array);
+      gl.uniformMatrix4fv(at.pose, false, [p[0], p[1], p[2], 0, p[3], p[4], p[5], 0, p[6], p[7], p[8], 0, p[9], p[10], p[11], 1]);
+      gl.uniform1f(at.lit, 0);
+      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, own.edges);
+      gl.drawElements(gl.LINES, shapes[part.shape].lines.length, own.kind, 0);
     }
 
     function drawPart(part, index) {
@@ -146,9 +162,7 @@
       gl.drawElements(gl.TRIANGLES, shape.triangles.length, own.kind, 0);
       gl.disable(gl.POLYGON_OFFSET_FILL);
       gl.uniform3fv(at.colour, INK);
-      gl.uniform1f(at.lit, 0);
-      gl.bindBuffer(gl.ELEMENT_ARRAY_BUFFER, own.edges);
-      gl.drawElements(gl.LINES, shape.lines.length, own.kind, 0);
+      drawLines(part);
     }
 
     const again = () => { if (!waiting) { waiting = true; requestAnimationFrame(draw); } };

@@ -56,15 +56,14 @@ fn troubles(paper: &Paper<'_>, judged: &Judged) -> Vec<Block> {
     blocks
 }
 
-/// "64 hold, 1 warns, 9 are not judged (see the checks)".
+/// "64 checks hold, 1 warns, 9 cannot be judged and say why (see the checks)".
 fn counted_verdicts(judged: &Judged) -> String {
     let count = |rank| judged.verdicts.iter().filter(|own| rank_of(own) == rank).count();
-    format!(
-        "{} checks hold, {} warn, {} cannot be judged and say why (see the checks)",
-        count(3),
-        count(1),
-        count(2)
-    )
+    let (held, warned, unknown) = (count(3), count(1), count(2));
+    let told = |count: usize, words: &str| (count > 0).then(|| format!(", {count} {words}"));
+    let warned = told(warned, if warned == 1 { "warns" } else { "warn" }).unwrap_or_default();
+    let unknown = told(unknown, "cannot be judged and say why (see the checks)").unwrap_or_default();
+    format!("{} hold{warned}{unknown}", counted(held, "verdict"))
 }
 
 /// White round the picture, mm.
