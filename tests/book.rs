@@ -63,7 +63,7 @@ fn every_set_step_hole_and_board_stands_in_it() {
             board.cuts.iter().for_each(|cut| holds(&Units::Inch.text(cut.end)));
         }
         let catalogue = slatwork::catalog::Catalogue::shared();
-        let assembly = slatwork::shop::assembly(&dossier.model, &catalogue, dossier.plan.reading);
+        let assembly = slatwork::shop::assembly(&dossier.model, catalogue, dossier.plan.reading);
         for step in &assembly.steps {
             holds(&format!("{}. {}", step.number, step.title));
             step.text.iter().chain(&step.checks).for_each(|words| holds(words));
