@@ -5,6 +5,7 @@ use super::super::{Paper, model};
 use super::cutting::framed;
 use super::{cover, heading, list, words};
 use slatwork_model::PartId;
+use slatwork_output::Figure;
 use slatwork_output::book::{Block, Chapter, Drawing, DrawingPlace, ListKind, ModelView};
 use slatwork_shop::{AssemblyStep, Does};
 use slatwork_solid::{DVec3, EdgeKind};
@@ -26,8 +27,10 @@ pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
 /// The drawing of a step: new parts, the way they come, their fasteners.
 fn step_drawing(paper: &Paper<'_>, step: &AssemblyStep) -> Option<Drawing> {
     let at = paper.assembly.steps.iter().position(|own| own.number == step.number)?;
-    let sheet = paper.sheets.steps.get(at)?.clone();
-    Some(Drawing { sheet, caption: format!("Step {}.", step.number), place: DrawingPlace::Column })
+    let mut sheet = paper.sheets.steps.get(at)?.clone();
+    // The chapter's own heading stands above it.
+    sheet.items.retain(|item| !matches!(&item.figure, Figure::Text(text) if text.bold));
+    Some(Drawing { sheet, caption: String::new(), place: DrawingPlace::Column })
 }
 
 /// Every part moved out along the way it comes in.
