@@ -22,21 +22,19 @@ const CELLS: usize = 128;
 struct Cover {
     corners: [DVec3; 3],
     normal: DVec3,
+    /// For each side: the inward unit normal on paper and a corner on it.
+    sides: [(DVec2, DVec2); 3],
     body: usize,
 }
 
 impl Cover {
     fn new(corners: [DVec3; 3], body: usize) -> Option<Cover> {
         let normal = (corners[1] - corners[0]).cross(corners[2] - corners[0]).try_normalize()?;
-        (normal.z > EDGE_ON).then_some(Cover { corners, normal, body })
-    }
-
-    /// For each side: the inward unit normal on paper and a corner on it.
-    fn sides(&self) -> [(DVec2, DVec2); 3] {
-        core::array::from_fn(|i| {
-            let (a, b) = (self.corners[i].truncate(), self.corners[(i + 1) % 3].truncate());
+        let side = |i: usize| {
+            let (a, b) = (corners[i].truncate(), corners[(i + 1) % 3].truncate());
             ((b - a).perp().normalize_or_zero(), a)
-        })
+        };
+        (normal.z > EDGE_ON).then(|| Cover { corners, normal, sides: core::array::from_fn(side), body })
     }
 
     /// The shares of the way from `a` to `b` between which the edge lies behind this triangle.
@@ -44,7 +42,7 @@ impl Cover {
         let mut span = (0.0, 1.0);
         let depth = |p: DVec3| -(p - self.corners[0]).dot(self.normal) - BEHIND;
         narrow(&mut span, depth(a), depth(b))?;
-        for (inward, corner) in self.sides() {
+        for (inward, corner) in self.sides {
             let height = |p: DVec3| (p.truncate() - corner).dot(inward) + SEAM;
             narrow(&mut span, height(a), height(b))?;
         }
@@ -52,7 +50,7 @@ impl Cover {
     }
 
     fn holds(&self, point: DVec2) -> bool {
-        self.sides().iter().all(|(inward, corner)| (point - *corner).dot(*inward) >= -SEAM)
+        self.sides.iter().all(|(inward, corner)| (point - *corner).dot(*inward) >= -SEAM)
     }
 }
 
@@ -76,7 +74,9 @@ pub(crate) struct Covers {
     low: DVec2,
     /// Cells per mm.
     density: DVec2,
-    cells: Vec<Vec<u32>>,
+    /// Triangles of one cell after another, and where each cell begins.
+    near: Vec<u32>,
+    begins: Vec<u32>,
 }
 
 impl Covers {
@@ -92,14 +92,36 @@ impl Covers {
         let size = if covers.is_empty() { DVec2::ONE } else { (high - low).max(DVec2::splat(1e-6)) };
         let low = if covers.is_empty() { DVec2::ZERO } else { low };
         let density = DVec2::splat(CELLS as f64) / size;
-        let mut grid = Covers { camera, covers, low, density, cells: vec![Vec::new(); CELLS * CELLS] };
-        grid.fill();
+        let mut grid = Covers { camera, covers, low, density, near: Vec::new(), begins: Vec::new() };
+        let touched = grid.touched();
+        grid.fill(&touched);
         grid
     }
 
-    /// Puts each triangle into the cells that it touches, column by column: a long slanting one touches few of those
-    /// in its box.
-    fn fill(&mut self) {
+    /// Sorts triangles by the cells that they touch; in a cell they keep their order.
+    fn fill(&mut self, touched: &[(u32, u32)]) {
+        self.begins = vec![0; CELLS * CELLS + 1];
+        touched.iter().for_each(|own| self.begins[own.0 as usize + 1] += 1);
+        for cell in 0..CELLS * CELLS {
+            self.begins[cell + 1] += self.begins[cell];
+        }
+        let mut next = self.begins.clone();
+        self.near = vec![0; touched.len()];
+        for &(cell, index) in touched {
+            let place = &mut next[cell as usize];
+            self.near[*place as usize] = index;
+            *place += 1;
+        }
+    }
+
+    /// What lies in a cell.
+    fn in_cell(&self, cell: usize) -> &[u32] {
+        &self.near[self.begins[cell] as usize..self.begins[cell + 1] as usize]
+    }
+
+    /// The cells that each triangle touches, column by column: a long slanting one touches few of those in its box.
+    fn touched(&self) -> Vec<(u32, u32)> {
+        let mut touched = Vec::with_capacity(4 * self.covers.len());
         for index in 0..self.covers.len() {
             let corners = self.covers[index].corners.map(DVec3::truncate);
             let low = corners[0].min(corners[1]).min(corners[2]) - SEAM;
@@ -111,11 +133,10 @@ impl Covers {
                 let (left, right) = (left.min(high.x), right.max(low.x));
                 let Some((foot, head)) = height_between(corners, left, right) else { continue };
                 let rows = [foot - SEAM, head + SEAM].map(|y| self.cell(DVec2::new(low.x, y)).1);
-                for row in rows[0]..=rows[1] {
-                    self.cells[row * CELLS + column].push(index as u32);
-                }
+                touched.extend((rows[0]..=rows[1]).map(|row| ((row * CELLS + column) as u32, index as u32)));
             }
         }
+        touched
     }
 
     /// Where a column of cells starts.
@@ -157,7 +178,7 @@ impl Covers {
         let mut near: Vec<u32> = self
             .cells_along(a.truncate(), b.truncate())
             .into_iter()
-            .flat_map(|cell| self.cells[cell].iter().copied())
+            .flat_map(|cell| self.in_cell(cell).iter().copied())
             .collect();
         near.sort_unstable();
         near.dedup();
@@ -171,7 +192,7 @@ impl Covers {
 
     fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {
         let (column, row) = self.cell(point);
-        self.cells[row * CELLS + column].iter().map(|index| &self.covers[*index as usize])
+        self.in_cell(row * CELLS + column).iter().map(|index| &self.covers[*index as usize])
     }
 
     /// Whether anything is seen at a point of the view, or the background.
@@ -196,7 +217,7 @@ impl Covers {
     pub(crate) fn over(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = &[DVec3; 3]> {
         let ((left, foot), (right, head)) = (self.cell(low), self.cell(high));
         let rows = (foot..=head).flat_map(move |row| (left..=right).map(move |column| row * CELLS + column));
-        let mut near: Vec<u32> = rows.flat_map(|cell| self.cells[cell].iter().copied()).collect();
+        let mut near: Vec<u32> = rows.flat_map(|cell| self.in_cell(cell).iter().copied()).collect();
         near.sort_unstable();
         near.dedup();
         near.into_iter().map(|index| &self.covers[index as usize].corners)
