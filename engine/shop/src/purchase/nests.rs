@@ -1,8 +1,9 @@
 //! Curved parts in nests: rows that are crosscut from a board as one length, traced and sawn apart.
 //!
-//! A nest is one more piece to the inner room, as wide as the board. First all parts are cut to rectangles. Then each part is given the length
-//! that it counts for at least, in whatever row it lies: what cannot be cheaper even so is not beaten by nests, and where the boards of that
-//! plan hold the rows of their parts, or a few ways to group the parts do, the cheapest of these is taken.
+//! A nest is one more piece to the inner room, as wide as the board. First all parts are cut to rectangles. Where pieces only lie one behind
+//! the other, the rows themselves are then lengths that may be cut (`together.rs`). Otherwise each part is given the length that it counts for
+//! at least, in whatever row it lies: what cannot be cheaper even so is not beaten by nests, and where the boards of that plan hold the rows
+//! of their parts, or a few ways to group the parts do, the cheapest of these is taken.
 
 use super::cheapest::{Asked, Cheapest, Piece};
 use super::lot::{Lot, LotPiece};
