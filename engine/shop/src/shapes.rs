@@ -220,7 +220,8 @@ fn told_notch(set: &PartSet, part: &Part, feature: &Feature) -> Option<NotchRow>
     })
 }
 
-fn purpose_word(purpose: &NotchPurpose) -> String {
+/// What a notch is for, in the words of the tables: `cope round arm`; `plain` for one by itself.
+pub fn purpose_word(purpose: &NotchPurpose) -> String {
     match purpose {
         NotchPurpose::Cope { around } => format!("cope round {around}"),
         NotchPurpose::Housing { of } => format!("housing for {of}"),

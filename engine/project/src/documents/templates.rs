@@ -8,7 +8,7 @@ use slatwork_output::template::{
     Late, PatternOf, Template, calibration, half_pattern, pages, pattern, whole,
 };
 use slatwork_output::{dxf, pdf, svg};
-use slatwork_shop::{CutRow, HoleRow, Reading, when_words};
+use slatwork_shop::{CutRow, HoleRow, Reading, purpose_word, when_words};
 use slatwork_solid::{DVec3, Tag};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
@@ -142,11 +142,7 @@ fn late_work(feature: &Feature) -> Option<Late> {
 
 fn notch_word(purpose: &NotchPurpose) -> String {
     match purpose {
-        NotchPurpose::Cope { around } => format!("cope round {around}"),
-        NotchPurpose::Housing { of } => format!("housing for {of}"),
-        NotchPurpose::HalfLap { with } => format!("half lap with {with}"),
-        NotchPurpose::Tenon { into } => format!("tenon into {into}"),
-        NotchPurpose::Mortise { of } => format!("mortise for {of}"),
         NotchPurpose::Plain => String::from("notch"),
+        other => purpose_word(other),
     }
 }

@@ -1,5 +1,6 @@
 //! The steps of assembly, and the piece to turn round as it grows.
 
+use super::super::page::counted;
 use super::super::steps::{HOW_TO_READ, marks_words};
 use super::super::{Paper, model};
 use super::cutting::framed;
@@ -61,11 +62,9 @@ fn step(paper: &Paper<'_>, step: &AssemblyStep) -> Vec<Block> {
 /// How many clamps, for how long.
 fn clamped(step: &AssemblyStep) -> String {
     let (hours, minutes) = (step.cure_minutes / 60, step.cure_minutes % 60);
-    let cure = match (hours, minutes) {
-        (0, minutes) => format!("{minutes} minutes"),
-        (hours, 0) => format!("{hours} hours"),
-        (hours, minutes) => format!("{hours} hours {minutes} minutes"),
-    };
+    let spans = [(hours, "hour"), (minutes, "minute")].into_iter().filter(|own| own.0 > 0);
+    let cure: Vec<String> = spans.map(|(count, one)| counted(count, one)).collect();
+    let cure = cure.join(" ");
     format!("Clamps: {}; left in them for {cure} before the next step.", step.clamps)
 }
 
@@ -94,4 +93,18 @@ fn stands_from(paper: &Paper<'_>, part: PartId) -> usize {
 fn lines(paper: &Paper<'_>, id: PartId) -> Vec<[DVec3; 2]> {
     let edges = paper.model.part(id).solid.edges().iter();
     edges.filter(|edge| edge.kind != EdgeKind::Smooth).map(|edge| [edge.a, edge.b]).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_hour_is_told_as_one() {
+        let told =
+            |cure_minutes| clamped(&AssemblyStep { clamps: 2, cure_minutes, ..AssemblyStep::default() });
+        assert_eq!(told(60), "Clamps: 2; left in them for 1 hour before the next step.");
+        assert_eq!(told(45), "Clamps: 2; left in them for 45 minutes before the next step.");
+        assert_eq!(told(150), "Clamps: 2; left in them for 2 hours 30 minutes before the next step.");
+    }
 }
