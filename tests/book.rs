@@ -74,13 +74,7 @@ fn every_set_step_hole_and_board_stands_in_it() {
 #[test]
 fn every_check_stands_in_it_with_its_sources() {
     for family in FAMILIES {
-        let judged = with_stack(|| {
-            slatwork::project::check(
-                &Memory::default(),
-                &Request::new(family),
-                slatwork::checks::Conditions::default(),
-            )
-        });
+        let judged = with_stack(|| slatwork::project::check(&Memory::default(), &Request::new(family)));
         let judged = judged.expect("a thread").value.expect("it can be built");
         let dossier = made(&Memory::default(), &Request::new(family));
         let book = read(html(&dossier, "book.html"));
@@ -121,6 +115,21 @@ fn pages_are_those_of_the_measures_unless_said_otherwise() {
     assert_eq!(page(Units::Inch, None), (false, true));
     assert_eq!(page(Units::Mm, None), (true, false));
     assert_eq!(page(Units::Inch, Some(BookPage::A4)), (true, false));
+}
+
+#[test]
+fn it_is_judged_for_what_the_piece_lives_in() {
+    let judged_for = |request: &Request| {
+        let book = read(html(&made(&Memory::default(), request), "book.html"));
+        let from = book.find("Judged for:").expect("what it is judged for");
+        book[from..].chars().take(200).collect::<String>()
+    };
+    let usual = judged_for(&Request::new("garden_bench"));
+    assert!(usual.contains("in the rain, away from salt"), "{usual}");
+    let conditions = slatwork::project::conditions(true, true, Some("D4"), None).expect("words it knows");
+    let climate = Some(String::from("dry inland"));
+    let told = judged_for(&Request { conditions, climate, ..Request::new("garden_bench") });
+    assert!(["dry inland", "under a roof, salt near"].iter().all(|words| told.contains(words)), "{told}");
 }
 
 /// A piece that fails says so on its first page, and carries no rating on the owner's.

@@ -539,9 +539,7 @@ fn what_no_joint_holds_to_a_swing_stands_on_feet_of_its_own() {
 #[test]
 fn ratios_keep_their_column() {
     let world = Memory::of([("families/spoiled.rhai", spoil(ADIRONDACK, "places: 1", "places: 2").as_str())]);
-    let judged = slatwork::with_stack(|| {
-        slatwork::project::check(&world, &Request::new("spoiled"), Conditions::default()).value
-    });
+    let judged = slatwork::with_stack(|| slatwork::project::check(&world, &Request::new("spoiled")).value);
     let text = judged.expect("a deep stack").expect("it is judged").text();
     let crowded = text.lines().find(|line| line.contains("seat-too-narrow")).expect("it is told");
     assert!(crowded.starts_with("  seat-too-narrow             over"), "{crowded}");

@@ -1,6 +1,6 @@
 //! The papers of every built-in family: they hold to their schemas, and come out the same every time.
 
-use slatwork::checks::{Caution, Conditions};
+use slatwork::checks::Caution;
 use slatwork::output::json::document;
 use slatwork::project::{BUILT_IN, FileOut, SCHEMAS, World, schema};
 use slatwork::{
@@ -128,13 +128,8 @@ fn joints_are_exposed_as_plain_data() {
 #[test]
 fn verdicts_hold_to_their_schema() {
     for family in families() {
-        let judged = with_stack(|| {
-            slatwork::project::check(
-                &Memory::default(),
-                &Request::new(family.as_str()),
-                Conditions::default(),
-            )
-        });
+        let judged =
+            with_stack(|| slatwork::project::check(&Memory::default(), &Request::new(family.as_str())));
         let judged = judged.expect("a thread").value.expect("it can be built");
         check("slatwork/check/1", &document("check", 1, judged.json()));
     }
@@ -147,8 +142,7 @@ fn remedies_hold_to_their_schema() {
     let look = |settings: &[(&str, &str)]| {
         let thin =
             settings.iter().fold(Request::new("duck_bench"), |own, (name, value)| own.set(*name, *value));
-        let judged =
-            with_stack(|| slatwork::project::check_with_remedies(&world, &thin, Conditions::default()));
+        let judged = with_stack(|| slatwork::project::check_with_remedies(&world, &thin));
         let judged = judged.expect("a thread").value.expect("it can be built");
         let told = document("check", 1, judged.json());
         check("slatwork/check/1", &told);
@@ -716,7 +710,7 @@ fn papers_tell_what_hooks_bear_to_who_accepts_the_caution() {
     assert!(!bill.contains("withheld"), "{bill}");
     // The papers say of each hook what the check does.
     let request = Request { accepted: [Caution::Hanging].into(), ..Request::new("porch_swing") };
-    let judged = with_stack(|| slatwork::project::check(&Memory::default(), &request, Conditions::default()));
+    let judged = with_stack(|| slatwork::project::check(&Memory::default(), &request));
     let judged = document("check", 1, judged.unwrap().value.expect("it is judged").json());
     assert_eq!(serde_json::from_str::<serde_json::Value>(&judged).unwrap()["hooks"], hooks);
     let down = hooks[0]["down_n"].as_f64().unwrap();

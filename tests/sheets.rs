@@ -10,7 +10,8 @@ use slatwork::script::{ScriptKind, Value};
 use slatwork::{Kind, Memory, Request, Units, Workshop, build, with_stack};
 use variants::{Dice, Point};
 
-const VARIANTS: usize = 12;
+/// Over two hundred in all.
+const VARIANTS: usize = 67;
 
 /// Nothing is written nearer to the paper's border than the frame, less the thickness of its line, mm.
 const FRAME: f64 = 7.0;

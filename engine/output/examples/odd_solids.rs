@@ -1,7 +1,9 @@
 //! Writes boards whose holes meet an edge, a notch, an arc or each other as STEP, and what the kernel reckons of them, for
 //! `tests/oracle/solids.py`: `cargo run --release --example odd_solids -- FOLDER`.
 
-use slatwork_output::{Scene, SceneMesh, SceneNode, SolidNode, SolidScene, Tint, gltf, step, stl};
+use slatwork_output::{
+    Scene, SceneMaterial, SceneMesh, SceneNode, SolidNode, SolidScene, Tint, gltf, step, stl,
+};
 use slatwork_solid::{
     Across, DAffine3, DMat3, DVec2, DVec3, HalfSpace, Hole, HoleStep, Notch, Profile, Shape, Tag, Tolerance,
     Vertex, build,
@@ -115,7 +117,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let folder = Path::new(&folder);
     std::fs::create_dir_all(folder.join("parts_3d"))?;
     let mut solids = SolidScene { name: "odd boards".into(), ..SolidScene::default() };
-    let mut scene = Scene { name: "odd boards".into(), ..Scene::default() };
+    let wood = SceneMaterial { name: "wood".into(), tint: Tint::WOOD, extras: serde_json::Map::new() };
+    let mut scene = Scene { name: "odd boards".into(), materials: vec![wood], ..Scene::default() };
     for (index, (name, shape)) in shapes().into_iter().enumerate() {
         let solid = build(&shape, &Tolerance::default()).map_err(|fault| format!("{name}: {fault:?}"))?;
         let exact = solid.exact().ok_or_else(|| format!("{name}: does not close"))?;
@@ -139,7 +142,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         extras.insert("volume_mm3".into(), solid.volume().into());
         extras.insert("holes_meet".into(), solid.used_fallback().into());
         scene.meshes.push(mesh);
-        scene.nodes.push(SceneNode { name: name.to_string(), mesh: index, pose, tint: Tint::WOOD, extras });
+        scene.nodes.push(SceneNode { name: name.to_string(), mesh: index, pose, material: 0, extras });
         solids.solids.push(exact);
         solids.nodes.push(SolidNode { name: name.to_string(), solid: index, pose });
     }

@@ -8,7 +8,7 @@ use slatwork_base::Tape;
 use slatwork_output::drawing::{
     Arrangement, Balloon, Body, PartSheet, View, arrangement, overall, part_outline, part_sheet,
 };
-use slatwork_output::{Paper, Scene, SceneMesh, SceneNode, Sheet, Tint, dxf, gltf, svg};
+use slatwork_output::{Paper, Scene, SceneMaterial, SceneMesh, SceneNode, Sheet, Tint, dxf, gltf, svg};
 use std::path::Path;
 
 fn main() {
@@ -91,12 +91,17 @@ fn scene(parts: &[sample::Part]) -> Scene {
         name: part.name.clone(),
         mesh: index,
         pose: part.pose,
-        tint: Tint::WOOD,
+        material: 0,
         extras: serde_json::Map::new(),
     };
     Scene {
         name: String::from("Harbour bench"),
         meshes: parts.iter().map(mesh).collect(),
+        materials: vec![SceneMaterial {
+            name: String::from("wood"),
+            tint: Tint::WOOD,
+            extras: serde_json::Map::new(),
+        }],
         nodes: parts.iter().enumerate().map(node).collect(),
     }
 }

@@ -3,7 +3,7 @@
 //! glTF measures in metres with y up; ours is millimetres with z up. Corners and poses stay ours, and one root node
 //! scales and turns the whole. Corners are split by face, so that every face is shaded flat.
 
-use crate::scene::{Scene, SceneMesh, Tint};
+use crate::scene::{Scene, SceneMaterial, SceneMesh};
 use serde_json::{Map, Value, json};
 use slatwork_base::{Outcome, maths};
 use slatwork_solid::{DAffine3, DVec3};
@@ -18,7 +18,8 @@ const UNSIGNED_INT: u32 = 5125;
 const ARRAY_BUFFER: u32 = 34962;
 const ELEMENT_ARRAY_BUFFER: u32 = 34963;
 
-/// Writes a scene. The faults `scene-mesh-missing`, `scene-corner-missing`, `scene-not-finite`.
+/// Writes a scene. The faults `scene-mesh-missing`, `scene-material-missing`, `scene-corner-missing`,
+/// `scene-not-finite`.
 pub fn write(scene: &Scene) -> Outcome<Vec<u8>> {
     if let Some(fault) = scene.fault() {
         return Outcome::failed(fault);
@@ -147,9 +148,12 @@ fn single(point: DVec3) -> [f32; 3] {
 }
 
 fn document(scene: &Scene, surfaces: &[Option<Surface>], binary: &Binary) -> Value {
-    let tints: Vec<Tint> = first_uses(scene.nodes.iter().map(|node| node.tint));
-    let uses: Vec<(usize, Tint)> = first_uses(
-        scene.nodes.iter().filter(|node| surfaces[node.mesh].is_some()).map(|node| (node.mesh, node.tint)),
+    let uses: Vec<(usize, usize)> = first_uses(
+        scene
+            .nodes
+            .iter()
+            .filter(|node| surfaces[node.mesh].is_some())
+            .map(|node| (node.mesh, node.material)),
     );
     let mut document = json!({
         "asset": { "version": "2.0", "generator": "slatwork" },
@@ -158,8 +162,8 @@ fn document(scene: &Scene, surfaces: &[Option<Surface>], binary: &Binary) -> Val
         "nodes": nodes(scene, &uses),
     });
     let parts = [
-        ("meshes", meshes(scene, surfaces, &uses, &tints)),
-        ("materials", tints.iter().map(|tint| material(*tint)).collect()),
+        ("meshes", meshes(scene, surfaces, &uses)),
+        ("materials", scene.materials.iter().map(material).collect()),
         ("accessors", binary.accessors.clone()),
         ("bufferViews", binary.views.clone()),
     ];
@@ -180,7 +184,7 @@ fn first_uses<T: Ord + Copy>(values: impl Iterator<Item = T>) -> Vec<T> {
 }
 
 /// The root, which turns z up into y up and millimetres into metres, and under it a node for each part.
-fn nodes(scene: &Scene, uses: &[(usize, Tint)]) -> Vec<Value> {
+fn nodes(scene: &Scene, uses: &[(usize, usize)]) -> Vec<Value> {
     let half = core::f64::consts::FRAC_1_SQRT_2;
     let mut root =
         json!({ "name": scene.name, "rotation": [-half, 0.0, 0.0, half], "scale": [0.001, 0.001, 0.001] });
@@ -190,7 +194,7 @@ fn nodes(scene: &Scene, uses: &[(usize, Tint)]) -> Vec<Value> {
     let parts = scene.nodes.iter().map(|node| {
         let mut value = Map::new();
         value.insert("name".into(), json!(node.name));
-        if let Some(mesh) = uses.iter().position(|used| *used == (node.mesh, node.tint)) {
+        if let Some(mesh) = uses.iter().position(|used| *used == (node.mesh, node.material)) {
             value.insert("mesh".into(), json!(mesh));
         }
         if node.pose != DAffine3::IDENTITY {
@@ -217,10 +221,9 @@ fn matrix(pose: &DAffine3) -> [f64; 16] {
     numbers
 }
 
-fn meshes(scene: &Scene, surfaces: &[Option<Surface>], uses: &[(usize, Tint)], tints: &[Tint]) -> Vec<Value> {
-    let of_use = |(mesh, tint): &(usize, Tint)| {
+fn meshes(scene: &Scene, surfaces: &[Option<Surface>], uses: &[(usize, usize)]) -> Vec<Value> {
+    let of_use = |(mesh, material): &(usize, usize)| {
         let surface = surfaces[*mesh]?;
-        let material = tints.iter().position(|t| t == tint)?;
         Some(json!({
             "name": scene.meshes[*mesh].name,
             "primitives": [{
@@ -232,14 +235,18 @@ fn meshes(scene: &Scene, surfaces: &[Option<Surface>], uses: &[(usize, Tint)], t
     uses.iter().filter_map(of_use).collect()
 }
 
-fn material(tint: Tint) -> Value {
-    let [red, green, blue] = [tint.red, tint.green, tint.blue].map(linear);
-    json!({
-        "name": format!("{:02x}{:02x}{:02x}", tint.red, tint.green, tint.blue),
+fn material(own: &SceneMaterial) -> Value {
+    let [red, green, blue] = [own.tint.red, own.tint.green, own.tint.blue].map(linear);
+    let mut value = json!({
+        "name": own.name,
         "pbrMetallicRoughness": {
             "baseColorFactor": [red, green, blue, 1.0], "metallicFactor": 0.0, "roughnessFactor": 0.85,
         },
-    })
+    });
+    if !own.extras.is_empty() {
+        value["extras"] = Value::Object(own.extras.clone());
+    }
+    value
 }
 
 /// From a screen's channel to light, as the standard wants base colours (IEC 61966-2-1, from memory), to five

@@ -46,7 +46,7 @@ pub mod text;
 
 pub use book::Book;
 pub use dimension::{Angular, Axis, Dimension, Leader};
-pub use scene::{Scene, SceneMesh, SceneNode, SolidNode, SolidScene, Tint};
+pub use scene::{Scene, SceneMaterial, SceneMesh, SceneNode, SolidNode, SolidScene, Tint};
 pub use sheet::{Anchor, Corner, Figure, Item, LineClass, Paper, Scale, Sheet, Text};
 pub use table::{Cell, Column, Kind, Table};
 

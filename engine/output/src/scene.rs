@@ -21,6 +21,13 @@ impl Tint {
     /// Metal parts.
     pub const METAL: Tint = Tint { red: 0x8d, green: 0x93, blue: 0x98 };
 
+    /// Of one of several woods, counted from 0: each darker than the one before, the fifth as the first.
+    pub fn of_wood(index: usize) -> Tint {
+        let share = [100, 82, 66, 52][index % 4];
+        let darker = |channel: u8| (u32::from(channel) * share / 100) as u8;
+        Tint { red: darker(Tint::WOOD.red), green: darker(Tint::WOOD.green), blue: darker(Tint::WOOD.blue) }
+    }
+
     /// From six hexadecimal digits, with or without `#` before them; `None` for anything else.
     pub fn from_hex(text: &str) -> Option<Tint> {
         let digits = text.strip_prefix('#').unwrap_or(text);
@@ -43,6 +50,17 @@ pub struct SceneMesh {
     pub triangles: Vec<[u32; 3]>,
 }
 
+/// What parts are made of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SceneMaterial {
+    /// What it is called.
+    pub name: String,
+    /// Its colour: it tells materials apart and is no likeness.
+    pub tint: Tint,
+    /// Whatever a reader of the file should know of it.
+    pub extras: Map<String, Value>,
+}
+
 /// A mesh set in its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SceneNode {
@@ -52,8 +70,8 @@ pub struct SceneNode {
     pub mesh: usize,
     /// From the mesh's frame to the world's: x to the right, y to the rear, z up, mm.
     pub pose: DAffine3,
-    /// Its colour.
-    pub tint: Tint,
+    /// Which of the scene's materials.
+    pub material: usize,
     /// Whatever a reader of the file should know of the part.
     pub extras: Map<String, Value>,
 }
@@ -65,6 +83,8 @@ pub struct Scene {
     pub name: String,
     /// Every distinct surface.
     pub meshes: Vec<SceneMesh>,
+    /// What the parts are made of.
+    pub materials: Vec<SceneMaterial>,
     /// Every part.
     pub nodes: Vec<SceneNode>,
 }
@@ -114,7 +134,8 @@ impl SceneMesh {
 }
 
 impl Scene {
-    /// Why it cannot be written: the fault `scene-mesh-missing`, `scene-corner-missing` or `scene-not-finite`.
+    /// Why it cannot be written: the fault `scene-mesh-missing`, `scene-material-missing`, `scene-corner-missing` or
+    /// `scene-not-finite`.
     pub(crate) fn fault(&self) -> Option<Diagnostic> {
         self.nodes.iter().find_map(|n| self.node_fault(n)).or_else(|| self.meshes.iter().find_map(mesh_fault))
     }
@@ -123,6 +144,11 @@ impl Scene {
         if node.mesh >= self.meshes.len() {
             let message = format!("`{}` asks for mesh {} of {}", node.name, node.mesh, self.meshes.len());
             return Some(Diagnostic::error("scene-mesh-missing", message));
+        }
+        if node.material >= self.materials.len() {
+            let (name, asked, count) = (&node.name, node.material, self.materials.len());
+            let message = format!("`{name}` asks for material {asked} of {count}");
+            return Some(Diagnostic::error("scene-material-missing", message));
         }
         (!node.pose.is_finite()).then(|| not_finite(&node.name))
     }

@@ -2,8 +2,8 @@
 
 use serde_json::{Map, Value, json};
 use slatwork_output::{
-    Anchor, Angular, Axis, Corner, Dimension, FORMATS, Figure, Leader, LineClass, Paper, Scene, SceneMesh,
-    SceneNode, Sheet, Tint, dxf, format, gltf, svg,
+    Anchor, Angular, Axis, Corner, Dimension, FORMATS, Figure, Leader, LineClass, Paper, Scene,
+    SceneMaterial, SceneMesh, SceneNode, Sheet, Tint, dxf, format, gltf, svg,
 };
 use slatwork_solid::{DAffine3, DVec2, DVec3};
 
@@ -142,17 +142,21 @@ fn wedge() -> SceneMesh {
 fn small_scene() -> Scene {
     let mut extras = Map::new();
     extras.insert(String::from("mark"), json!("A"));
-    let node = |name: &str, x: f64, tint| SceneNode {
+    let node = |name: &str, x: f64| SceneNode {
         name: name.to_string(),
         mesh: 0,
         pose: DAffine3::from_translation(DVec3::new(x, 0.0, 400.0)),
-        tint,
+        material: 0,
         extras: extras.clone(),
     };
     Scene {
         name: String::from("two wedges"),
         meshes: vec![wedge()],
-        nodes: vec![node("left", 0.0, Tint::WOOD), node("right", 500.0, Tint::WOOD)],
+        materials: vec![
+            SceneMaterial { name: String::from("cedar"), tint: Tint::WOOD, extras: Map::new() },
+            SceneMaterial { name: String::from("steel"), tint: Tint::METAL, extras: Map::new() },
+        ],
+        nodes: vec![node("left", 0.0), node("right", 500.0)],
     }
 }
 
@@ -226,13 +230,16 @@ fn gltf_refuses_what_is_not_there_and_writes_an_empty_scene() {
 }
 
 #[test]
-fn a_second_colour_makes_a_second_mesh_over_the_same_corners() {
+fn a_second_material_makes_a_second_mesh_over_the_same_corners() {
     let mut scene = small_scene();
-    scene.nodes[1].tint = Tint::METAL;
+    scene.nodes[1].material = 1;
     let (document, _) = chunks(&gltf::write(&scene).value.unwrap());
     assert_eq!(document["meshes"].as_array().unwrap().len(), 2);
     assert_eq!(document["accessors"].as_array().unwrap().len(), 3);
     assert_eq!(document["materials"].as_array().unwrap().len(), 2);
+    assert_eq!(document["materials"][1]["name"], json!("steel"));
+    scene.nodes[1].material = 2;
+    assert_eq!(gltf::write(&scene).diagnostics[0].code, "scene-material-missing");
 }
 
 #[test]

@@ -41,27 +41,26 @@ pub struct Judged {
 }
 
 /// Makes a variant and puts it under every check. What misses is not among the diagnostics: it is a verdict.
-pub fn check(world: &dyn World, request: &Request, conditions: Conditions) -> Outcome<Judged> {
-    look(world, request, conditions, |_, _| None)
+pub fn check(world: &dyn World, request: &Request) -> Outcome<Judged> {
+    look(world, request, |_, _| None)
 }
 
 /// The same, and where something fails what one change would mend.
-pub fn check_with_remedies(world: &dyn World, request: &Request, conditions: Conditions) -> Outcome<Judged> {
-    look(world, request, conditions, |workshop, made| {
-        remedies(workshop, &made.values, conditions, &request.accepted)
+pub fn check_with_remedies(world: &dyn World, request: &Request) -> Outcome<Judged> {
+    look(world, request, |workshop, made| {
+        remedies(workshop, &made.values, request.conditions, &request.accepted)
     })
 }
 
 fn look(
     world: &dyn World,
     request: &Request,
-    conditions: Conditions,
     mend: impl Fn(&Workshop, &Made) -> Option<Remedies>,
 ) -> Outcome<Judged> {
     Workshop::open(world, request).then(|workshop| {
         let made = workshop.make(&[]);
         let judged = made.value.map(|made| {
-            let judged = judged(&workshop, Arc::clone(&made.model), conditions, &request.accepted);
+            let judged = judged(&workshop, Arc::clone(&made.model), request);
             Judged { remedies: mend(&workshop, &made), ..judged }
         });
         // What making the piece itself tells is told as ever; findings on making are verdicts here.
@@ -76,15 +75,10 @@ fn tells(judged: &Judged, code: &str) -> bool {
     judged.verdicts.iter().any(|verdict| verdict.check == code)
 }
 
-fn judged(
-    workshop: &Workshop,
-    model: Arc<Model>,
-    conditions: Conditions,
-    accepted: &BTreeSet<Caution>,
-) -> Judged {
+fn judged(workshop: &Workshop, model: Arc<Model>, request: &Request) -> Judged {
     let case = Case::new(&model, workshop.catalogue())
-        .under(conditions)
-        .accepting(accepted.iter().copied())
+        .under(request.conditions)
+        .accepting(request.accepted.iter().copied())
         .on_threads();
     Judged::of(workshop, &case, &model)
 }

@@ -65,7 +65,7 @@ pub use workshop::{Made, Workshop};
 pub use world::{FileOut, Fill, MOST_BYTES, World};
 
 // What an outer room needs of the script host, so that it need not know the host itself.
-pub use slatwork_checks::Caution;
+pub use slatwork_checks::{Caution, Conditions};
 pub use slatwork_output::book::Page as BookPage;
 pub use slatwork_script::{
     Library, RootKind, STACK_BYTES, Script, ScriptKind, caret, memory, reference, with_stack,

@@ -2,7 +2,7 @@
 
 use crate::{Kind, PrintSettings};
 use slatwork_base::{Length, Tape};
-use slatwork_checks::Caution;
+use slatwork_checks::{Caution, Conditions};
 use slatwork_output::book::Page as BookPage;
 use slatwork_shop::Reading;
 use std::collections::BTreeSet;
@@ -96,7 +96,7 @@ impl Units {
 }
 
 /// One design in one variant, and the papers wanted of it.
-#[derive(Clone, Debug, PartialEq, Eq, Default)]
+#[derive(Clone, Debug, PartialEq, Default)]
 pub struct Request {
     /// A family by its name, or a script by its path (it ends in `.rhai`).
     pub design: String,
@@ -110,6 +110,8 @@ pub struct Request {
     pub people: Option<String>,
     /// The climate, over what the site says of it: an example by its name, or its air ("30..80% 5..30C").
     pub climate: Option<String>,
+    /// What else the piece lives in; its air is said by the site or by [`Request::climate`].
+    pub conditions: Conditions,
     /// Catalogue files laid over all others, such as what the tape says of the boards.
     pub measured: Vec<String>,
     /// Equal pieces that boards are bought and prices worked out for; none are taken as one.

@@ -1,6 +1,6 @@
 //! `slatwork build`: one design with its papers.
 
-use super::design::{Design, kinds};
+use super::design::{Design, Surroundings, kinds};
 use crate::Exit;
 use crate::arguments::Common;
 use crate::terminal::{Stopped, Terminal, number};
@@ -19,6 +19,8 @@ use slatwork_project::{
 pub struct Build {
     #[command(flatten)]
     design: Design,
+    #[command(flatten)]
+    surroundings: Surroundings,
     /// How many alike to make: boards are bought and cut for all of them, and the price is for all
     #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=200))]
     pieces: u16,
@@ -87,7 +89,7 @@ const USUALLY_PRINTED: [Kind; 3] = [Kind::CutList, Kind::Bill, Kind::Purchase];
 impl Build {
     pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
         let only = self.kinds(terminal)?;
-        let request = self.design.request(common, only);
+        let request = self.surroundings.of(self.design.request(common, only))?;
         let (pieces, print) = (usize::from(self.pieces), self.print.settings());
         let book_page = self.book_page.map(BookPage::from);
         let (world, request) = (common.world(), Request { pieces, print, book_page, ..request });

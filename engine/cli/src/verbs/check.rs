@@ -1,11 +1,11 @@
 //! `slatwork check`: one design under every check.
 
-use super::design::Design;
+use super::design::{Design, Surroundings};
 use crate::Exit;
 use crate::arguments::Common;
 use crate::terminal::{Stopped, Terminal};
 use clap::Args;
-use slatwork_project::{Request, check, check_with_remedies, conditions, with_stack};
+use slatwork_project::{check, check_with_remedies, with_stack};
 
 /// Put one design under every check: making, strength, balance, hanging, body, fit and weather.
 ///
@@ -16,22 +16,8 @@ use slatwork_project::{Request, check, check_with_remedies, conditions, with_sta
 pub struct Check {
     #[command(flatten)]
     design: Design,
-    /// Air of the place, over what the site says: temperate, damp coast, dry inland, humid south; or its relative humidity, with
-    /// temperatures if they are known: "30..80%", "30..80% 5..30C"
-    #[arg(long, value_name = "NAME|AIR")]
-    climate: Option<String>,
-    /// It stands under a roof that keeps rain off
-    #[arg(long)]
-    covered: bool,
-    /// Salt water or a pool is near
-    #[arg(long)]
-    salt: bool,
-    /// Class of the glue: D3, D4, type I, ...
-    #[arg(long, value_name = "CLASS")]
-    glue: Option<String>,
-    /// What the wood is treated with: none, copper, borate, ...
-    #[arg(long, value_name = "NAME")]
-    preservative: Option<String>,
+    #[command(flatten)]
+    surroundings: Surroundings,
     /// Seek what one change would mend of what fails: some seconds
     ///
     /// Parameters that bear on it are turned by their declared steps, each by itself, and the piece is made and judged anew
@@ -42,13 +28,10 @@ pub struct Check {
 
 impl Check {
     pub(crate) fn run(&self, common: &Common, terminal: &Terminal) -> Result<Exit, Stopped> {
-        let (glue, preservative) = (self.glue.as_deref(), self.preservative.as_deref());
-        let conditions =
-            conditions(self.covered, self.salt, glue, preservative).map_err(|trouble| vec![trouble])?;
-        let (world, request) = (common.world(), self.design.request(common, Vec::new()));
-        let request = Request { climate: self.climate.clone(), ..request };
+        let world = common.world();
+        let request = self.surroundings.of(self.design.request(common, Vec::new()))?;
         let look = if self.remedies { check_with_remedies } else { check };
-        let outcome = with_stack(|| look(&world, &request, conditions)).map_err(|trouble| vec![trouble])?;
+        let outcome = with_stack(|| look(&world, &request)).map_err(|trouble| vec![trouble])?;
         let Some(judged) = outcome.value else { return Err(outcome.diagnostics) };
         if terminal.is_json() {
             terminal.print_document("check", judged.json())?;

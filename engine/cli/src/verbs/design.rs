@@ -3,7 +3,7 @@
 use crate::arguments::Common;
 use clap::Args;
 use slatwork_base::{Diagnostic, Place};
-use slatwork_project::{Caution, Kind, PrintSettings, Request};
+use slatwork_project::{Caution, Conditions, Kind, PrintSettings, Request, conditions};
 
 /// A design and its variant.
 #[derive(Debug, Args)]
@@ -31,6 +31,37 @@ pub(crate) struct Design {
     accepted: Vec<Caution>,
 }
 
+/// What the piece lives in.
+#[derive(Debug, Args)]
+pub(crate) struct Surroundings {
+    /// Air of the place, over what the site says: temperate, damp coast, dry inland, humid south; or its relative humidity, with
+    /// temperatures if they are known: "30..80%", "30..80% 5..30C"
+    #[arg(long, value_name = "NAME|AIR")]
+    climate: Option<String>,
+    /// It stands under a roof that keeps rain off
+    #[arg(long)]
+    covered: bool,
+    /// Salt water or a pool is near
+    #[arg(long)]
+    salt: bool,
+    /// Class of the glue: D3, D4, type I, ...
+    #[arg(long, value_name = "CLASS")]
+    glue: Option<String>,
+    /// What the wood is treated with: none, copper, borate, ...
+    #[arg(long, value_name = "NAME")]
+    preservative: Option<String>,
+}
+
+impl Surroundings {
+    /// A request judged for them.
+    pub(crate) fn of(&self, request: Request) -> Result<Request, Vec<Diagnostic>> {
+        let (glue, preservative) = (self.glue.as_deref(), self.preservative.as_deref());
+        let conditions =
+            conditions(self.covered, self.salt, glue, preservative).map_err(|trouble| vec![trouble])?;
+        Ok(Request { climate: self.climate.clone(), conditions, ..request })
+    }
+}
+
 fn setting(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
         Some((name, value)) if !name.trim().is_empty() => {
@@ -50,6 +81,7 @@ impl Design {
             site: self.site.clone(),
             people: self.people.clone(),
             climate: None,
+            conditions: Conditions::default(),
             measured: self.measured.clone(),
             pieces: 1,
             units: common.units.into(),

@@ -113,7 +113,7 @@ fn draw_moved(
     let at = (low + high - size) / 2.0;
     let frame = PaperFrame { low: least, at, scale };
     let all: Vec<usize> = (0..what.bodies.len()).collect();
-    let view = Layered { wire, covers: &covers, camera, new: &all };
+    let view = Layered { wire, standing: None, covers: &covers, camera, new: &all };
     sheet.items.extend(view.lines(&frame));
     for (own, other, point) in what.arrivals.iter().flat_map(|arrival| &arrival.touches) {
         let shift = |body: &usize| moved.get(*body).copied().unwrap_or(DVec3::ZERO);

@@ -135,9 +135,18 @@ pub(crate) enum Place {
 pub(crate) struct CutFact {
     pub(crate) place: Place,
     /// Seen on the wide face: the angle off square; nothing when square.
-    pub(crate) mitre: Option<Angle>,
+    pub(crate) mitre: Option<Setting>,
     /// Seen on the edge (for an end) or on the end (for an edge): the saw's tilt; nothing when upright.
-    pub(crate) bevel: Option<Angle>,
+    pub(crate) bevel: Option<Setting>,
+}
+
+/// An angle off square.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Setting {
+    /// As a saw is set.
+    pub(crate) angle: Angle,
+    /// Its true run over rise, for who marks it with a rule.
+    pub(crate) slope: f64,
 }
 
 /// The planes that cut a board and leave a face on it, as saw settings. A mitre is the angle to the square cut on the
@@ -160,7 +169,10 @@ fn cut(plane: &HalfSpace) -> CutFact {
     };
     let end = matches!(place, Place::LeftEnd | Place::RightEnd);
     let off = if end { maths::atan2(n.y.abs(), n.x.abs()) } else { maths::atan2(n.x.abs(), n.y.abs()) };
-    let told = |radians: f64| Some(as_set(Angle::rad(radians))).filter(|angle| !is_square(*angle));
+    let told = |radians: f64| {
+        let angle = as_set(Angle::rad(radians));
+        (!is_square(angle)).then(|| Setting { angle, slope: maths::tan(radians) })
+    };
     CutFact { place, mitre: told(off), bevel: told(maths::asin(n.z.abs())) }
 }
 
@@ -299,14 +311,16 @@ mod tests {
         assert_eq!(facts.len(), 2);
         assert_eq!(facts[0].place, Place::LeftEnd);
         assert_eq!(
-            (facts[0].mitre, facts[0].bevel.map(|angle| angle.to_string())),
+            (facts[0].mitre, facts[0].bevel.map(|own| own.angle.to_string())),
             (None, Some(String::from("14°")))
         );
         assert_eq!(facts[1].place, Place::RightEnd);
         assert_eq!(
-            (facts[1].mitre.map(|angle| angle.to_string()), facts[1].bevel),
+            (facts[1].mitre.map(|own| own.angle.to_string()), facts[1].bevel),
             (Some(String::from("45°")), None)
         );
+        let slopes = [facts[0].bevel, facts[1].mitre].map(|own| own.map_or(0.0, |own| own.slope));
+        assert!((slopes[0] - 0.25).abs() < 1e-9 && (slopes[1] - 1.0).abs() < 1e-9, "{slopes:?}");
     }
 
     #[test]
@@ -315,7 +329,7 @@ mod tests {
         let steep = plane(DVec3::new(1.0, 3f64.sqrt(), 0.0), DVec3::new(500.0, 0.0, 0.0), 0);
         shape.cuts = vec![HalfSpace { tag: Tag::HIGH_END, ..steep }];
         let facts = cuts(&build(&shape, &Tolerance::default()).unwrap());
-        let told = (facts[0].place, facts[0].mitre.map(|angle| angle.to_string()));
+        let told = (facts[0].place, facts[0].mitre.map(|own| own.angle.to_string()));
         assert_eq!(told, (Place::RightEnd, Some(String::from("60°"))));
     }
 

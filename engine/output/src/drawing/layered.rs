@@ -2,6 +2,7 @@
 
 use crate::drawing::merge::{Lines, Projected, RoundStretch, Rounds, Stretch};
 use crate::drawing::picture::{PaperFrame, SAME_LINE};
+use crate::drawing::sight::Sight;
 use crate::drawing::view::Camera;
 use crate::drawing::visible::{BEHIND, Covers, LEAST_PIECE, outside};
 use crate::drawing::wire::{Body, EDGE_ON, Wire, WireEdge, shows};
@@ -13,11 +14,23 @@ use slatwork_solid::{DVec2, DVec3, EdgeKind};
 
 /// A wire seen from one side.
 pub(crate) struct Layered<'a> {
+    /// What is there beside what stands.
     pub(crate) wire: &'a Wire,
+    /// What stands in its place; none where all is in the wire.
+    pub(crate) standing: Option<Standing<'a>>,
     pub(crate) covers: &'a Covers,
     pub(crate) camera: Camera,
     /// The bodies that stand out, by number.
     pub(crate) new: &'a [usize],
+}
+
+/// Bodies of a piece that stand in their places.
+pub(crate) struct Standing<'a> {
+    pub(crate) sight: &'a Sight,
+    /// Each body of the piece by itself.
+    pub(crate) wires: &'a [Wire],
+    /// Which of them stand.
+    pub(crate) bodies: &'a [usize],
 }
 
 /// How firm a line is, the firmest first.
@@ -29,22 +42,34 @@ impl Layered<'_> {
         let tolerance = SAME_LINE * frame.scale.denominator;
         let mut straight: [Vec<Stretch>; 3] = Default::default();
         let mut round = [(); 3].map(|()| Rounds::new(tolerance));
-        let projected: Vec<Option<Projected>> =
-            self.wire.curves.iter().map(|curve| Projected::of(curve, self.camera)).collect();
-        for edge in self.wire.edges.iter().filter(|own| shows(&own.edge, self.camera.toward)) {
-            let seen = self.seen(&edge.edge.a, &edge.edge.b);
+        let mut add = |edge: &WireEdge, hidden: &[(f64, f64)], projected: &[Option<Projected>]| {
+            let seen = self.left_of(&edge.edge.a, &edge.edge.b, hidden).into_iter();
             let firmness = self.firmness(edge);
             match edge.curve.and_then(|(index, from, to)| Some((projected[index]?, from, to))) {
                 Some((own, from, to)) => {
                     let at = |share: f64| from + (to - from) * share;
-                    let spans = seen.into_iter().map(|(start, end)| own.span(at(start), at(end)));
+                    let spans = seen.map(|(start, end)| own.span(at(start), at(end)));
                     spans.for_each(|span| round[firmness].add_visible(own.round, span));
                 }
                 None => {
                     let at = |share: f64| self.camera.flat(edge.edge.a.lerp(edge.edge.b, share));
-                    straight[firmness].extend(seen.into_iter().map(|(start, end)| (at(start), at(end))));
+                    straight[firmness].extend(seen.map(|(start, end)| (at(start), at(end))));
                 }
             }
+        };
+        let is_shown = |own: &WireEdge| shows(&own.edge, self.camera.toward);
+        if let Some(Standing { sight, wires, bodies }) = &self.standing {
+            for (body, wire) in bodies.iter().filter_map(|body| Some((*body, wires.get(*body)?))) {
+                let (hidden, curves) = (sight.hidden(body, wire), sight.curves(body, wire));
+                for (edge, known) in wire.edges.iter().zip(hidden).filter(|(own, _)| is_shown(own)) {
+                    add(edge, &self.covers.hidden_beside(known, edge.edge.a, edge.edge.b), curves);
+                }
+            }
+        }
+        let projected: Vec<Option<Projected>> =
+            self.wire.curves.iter().map(|curve| Projected::of(curve, self.camera)).collect();
+        for edge in self.wire.edges.iter().filter(|own| is_shown(own)) {
+            add(edge, &self.covers.hidden(edge.edge.a, edge.edge.b), &projected);
         }
         let mut items = Vec::new();
         for (class, (from, to)) in once_each(straight, tolerance) {
@@ -64,8 +89,13 @@ impl Layered<'_> {
     }
 
     fn seen(&self, a: &DVec3, b: &DVec3) -> Vec<(f64, f64)> {
+        self.left_of(a, b, &self.covers.hidden(*a, *b))
+    }
+
+    /// What hidden stretches leave of the way from `a` to `b`.
+    fn left_of(&self, a: &DVec3, b: &DVec3, hidden: &[(f64, f64)]) -> Vec<(f64, f64)> {
         let length = self.camera.flat(*b - *a).length().max(1e-12);
-        outside(&self.covers.hidden(*a, *b), LEAST_PIECE / length)
+        outside(hidden, LEAST_PIECE / length)
     }
 
     /// The place of an edge among the classes: a body that stands out has a firm outline of its own.

@@ -5,6 +5,7 @@
 //! | `view.rs` | [`View`] by name, [`Camera`] |
 //! | `wire.rs` | [`Body`]; edges, triangles and true curves read off it |
 //! | `visible.rs` | what hides what |
+//! | `sight.rs` | what hides what, worked out once for many pictures |
 //! | `merge.rs` | lines and arcs that coincide on paper become one |
 //! | `picture.rs` | [`Picture`]: one view as lines and arcs |
 //! | `layered.rs` | bodies of which some stand out, on a light ground |
@@ -37,6 +38,7 @@ mod outline;
 mod part;
 mod picture;
 mod shorten;
+mod sight;
 mod steps;
 mod taken;
 mod title;

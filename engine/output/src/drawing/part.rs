@@ -4,7 +4,7 @@
 
 use crate::dimension::{Axis, Dimension};
 use crate::drawing::blocks::{Block, Foot, Stack, draw_stacks, foot_height, lines};
-use crate::drawing::facts::{self, CutFact, HoleFact, HoleMark, Place};
+use crate::drawing::facts::{self, CutFact, HoleFact, HoleMark, Place, Setting};
 use crate::drawing::labels::{self, NOTE, TO_NOTES, Ways};
 use crate::drawing::layout::{Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
@@ -164,6 +164,27 @@ impl<'a> Subject<'a> {
 
     fn text(&self, mm: f64) -> String {
         label(self.what.tape, mm)
+    }
+
+    /// An angle to set a saw by, and as run over rise for a rule: `14°, 1 3/8 in 5 1/2`.
+    fn setting(&self, setting: Setting, rise: f64) -> String {
+        let run = self.text(setting.slope * rise);
+        format!("{}, {run} in {}", setting.angle, self.text(rise))
+    }
+
+    /// What to set for a ripped edge; nothing for the ends, and for an edge that is square.
+    fn rip_note(&self, cut: &CutFact) -> Option<String> {
+        let edge = match cut.place {
+            Place::LowEdge => "datum edge",
+            Place::HighEdge => "far edge",
+            Place::LeftEnd | Place::RightEnd => return None,
+        };
+        let settings = [("bevel", cut.bevel, self.size().z), ("taper", cut.mitre, self.size().x)];
+        let told = settings
+            .into_iter()
+            .filter_map(|(word, setting, rise)| Some(format!("{word} {}", self.setting(setting?, rise))));
+        let told: Vec<String> = told.collect();
+        (!told.is_empty()).then(|| format!("{edge}: {}", told.join(", ")))
     }
 
     /// A place of a hole, as the rule reads it.
@@ -537,9 +558,12 @@ impl Plan {
                 Place::LowEdge | Place::HighEdge => continue,
             };
             let x = self.on_face(subject, if left { subject.bounds.min } else { subject.bounds.max }).x;
-            let settings = [("mitre", cut.mitre, self.face_at.y), ("bevel", cut.bevel, self.edge_at.y)];
-            notes.extend(settings.into_iter().filter_map(|(word, angle, y)| {
-                Some(labels::end_note(DVec2::new(x, y), left, &format!("{word} {}", angle?)))
+            let size = subject.size();
+            let settings =
+                [("mitre", cut.mitre, size.y, self.face_at.y), ("bevel", cut.bevel, size.z, self.edge_at.y)];
+            notes.extend(settings.into_iter().filter_map(|(word, setting, rise, y)| {
+                let text = format!("{word} {}", subject.setting(setting?, rise));
+                Some(labels::end_note(DVec2::new(x, y), left, &text))
             }));
         }
         notes
@@ -585,20 +609,6 @@ fn spans(numbers: &[usize]) -> String {
         _ => format!("{first} to {last}"),
     };
     spans.iter().map(text).collect::<Vec<_>>().join(", ")
-}
-
-/// What to set for a ripped edge; nothing for the ends, and for an edge that is square.
-fn rip_note(cut: &CutFact) -> Option<String> {
-    let edge = match cut.place {
-        Place::LowEdge => "datum edge",
-        Place::HighEdge => "far edge",
-        Place::LeftEnd | Place::RightEnd => return None,
-    };
-    let told: Vec<String> = [("bevel", cut.bevel), ("taper", cut.mitre)]
-        .iter()
-        .filter_map(|(word, angle)| Some(format!("{word} {}", (*angle)?)))
-        .collect();
-    (!told.is_empty()).then(|| format!("{edge}: {}", told.join(", ")))
 }
 
 /// A bracket outside the corner from which lengths run.
@@ -677,7 +687,7 @@ impl Subject<'_> {
 
     /// Rips, what the holes are for, then the caller's notes.
     fn notes(&self) -> Block {
-        let rips = self.cuts.iter().filter_map(rip_note);
+        let rips = self.cuts.iter().filter_map(|cut| self.rip_note(cut));
         Block::of_lines("Notes", rips.chain(self.hole_notes()).chain(self.what.notes.iter().cloned()))
     }
 

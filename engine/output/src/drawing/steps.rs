@@ -3,8 +3,9 @@
 use crate::dimension::{LETTER_HEIGHT, Leader};
 use crate::drawing::arrangement::Balloon;
 use crate::drawing::balloons;
-use crate::drawing::layered::{Layered, scale_into};
+use crate::drawing::layered::{Layered, Standing, scale_into};
 use crate::drawing::picture::PaperFrame;
+use crate::drawing::sight::Sight;
 use crate::drawing::taken::Area;
 use crate::drawing::view::Camera;
 use crate::drawing::visible::Covers;
@@ -12,6 +13,7 @@ use crate::drawing::wire::{Body, Wire};
 use crate::lettering;
 use crate::sheet::{Anchor, Figure, Item, LineClass, Paper, Scale, Sheet};
 use slatwork_solid::{DVec2, DVec3};
+use std::sync::OnceLock;
 
 /// A body that is new in a step.
 #[derive(Clone, Debug, PartialEq)]
@@ -68,6 +70,8 @@ pub struct StepPictures<'a> {
     bodies: &'a [Body<'a>],
     steps: &'a [StepPicture],
     wires: Vec<Wire>,
+    /// From each of the corners, worked out when it is looked from there.
+    sights: [OnceLock<Sight>; CORNERS.len()],
 }
 
 /// The corners that a step is looked at from, the usual one first, and what is said of the others.
@@ -102,10 +106,13 @@ const CLEAR: f64 = 3.5;
 const AXIS: f64 = 3.0;
 
 /// A step as it is looked at.
-struct Shown {
+struct Shown<'a> {
+    /// What is new, where it is drawn.
     wire: Wire,
+    sight: &'a Sight,
+    /// What stands, without what is new.
+    standing: Vec<usize>,
     covers: Covers,
-    camera: Camera,
     words: &'static str,
     low: DVec2,
     high: DVec2,
@@ -115,7 +122,11 @@ impl<'a> StepPictures<'a> {
     /// Reads the bodies once for all steps.
     pub fn new(bodies: &'a [Body<'a>], steps: &'a [StepPicture]) -> Self {
         let wires = bodies.iter().enumerate().map(|(number, body)| Wire::of_one(body, number)).collect();
-        StepPictures { bodies, steps, wires }
+        StepPictures { bodies, steps, wires, sights: Default::default() }
+    }
+
+    fn sight(&self, corner: usize) -> &Sight {
+        self.sights[corner].get_or_init(|| Sight::of(&self.wires, Camera::from_corner(CORNERS[corner].0)))
     }
 
     /// How many steps there are.
@@ -130,7 +141,8 @@ impl<'a> StepPictures<'a> {
         let mut sheet = Sheet::new(format!("Step {}: {}", step.number, step.title), STEP_PAPER);
         sheet.description = description(step, shown.words);
         heading(&mut sheet, step, shown.words);
-        let step = &ordered(step, shown.camera);
+        let camera = shown.sight.camera;
+        let step = &ordered(step, camera);
         let foot = self.foot(&mut sheet, step);
         let all: Vec<Balloon> = step.marks.iter().map(|own| own.balloon.clone()).collect();
         let marks = 2.0 * (balloons::column_width(&all) + counts_width(step));
@@ -142,7 +154,14 @@ impl<'a> StepPictures<'a> {
         let at = (low + high - size) / 2.0;
         let frame = PaperFrame { low: shown.low, at, scale };
         let numbers: Vec<usize> = step.new.iter().map(|own| own.body).collect();
-        let view = Layered { wire: &shown.wire, covers: &shown.covers, camera: shown.camera, new: &numbers };
+        let standing = Standing { sight: shown.sight, wires: &self.wires, bodies: &shown.standing };
+        let view = Layered {
+            wire: &shown.wire,
+            standing: Some(standing),
+            covers: &shown.covers,
+            camera,
+            new: &numbers,
+        };
         let new: Vec<(Body<'_>, DVec3)> =
             step.new.iter().filter_map(|own| Some((*self.bodies.get(own.body)?, own.back))).collect();
         sheet.items.extend(view.ground(&new, &frame));
@@ -155,53 +174,53 @@ impl<'a> StepPictures<'a> {
     }
 
     /// The step from the usual corner, or where less than half of a new part is seen from there, from the best of all.
-    fn shown(&self, step: &StepPicture) -> Shown {
-        let mut wire = Wire::default();
-        for &body in step.stands.iter().filter(|body| !step.new.iter().any(|own| own.body == **body)) {
-            self.wires.get(body).into_iter().for_each(|own| wire.add_moved(own, DVec3::ZERO));
+    fn shown(&self, step: &StepPicture) -> Shown<'_> {
+        let is_new = |body: &usize| step.new.iter().any(|own| own.body == *body);
+        let standing: Vec<usize> = step.stands.iter().copied().filter(|body| !is_new(body)).collect();
+        let mut there = vec![false; self.wires.len()];
+        for body in &standing {
+            there.get_mut(*body).into_iter().for_each(|own| *own = true);
         }
+        let mut wire = Wire::default();
         for own in &step.new {
             self.wires.get(own.body).into_iter().for_each(|one| wire.add_moved(one, own.back));
         }
-        let mut best: Option<(f64, Camera, Covers, &'static str)> = None;
-        for (corner, words) in CORNERS {
-            let camera = Camera::from_corner(corner);
-            let covers = Covers::of(&wire, camera);
-            let share = units(step).iter().map(|unit| covers.share_seen(unit)).fold(1.0, f64::min);
+        let units = units(step);
+        let mut best: Option<(f64, usize, Covers)> = None;
+        for corner in 0..CORNERS.len() {
+            let covers = Covers::among(&self.sight(corner).grid, there.clone(), &wire);
+            let share = units.iter().map(|unit| covers.share_seen(unit)).fold(1.0, f64::min);
             if best.as_ref().is_none_or(|(most, ..)| share > most + 0.05) {
-                best = Some((share, camera, covers, words));
+                best = Some((share, corner, covers));
             }
             if best.as_ref().is_some_and(|(most, ..)| *most >= ENOUGH_SEEN) {
                 break;
             }
         }
-        let usual = Camera::from_corner(CORNERS[0].0);
-        let (_, camera, covers, words) =
-            best.unwrap_or_else(|| (1.0, usual, Covers::of(&wire, usual), CORNERS[0].1));
-        let flat = || wire.points().map(|p| camera.flat(p));
-        let (mut low, mut high) =
-            (flat().fold(DVec2::INFINITY, DVec2::min), flat().fold(DVec2::NEG_INFINITY, DVec2::max));
-        if wire.triangles.is_empty() {
-            (low, high) = (DVec2::ZERO, DVec2::ONE);
-        }
-        Shown { wire, covers, camera, words, low, high }
+        let (_, corner, covers) =
+            best.unwrap_or_else(|| (1.0, 0, Covers::among(&self.sight(0).grid, there, &wire)));
+        let sight = self.sight(corner);
+        let [low, high] = self.box_of(step, sight).unwrap_or([DVec2::ZERO, DVec2::ONE]);
+        Shown { wire, sight, standing, covers, words: CORNERS[corner].1, low, high }
+    }
+
+    /// Lower left and upper right corner of all that is drawn, mm on the view; nothing where nothing is.
+    fn box_of(&self, step: &StepPicture, sight: &Sight) -> Option<[DVec2; 2]> {
+        let is_new = |body: &usize| step.new.iter().any(|own| own.body == *body);
+        let stands = step.stands.iter().filter(|body| !is_new(body)).map(|body| (*body, DVec3::ZERO));
+        let all = stands.chain(step.new.iter().map(|own| (own.body, own.back)));
+        let boxes = all.filter_map(|(body, back)| {
+            let off = sight.camera.flat(back);
+            sight.boxes.get(body).copied().flatten().map(|corners| corners.map(|corner| corner + off))
+        });
+        boxes.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])])
     }
 
     /// A scale at which every step of what this one works on would fit.
-    fn scale(&self, step: &StepPicture, shown: &Shown, room: DVec2) -> Scale {
-        let mut size = shown.high - shown.low;
-        for other in self.steps.iter().filter(|other| other.on == step.on) {
-            let (mut low, mut high) = (DVec2::INFINITY, DVec2::NEG_INFINITY);
-            let stands = other.stands.iter().map(|body| (*body, DVec3::ZERO));
-            for (body, back) in stands.chain(other.new.iter().map(|own| (own.body, own.back))) {
-                let points = self.wires.get(body).into_iter().flat_map(Wire::points);
-                for point in points.map(|p| shown.camera.flat(p + back)) {
-                    (low, high) = (low.min(point), high.max(point));
-                }
-            }
-            size = size.max((high - low).max(DVec2::ZERO));
-        }
-        scale_into(size, room)
+    fn scale(&self, step: &StepPicture, shown: &Shown<'_>, room: DVec2) -> Scale {
+        let alike = self.steps.iter().filter(|other| other.on == step.on);
+        let sizes = alike.filter_map(|other| self.box_of(other, shown.sight)).map(|[low, high]| high - low);
+        scale_into(sizes.fold(shown.high - shown.low, DVec2::max), room)
     }
 
     /// The lines under the picture, from the bottom: names of the marks, over them the fasteners.

@@ -7,6 +7,7 @@
 use crate::drawing::view::Camera;
 use crate::drawing::wire::{EDGE_ON, Wire};
 use slatwork_solid::{DVec2, DVec3};
+use std::sync::Arc;
 
 /// How far behind a face something must lie to be hidden by it, mm: parts that touch show their common line.
 pub(crate) const BEHIND: f64 = 0.05;
@@ -15,8 +16,8 @@ pub(crate) const BEHIND: f64 = 0.05;
 const SEAM: f64 = 1e-3;
 /// Pieces of an edge shorter than this are not drawn, and gaps shorter are closed, mm.
 pub(crate) const LEAST_PIECE: f64 = 0.05;
-/// Cells of the grid along each side of the view.
-const CELLS: usize = 128;
+/// Cells of the grid along each side of the view, at least and at most; about four for each triangle between.
+const CELLS: (usize, usize) = (8, 128);
 
 /// A triangle that faces the viewer, in view coordinates (x, y on paper, z to the viewer).
 struct Cover {
@@ -67,11 +68,16 @@ fn narrow(span: &mut (f64, f64), at_start: f64, at_end: f64) -> Option<()> {
     (span.0 < span.1).then_some(())
 }
 
-/// All that can hide something in one view, sorted into a grid.
-pub(crate) struct Covers {
+/// A stretch of an edge that a body hides: the shares of the way from its start, and the number of the body.
+pub(crate) type HiddenBy = (f64, f64, usize);
+
+/// All triangles of a wire that can hide something in one view, sorted into a grid.
+pub(crate) struct Grid {
     camera: Camera,
     covers: Vec<Cover>,
     low: DVec2,
+    /// Cells along each side.
+    cells: usize,
     /// Cells per mm.
     density: DVec2,
     /// Triangles of one cell after another, and where each cell begins.
@@ -79,7 +85,7 @@ pub(crate) struct Covers {
     begins: Vec<u32>,
 }
 
-impl Covers {
+impl Grid {
     pub(crate) fn of(wire: &Wire, camera: Camera) -> Self {
         let covers: Vec<Cover> = wire
             .triangles
@@ -91,8 +97,9 @@ impl Covers {
         let high = points().fold(DVec2::NEG_INFINITY, DVec2::max);
         let size = if covers.is_empty() { DVec2::ONE } else { (high - low).max(DVec2::splat(1e-6)) };
         let low = if covers.is_empty() { DVec2::ZERO } else { low };
-        let density = DVec2::splat(CELLS as f64) / size;
-        let mut grid = Covers { camera, covers, low, density, near: Vec::new(), begins: Vec::new() };
+        let cells = ((covers.len() as f64).sqrt() * 2.0).clamp(CELLS.0 as f64, CELLS.1 as f64) as usize;
+        let density = DVec2::splat(cells as f64) / size;
+        let mut grid = Grid { camera, covers, low, cells, density, near: Vec::new(), begins: Vec::new() };
         let touched = grid.touched();
         grid.fill(&touched);
         grid
@@ -100,9 +107,9 @@ impl Covers {
 
     /// Sorts triangles by the cells that they touch; in a cell they keep their order.
     fn fill(&mut self, touched: &[(u32, u32)]) {
-        self.begins = vec![0; CELLS * CELLS + 1];
+        self.begins = vec![0; self.cells * self.cells + 1];
         touched.iter().for_each(|own| self.begins[own.0 as usize + 1] += 1);
-        for cell in 0..CELLS * CELLS {
+        for cell in 0..self.cells * self.cells {
             self.begins[cell + 1] += self.begins[cell];
         }
         let mut next = self.begins.clone();
@@ -133,7 +140,9 @@ impl Covers {
                 let (left, right) = (left.min(high.x), right.max(low.x));
                 let Some((foot, head)) = height_between(corners, left, right) else { continue };
                 let rows = [foot - SEAM, head + SEAM].map(|y| self.cell(DVec2::new(low.x, y)).1);
-                touched.extend((rows[0]..=rows[1]).map(|row| ((row * CELLS + column) as u32, index as u32)));
+                touched.extend(
+                    (rows[0]..=rows[1]).map(|row| ((row * self.cells + column) as u32, index as u32)),
+                );
             }
         }
         touched
@@ -146,7 +155,8 @@ impl Covers {
 
     /// Column and row of a point, those outside the grid moved to its border.
     fn cell(&self, point: DVec2) -> (usize, usize) {
-        let place = ((point - self.low) * self.density).clamp(DVec2::ZERO, DVec2::splat((CELLS - 1) as f64));
+        let place =
+            ((point - self.low) * self.density).clamp(DVec2::ZERO, DVec2::splat((self.cells - 1) as f64));
         (place.x as usize, place.y as usize)
     }
 
@@ -167,32 +177,114 @@ impl Covers {
             }
             let rows =
                 [low.min(high) - SEAM, low.max(high) + SEAM].map(|y| self.cell(DVec2::new(left.x, y)).1);
-            cells.extend((rows[0]..=rows[1]).map(|row| row * CELLS + column));
+            cells.extend((rows[0]..=rows[1]).map(|row| row * self.cells + column));
         }
         cells
     }
 
+    /// What of the way from `a` to `b` each triangle hides.
+    pub(crate) fn hides(&self, a: DVec3, b: DVec3) -> Vec<HiddenBy> {
+        let (a, b) = (self.camera.see(a), self.camera.see(b));
+        let near = self.near(self.cells_along(a.truncate(), b.truncate()));
+        near.filter_map(|cover| cover.covers(a, b).map(|(start, end)| (start, end, cover.body))).collect()
+    }
+
+    /// The triangles in some cells, each once, in order.
+    fn near(&self, cells: impl IntoIterator<Item = usize>) -> impl Iterator<Item = &Cover> {
+        // A bit for each triangle: most lie in many cells, and sorting them would take longer.
+        let mut words = vec![0u64; self.covers.len().div_ceil(64)];
+        for cell in cells {
+            self.in_cell(cell).iter().for_each(|index| words[*index as usize / 64] |= 1 << (index % 64));
+        }
+        words.into_iter().enumerate().flat_map(move |(place, mut word)| {
+            core::iter::from_fn(move || {
+                let bit = word.trailing_zeros() as usize;
+                // Without the lowest bit.
+                word &= word.wrapping_sub(1);
+                (bit < 64).then(|| &self.covers[64 * place + bit])
+            })
+        })
+    }
+
+    fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {
+        let (column, row) = self.cell(point);
+        self.in_cell(row * self.cells + column).iter().map(|index| &self.covers[*index as usize])
+    }
+
+    /// The triangles that may lie over a box on the view, in order.
+    fn over(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = &Cover> {
+        let ((left, foot), (right, head)) = (self.cell(low), self.cell(high));
+        self.near(
+            (foot..=head).flat_map(move |row| (left..=right).map(move |column| row * self.cells + column)),
+        )
+    }
+}
+
+/// A grid, and which of its bodies are there.
+struct Layer {
+    grid: Arc<Grid>,
+    /// By number of the body; without it all are there.
+    shown: Option<Vec<bool>>,
+}
+
+impl Layer {
+    fn shows(&self, body: usize) -> bool {
+        self.shown.as_ref().is_none_or(|shown| shown.get(body).copied().unwrap_or(false))
+    }
+
+    fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {
+        self.grid.at(point).filter(|cover| self.shows(cover.body))
+    }
+
+    fn covers(&self) -> impl Iterator<Item = &Cover> {
+        self.grid.covers.iter().filter(|cover| self.shows(cover.body))
+    }
+}
+
+/// All that can hide something in one view.
+pub(crate) struct Covers {
+    camera: Camera,
+    /// Those whose hidden stretches may be known from elsewhere are the first.
+    layers: Vec<Layer>,
+}
+
+impl Covers {
+    pub(crate) fn of(wire: &Wire, camera: Camera) -> Self {
+        Covers { camera, layers: vec![Layer { grid: Arc::new(Grid::of(wire, camera)), shown: None }] }
+    }
+
+    /// Of some bodies of a grid, and of others that stand elsewhere.
+    pub(crate) fn among(grid: &Arc<Grid>, shown: Vec<bool>, others: &Wire) -> Self {
+        let camera = grid.camera;
+        let some = Layer { grid: Arc::clone(grid), shown: Some(shown) };
+        let others = Layer { grid: Arc::new(Grid::of(others, camera)), shown: None };
+        Covers { camera, layers: vec![some, others] }
+    }
+
     /// The shares of the way from `a` to `b` that are hidden, in order, not overlapping.
     pub(crate) fn hidden(&self, a: DVec3, b: DVec3) -> Vec<(f64, f64)> {
-        let (a, b) = (self.camera.see(a), self.camera.see(b));
-        let mut near: Vec<u32> = self
-            .cells_along(a.truncate(), b.truncate())
-            .into_iter()
-            .flat_map(|cell| self.in_cell(cell).iter().copied())
-            .collect();
-        near.sort_unstable();
-        near.dedup();
-        let mut spans: Vec<(f64, f64)> =
-            near.iter().filter_map(|index| self.covers[*index as usize].covers(a, b)).collect();
+        let known: Vec<HiddenBy> = self.layers.iter().take(1).flat_map(|own| own.grid.hides(a, b)).collect();
+        self.hidden_beside(&known, a, b)
+    }
+
+    /// The same where it is known what all bodies of the first grid hide of it.
+    pub(crate) fn hidden_beside(&self, known: &[HiddenBy], a: DVec3, b: DVec3) -> Vec<(f64, f64)> {
+        let some = |layer: &Layer, all: &[HiddenBy]| -> Vec<(f64, f64)> {
+            all.iter().filter(|own| layer.shows(own.2)).map(|own| (own.0, own.1)).collect()
+        };
+        let mut layers = self.layers.iter();
+        let mut spans = layers.next().map_or_else(Vec::new, |layer| some(layer, known));
+        for layer in layers {
+            spans.extend(some(layer, &layer.grid.hides(a, b)));
+        }
         spans.sort_by(|p, q| p.0.total_cmp(&q.0));
-        let length = a.truncate().distance(b.truncate()).max(1e-12);
+        let length = self.camera.flat(a).distance(self.camera.flat(b)).max(1e-12);
         let joined = join(&spans, LEAST_PIECE / length);
         joined.into_iter().filter(|(start, end)| (end - start) * length > LEAST_PIECE).collect()
     }
 
     fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {
-        let (column, row) = self.cell(point);
-        self.in_cell(row * CELLS + column).iter().map(|index| &self.covers[*index as usize])
+        self.layers.iter().flat_map(move |layer| layer.at(point))
     }
 
     /// Whether anything is seen at a point of the view, or the background.
@@ -215,18 +307,19 @@ impl Covers {
 
     /// The triangles of all bodies that face the viewer and may lie over a box on the view.
     pub(crate) fn over(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = &[DVec3; 3]> {
-        let ((left, foot), (right, head)) = (self.cell(low), self.cell(high));
-        let rows = (foot..=head).flat_map(move |row| (left..=right).map(move |column| row * CELLS + column));
-        let mut near: Vec<u32> = rows.flat_map(|cell| self.in_cell(cell).iter().copied()).collect();
-        near.sort_unstable();
-        near.dedup();
-        near.into_iter().map(|index| &self.covers[index as usize].corners)
+        self.layers.iter().flat_map(move |layer| {
+            let covers = layer.grid.over(low, high).filter(|cover| layer.shows(cover.body));
+            covers.map(|cover| &cover.corners)
+        })
     }
 
     /// How much of the sides of some bodies that are turned to the viewer others leave to be seen, from 0 to 1, by some points of
     /// every triangle.
     pub(crate) fn share_seen(&self, bodies: &[usize]) -> f64 {
-        let own = || self.covers.iter().filter(|cover| bodies.contains(&cover.body));
+        let own = || {
+            let all = self.layers.iter().flat_map(Layer::covers);
+            all.filter(|cover| bodies.contains(&cover.body))
+        };
         let area = |cover: &Cover| {
             let [a, b, c] = cover.corners.map(DVec3::truncate);
             (b - a).perp_dot(c - a) / 2.0
@@ -249,7 +342,7 @@ impl Covers {
 
     /// The middle of every triangle that faces the viewer, with its body and its area on paper, mm^2.
     pub(crate) fn middles(&self) -> impl Iterator<Item = (DVec3, usize, f64)> + '_ {
-        self.covers.iter().map(|cover| {
+        self.layers.iter().flat_map(Layer::covers).map(|cover| {
             let [a, b, c] = cover.corners;
             let middle = (a + b + c) / 3.0;
             let world =
@@ -339,5 +432,46 @@ mod tests {
         assert_eq!(cover.covers(DVec3::new(-5.0, 2.0, 0.0), DVec3::new(15.0, 2.0, 0.0)), None, "touching");
         assert_eq!(cover.covers(DVec3::new(-5.0, 2.0, 1.0), DVec3::new(15.0, 2.0, 1.0)), None, "in front");
         assert!(Cover::new([corners[0], corners[2], corners[1]], 0).is_none(), "turned away");
+    }
+
+    #[test]
+    fn some_of_a_grid_and_others_hide_what_they_hide_all_at_once() {
+        // Slanting triangles one before the other, by a simple rule; every third one is drawn elsewhere.
+        let place = |n: usize| {
+            let [x, y, z] =
+                [7 * n % 23, 11 * n % 19, 5 * n % 17].map(|own| f64::from(u8::try_from(own).unwrap()));
+            DVec3::new(x, y, z)
+        };
+        let triangle = |n: usize| {
+            [DVec3::new(0.0, 0.0, 0.0), DVec3::new(6.0, 0.5, 1.0), DVec3::new(1.0, 5.0, -1.0)]
+                .map(|corner| corner + place(n))
+        };
+        let back = DVec3::new(2.0, -3.0, 4.0);
+        let (mut standing, mut moved, mut all) = (Wire::default(), Wire::default(), Wire::default());
+        for n in 0..40 {
+            let is_moved = n % 3 == 0;
+            standing.triangles.push((triangle(n), n));
+            let drawn = if is_moved { triangle(n).map(|corner| corner + back) } else { triangle(n) };
+            all.triangles.push((drawn, n));
+            if is_moved {
+                moved.triangles.push((drawn, n));
+            }
+        }
+        let camera = Camera::BOARD_FACE;
+        let grid = Arc::new(Grid::of(&standing, camera));
+        let some = Covers::among(&grid, (0..40).map(|n| n % 3 != 0).collect(), &moved);
+        let whole = Covers::of(&all, camera);
+        let mut hidden = 0;
+        for n in 0..40 {
+            let (a, b) = (place(n) - DVec3::Z, place(n + 9) - DVec3::Z);
+            let known = grid.hides(a, b);
+            assert_eq!(some.hidden(a, b), whole.hidden(a, b), "{n}");
+            assert_eq!(some.hidden_beside(&known, a, b), whole.hidden(a, b), "{n}");
+            assert_eq!(some.sees(a), whole.sees(a), "{n}");
+            let share = some.share_seen(&[n]);
+            assert!((share - whole.share_seen(&[n])).abs() < 1e-12, "{n}");
+            hidden += whole.hidden(a, b).len();
+        }
+        assert!(hidden > 20, "{hidden} stretches are hidden at all");
     }
 }

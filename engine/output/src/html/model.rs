@@ -1,6 +1,7 @@
 //! A piece that can be turned round: its drawing for who has no scripts, and the data from which `web/model.js` makes the rest.
 
 use super::{plain, words};
+use crate::Tint;
 use crate::book::ModelView;
 use base64::Engine;
 use base64::prelude::BASE64_STANDARD;
@@ -54,12 +55,13 @@ fn script_text(value: &Value) -> String {
 
 fn data(view: &ModelView) -> Value {
     let part = |(index, node): (usize, &crate::SceneNode)| {
+        let tint = view.scene.materials.get(node.material).map_or(Tint::WOOD, |material| material.tint);
         json!({
             "name": plain(&node.name),
             "mark": node.extras.get("mark"),
             "shape": node.mesh,
             "from": view.from_step.get(index).copied().unwrap_or(0),
-            "tint": [node.tint.red, node.tint.green, node.tint.blue],
+            "tint": [tint.red, tint.green, tint.blue],
             "pose": node.pose.to_cols_array().map(rounded),
         })
     };

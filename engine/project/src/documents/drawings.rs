@@ -18,7 +18,12 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
     for (set, sheet) in sets(paper.model).zip(&paper.sheets.parts) {
         outcome = outcome.then(|files| sheet_file(files, sheet, &file_stem(set)));
     }
-    outcome.then(|files| pictures::write(paper).map(|steps| [files, steps].concat()))
+    outcome.then(|mut files| {
+        pictures::write(paper).map(|steps| {
+            files.extend(steps);
+            files
+        })
+    })
 }
 
 /// Every part in its place, in the order of the parts.

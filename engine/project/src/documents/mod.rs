@@ -151,7 +151,7 @@ const ROWS: &[Row] = &[
           extensions: &["dxf"], write: outlines::write },
     Row { kind: Kind::Templates, name: "templates", about: "full-size templates of curved, coped, compound and bored parts, over the sheets of a printer",
           extensions: &["pdf", "svg", "dxf"], write: templates::write },
-    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions: to look at (glb), for other drawing programs (step), each part as triangles (stl)",
+    Row { kind: Kind::Model, name: "model", about: "the piece in three dimensions: to look at (glb), for other drawing programs (step), each kind of part as triangles (stl)",
           extensions: &["glb", "step", "stl"], write: model::write },
     Row { kind: Kind::Summary, name: "summary", about: "the variant in figures, for a program",
           extensions: &["json"], write: summary::write },

@@ -5,7 +5,9 @@ use super::{Files, Paper};
 use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Outcome};
 use slatwork_model::{Part, PartSet, turn_between};
-use slatwork_output::{Scene, SceneMesh, SceneNode, SolidNode, SolidScene, Tint, gltf, step, stl};
+use slatwork_output::{
+    Scene, SceneMaterial, SceneMesh, SceneNode, SolidNode, SolidScene, Tint, gltf, step, stl,
+};
 use slatwork_shop::{Does, LEAD_IN, PartMove};
 use slatwork_solid::DAffine3;
 
@@ -58,7 +60,9 @@ fn placed(drawn: &Part, part: &Part) -> DAffine3 {
 }
 
 pub(super) fn scene(paper: &Paper<'_>) -> Scene {
-    let mut scene = Scene { name: paper.model.title.clone(), ..Scene::default() };
+    let woods = woods(paper);
+    let mut scene =
+        Scene { name: paper.model.title.clone(), materials: materials(paper, &woods), ..Scene::default() };
     for set in drawn_sets(paper) {
         let drawn = paper.model.part(set.parts[0]);
         let mesh = drawn.solid.mesh();
@@ -68,12 +72,48 @@ pub(super) fn scene(paper: &Paper<'_>) -> Scene {
             triangles: mesh.triangles.clone(),
         });
         let index = scene.meshes.len() - 1;
-        scene.nodes.extend(set.parts.iter().map(|id| node(paper, set, drawn, paper.model.part(*id), index)));
+        let material = woods.iter().position(|wood| *wood == drawn.species).unwrap_or_default();
+        scene.nodes.extend(set.parts.iter().map(|id| {
+            let part = paper.model.part(*id);
+            SceneNode {
+                name: part.name.clone(),
+                mesh: index,
+                pose: placed(drawn, part),
+                material,
+                extras: extras(paper, set, part),
+            }
+        }));
     }
     scene
 }
 
-fn node(paper: &Paper<'_>, set: &PartSet, drawn: &Part, part: &Part, mesh: usize) -> SceneNode {
+/// The species in the piece, by the order of its parts.
+fn woods<'a>(paper: &Paper<'a>) -> Vec<&'a str> {
+    let mut woods: Vec<&str> = Vec::new();
+    for part in &paper.model.parts {
+        if !woods.contains(&part.species.as_str()) {
+            woods.push(&part.species);
+        }
+    }
+    woods
+}
+
+fn materials(paper: &Paper<'_>, woods: &[&str]) -> Vec<SceneMaterial> {
+    let material = |(index, id): (usize, &&str)| {
+        let species = paper.catalogue.species(id).ok();
+        let mut extras = Map::new();
+        extras.insert("species".into(), json!(id));
+        if let Some(species) = species {
+            extras.insert("density_kg_m3".into(), json!(species.density_kg_m3().round()));
+        }
+        let name = species.map_or(*id, |species| species.name.as_str()).to_string();
+        SceneMaterial { name, tint: Tint::of_wood(index), extras }
+    };
+    woods.iter().enumerate().map(material).collect()
+}
+
+/// What a reader of the file should know of a part.
+fn extras(paper: &Paper<'_>, set: &PartSet, part: &Part) -> Map<String, Value> {
     let mut extras = Map::new();
     extras.insert("mark".into(), json!(set.mark));
     extras.insert("section".into(), json!(part.section));
@@ -83,7 +123,7 @@ fn node(paper: &Paper<'_>, set: &PartSet, drawn: &Part, part: &Part, mesh: usize
     extras.insert("volume_mm3".into(), json!(part.solid.volume()));
     extras.insert("holes_meet".into(), json!(part.solid.used_fallback()));
     extras.insert("pilots".into(), pilots(paper, part));
-    SceneNode { name: part.name.clone(), mesh, pose: placed(drawn, part), tint: Tint::WOOD, extras }
+    extras
 }
 
 /// The step of assembly in which a part comes to its place; none when no order is planned.
