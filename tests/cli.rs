@@ -164,9 +164,19 @@ fn lengths_are_written_as_on_the_bench() {
 fn a_folder_gets_every_paper_and_is_whole() {
     let place = tray();
     let run = place.run(&["build", "tray", "--out", "out"]).fine();
-    insta::assert_snapshot!(run.out());
     let mut files: Vec<String> = walk(&place.path("out"), "");
     files.sort();
+    // PDF books come only with their feature; all else is the same.
+    let pdf_books = ["book.pdf", "owner.pdf"];
+    assert_eq!(
+        files.iter().filter(|own| pdf_books.contains(&own.as_str())).count(),
+        if cfg!(feature = "book-pdf") { 2 } else { 0 }
+    );
+    let wrote = |count: usize| format!("Wrote {count} files");
+    let listed = files.iter().filter(|own| *own != ".slatwork").count();
+    files.retain(|own| !pdf_books.contains(&own.as_str()));
+    let kept = files.iter().filter(|own| *own != ".slatwork").count();
+    insta::assert_snapshot!(run.out().replace(&wrote(listed), &wrote(kept)));
     insta::assert_snapshot!(files.join("\n"));
     assert_eq!(place.names(), ["families", "out"], "nothing is left beside the folder");
     let summary: serde_json::Value = serde_json::from_str(&place.get("out/summary.json")).unwrap();
@@ -186,6 +196,24 @@ fn walk(folder: &Path, before: &str) -> Vec<String> {
         }
     }
     found
+}
+
+#[test]
+fn a_pdf_book_is_written_or_told_to_be_missing() {
+    let place = tray();
+    let run = place.run(&["build", "tray", "--only", "book-pdf", "--out", "out"]);
+    if cfg!(feature = "book-pdf") {
+        run.fine();
+        let written = fs::read(place.path("out/book.pdf")).unwrap();
+        assert!(written.starts_with(b"%PDF-1.7"));
+    } else {
+        let told = run.refused();
+        assert!(
+            told.contains("error[document-not-built-in]") && told.contains("--features book-pdf"),
+            "{told}"
+        );
+        assert_eq!(place.names(), ["families"]);
+    }
 }
 
 #[test]

@@ -83,8 +83,11 @@ impl Write for Fingerprint {
 }
 
 /// Makes a design and its papers. Without a value when it cannot be built; what fails a check is among the diagnostics
-/// with [`Severity::Failure`], and on the first lines of the papers.
+/// with [`Severity::Failure`], and on the first lines of the papers. Without `only` these are all that the program has.
 pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
+    if let Some(lacking) = request.only.iter().find_map(|kind| kind.built_in().err()) {
+        return Outcome::failed(lacking);
+    }
     let printing = match request.print.read(request.units) {
         Ok(printing) => printing,
         Err(diagnostics) => return Outcome { value: None, diagnostics },
@@ -95,7 +98,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
         // The order of assembly is not part of making a variant: rows of a batch go without.
-        let is_wanted = |kind| request.only.is_empty() || request.only.contains(&kind);
+        let is_wanted = |kind| is_wanted(&request.only, kind);
         let blank = Paper {
             assembly: &Assembly::default(),
             family: workshop.family(),
@@ -118,7 +121,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
                 let sheets = Sheets::of(&Paper { assembly: &assembly, ..blank }, is_wanted);
                 (assembly, sheets)
             },
-            || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book)),
+            || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book) || is_wanted(Kind::BookPdf)),
         );
         let Looked { failed, handed, judged } = looked;
         let found = assembly.findings.iter().cloned().chain(failed);
@@ -144,6 +147,11 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
     })
 }
 
+/// Whether a paper is to be made: what is asked for, or else all that the program has.
+fn is_wanted(only: &[Kind], kind: Kind) -> bool {
+    if only.is_empty() { kind.is_built_in() } else { only.contains(&kind) }
+}
+
 /// What the checks tell the papers.
 struct Looked {
     /// What fails.
@@ -167,7 +175,7 @@ fn looked_at(workshop: &Workshop, model: &Arc<Model>, request: &Request, in_full
 
 fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {
     let mut outcome = Outcome::fine(Vec::new());
-    for kind in Kind::ALL.into_iter().filter(|kind| only.is_empty() || only.contains(kind)) {
+    for kind in Kind::ALL.into_iter().filter(|kind| is_wanted(only, *kind)) {
         outcome = outcome.then(|mut all| {
             kind.write(paper).map(|files| {
                 all.extend(files.into_iter().map(|(path, bytes)| Document { kind, path, bytes }));
@@ -175,7 +183,7 @@ fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {
             })
         });
     }
-    let asked = only.is_empty() || only.contains(&Kind::Contents);
+    let asked = is_wanted(only, Kind::Contents);
     outcome.map(|mut all: Vec<Document>| {
         let files = if asked { contents::of(paper, &all) } else { Vec::new() };
         all.extend(files.into_iter().map(|(path, bytes)| Document { kind: Kind::Contents, path, bytes }));

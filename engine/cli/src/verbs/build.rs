@@ -25,7 +25,7 @@ pub struct Build {
     /// Folder to write to; made as needed, and written as a whole or not at all
     #[arg(long, value_name = "DIR")]
     out: Option<String>,
-    /// Only these papers; `slatwork list formats` names them
+    /// Only these papers; `slatwork list formats` names them, and what the program must be built with for the book as PDF
     #[arg(long, value_name = "KIND,...", value_delimiter = ',')]
     only: Vec<String>,
     /// What the book is printed on [default: letter, a4 with --units mm]
