@@ -189,6 +189,26 @@ fn walk(folder: &Path, before: &str) -> Vec<String> {
 }
 
 #[test]
+fn a_pdf_book_is_written_or_told_to_be_missing() {
+    let place = tray();
+    for asked in [&["--only", "book-pdf"][..], &["--only", "cutlist", "--book-pdf"]] {
+        let run = place.run(&[&["build", "tray", "--out", "out"], asked].concat());
+        if cfg!(feature = "book-pdf") {
+            run.fine();
+            let written = fs::read(place.path("out/book.pdf")).unwrap();
+            assert!(written.starts_with(b"%PDF-1.7"));
+        } else {
+            let told = run.refused();
+            assert!(
+                told.contains("error[document-not-built-in]") && told.contains("--features book-pdf"),
+                "{told}"
+            );
+            assert_eq!(place.names(), ["families"]);
+        }
+    }
+}
+
+#[test]
 fn building_again_replaces_the_papers() {
     let place = tray();
     place.run(&["build", "tray", "--out", "out"]).fine();

@@ -112,7 +112,13 @@ fn open(c: &mut Criterion) {
 /// From the request to the cut list, and to all papers.
 fn papers(c: &mut Criterion) {
     let request = |only: &[Kind]| Request { only: only.to_vec(), ..Request::new("porch_swing") };
-    for (name, only) in [("cutlist", &[Kind::CutList][..]), ("all", &[])] {
+    let kinds = [
+        ("cutlist", &[Kind::CutList][..]),
+        ("book", &[Kind::Book]),
+        ("book-pdf", &[Kind::BookPdf]),
+        ("all", &[]),
+    ];
+    for (name, only) in kinds.into_iter().filter(|(_, only)| only.iter().all(|kind| kind.is_built_in())) {
         let request = request(only);
         c.bench_function(&format!("papers/{name}"), |b| {
             b.iter(|| black_box(build(&Memory::default(), &request)))

@@ -221,6 +221,43 @@ impl Expression {
     }
 }
 
+/// A stretch of a text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Stretch<'a> {
+    /// As it stands.
+    Words(&'a str),
+    /// What stands between two back-ticks.
+    Name(&'a str),
+}
+
+/// Takes a text apart at its names. One back-tick by itself is a sign like any other, and so are two with nothing between.
+pub(crate) fn stretches(text: &str) -> Vec<Stretch<'_>> {
+    let pieces: Vec<&str> = text.split('`').collect();
+    if pieces.len().is_multiple_of(2) {
+        return vec![Stretch::Words(text)];
+    }
+    let turns = pieces.into_iter().enumerate();
+    let stretches = turns.map(|(index, piece)| match piece {
+        piece if index.is_multiple_of(2) => Stretch::Words(piece),
+        "" => Stretch::Words("``"),
+        piece => Stretch::Name(piece),
+    });
+    stretches.filter(|own| *own != Stretch::Words("")).collect()
+}
+
+/// Text without what no book can hold: control characters, and noncharacters.
+pub(crate) fn plain(text: &str) -> String {
+    let held = |c: char| {
+        if c.is_whitespace() {
+            return Some(if c == '\u{a0}' { c } else { ' ' });
+        }
+        let is_none =
+            c.is_control() || (c as u32 & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c);
+        (!is_none).then_some(c)
+    };
+    text.chars().filter_map(held).collect()
+}
+
 /// A piece to be turned round, as it grows from step to step.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ModelView {

@@ -7,7 +7,8 @@
 mod model;
 
 use crate::book::{
-    Block, Book, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, Notice, Page, Sign, Weight,
+    Block, Book, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, Notice, Page, Sign, Stretch,
+    Weight, plain, stretches,
 };
 use crate::svg;
 use crate::table::{Cell, Kind, Table};
@@ -85,29 +86,11 @@ fn contents(book: &Book) -> Markup {
     }
 }
 
-/// Text without what HTML cannot hold: control characters, and noncharacters.
-fn plain(text: &str) -> String {
-    let held = |c: char| {
-        if c.is_whitespace() {
-            return Some(if c == '\u{a0}' { c } else { ' ' });
-        }
-        let is_none =
-            c.is_control() || (c as u32 & 0xfffe) == 0xfffe || ('\u{fdd0}'..='\u{fdef}').contains(&c);
-        (!is_none).then_some(c)
-    };
-    text.chars().filter_map(held).collect()
-}
-
-/// Words, with what stands between two back-ticks as a name. One back-tick by itself is a sign like any other.
+/// Words, with what stands between two back-ticks as a name.
 fn words(text: &str) -> Markup {
-    let text = plain(text);
-    let pieces: Vec<&str> = text.split('`').collect();
-    if pieces.len().is_multiple_of(2) {
-        return html! { (text) };
-    }
     html! {
-        @for (index, piece) in pieces.iter().enumerate() {
-            @if index.is_multiple_of(2) { (piece) } @else if !piece.is_empty() { bdi class="name" { (piece) } } @else { "``" }
+        @for stretch in stretches(&plain(text)) {
+            @match stretch { Stretch::Words(own) => (own), Stretch::Name(own) => bdi class="name" { (own) } }
         }
     }
 }
@@ -170,7 +153,7 @@ impl Writer {
             DrawingPlace::Framed(border) => ("column", border),
             DrawingPlace::WholePage => ("whole", 0),
         };
-        let written = svg::write_within(&drawing.sheet, &name, f64::from(border));
+        let written = svg::write_within(&drawing.sheet, &name, f64::from(border), svg::Clear::Rim);
         self.fault = self.fault.take().or_else(|| written.diagnostics.into_iter().next());
         html! {
             figure class=(class) {

@@ -22,9 +22,12 @@
 //! | `step.rs` `stl.rs` | solids as STEP, a mesh as STL |
 //! | `csv.rs` `json.rs` `text.rs` | a table as CSV, as JSON, as plain text |
 //! | `html.rs`, `html/` | a book as one HTML file that stands by itself; its script and style are in `web/` |
+//! | `book_pdf.rs`, `book_pdf/` | a book as tagged PDF, with the feature `book-pdf`; its template is in `typst/`, its letters in `fonts/` |
 //! | `number.rs` | numbers as text |
 
 pub mod book;
+#[cfg(feature = "book-pdf")]
+pub mod book_pdf;
 pub mod csv;
 pub mod dimension;
 pub mod drawing;
@@ -136,6 +139,14 @@ pub const FORMATS: &[Format] = &[
         media_type: "text/html; charset=utf-8",
         about: "a book in one file, to read and to print",
         writer: Writer::Book(html::write),
+    },
+    #[cfg(feature = "book-pdf")]
+    Format {
+        name: "book-pdf",
+        extension: "pdf",
+        media_type: "application/pdf",
+        about: "a book in pages to print, tagged for readers of screens",
+        writer: Writer::Book(book_pdf::write),
     },
     Format {
         name: "csv",

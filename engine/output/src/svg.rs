@@ -2,7 +2,7 @@
 //!
 //! One group for each line class, with an id that the caller keeps unique in a document that holds several pictures.
 
-use crate::lettering::{CAPITAL, FRACTION, Run, runs};
+use crate::lettering::{self, CAPITAL, FRACTION, Run, runs};
 use crate::number::decimal;
 use crate::sheet::{Anchor, Corner, Figure, Item, LineClass, Sheet, Text};
 use slatwork_base::{Outcome, maths};
@@ -15,16 +15,25 @@ const PLACES: usize = 3;
 /// Writes a sheet. `name` goes before every id in the file: letters, digits, `-` and `_`; anything else in it
 /// becomes `-`. The fault `drawing-not-finite` when a coordinate is not a number.
 pub fn write(sheet: &Sheet, name: &str) -> Outcome<Vec<u8>> {
-    write_within(sheet, name, 0.0).map(String::into_bytes)
+    write_within(sheet, name, 0.0, Clear::Rim).map(String::into_bytes)
+}
+
+/// How lettering among lines is kept clear of them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Clear {
+    /// By a white rim round each letter.
+    Rim,
+    /// By a white ground under the line of letters, where rims would be drawn letter by letter as outlines.
+    Ground,
 }
 
 /// The same with so much of every border left out, mm.
-pub(crate) fn write_within(sheet: &Sheet, name: &str, border: f64) -> Outcome<String> {
+pub(crate) fn write_within(sheet: &Sheet, name: &str, border: f64, clear: Clear) -> Outcome<String> {
     if let Some(fault) = sheet.fault() {
         return Outcome::failed(fault);
     }
     let name = safe_id(name);
-    let pen = Pen { height: sheet.height };
+    let pen = Pen { height: sheet.height, clear };
     let items = sheet.plain_items();
     let mut out = head(sheet, &name, border);
     for class in LineClass::ALL {
@@ -91,19 +100,20 @@ fn colour(class: LineClass) -> &'static str {
     }
 }
 
-/// Lettering among lines gets a white rim, so that a line that must run there stays clear of it.
-fn halo(class: LineClass) -> &'static str {
-    match class {
-        LineClass::Dimension | LineClass::Mark => {
-            " stroke=\"#fff\" stroke-width=\"0.9\" stroke-dasharray=\"none\" paint-order=\"stroke\""
-        }
-        _ => " stroke=\"none\"",
-    }
+/// Whether lettering stands among lines, so that a line that must run there has to stay clear of it.
+fn is_among_lines(class: LineClass) -> bool {
+    matches!(class, LineClass::Dimension | LineClass::Mark)
 }
+
+/// A white rim.
+const RIM: &str = " stroke=\"#fff\" stroke-width=\"0.9\" stroke-dasharray=\"none\" paint-order=\"stroke\"";
+/// How far a white ground goes below the letters and above them, as a share of the height of capitals.
+const GROUND: f64 = 0.12;
 
 /// Draws on paper whose y runs up into a file whose y runs down.
 struct Pen {
     height: f64,
+    clear: Clear,
 }
 
 impl Pen {
@@ -244,9 +254,28 @@ impl Pen {
         let size = text.height / CAPITAL;
         let (x, y) = (decimal(text.at.x, PLACES), decimal(self.height - text.at.y, PLACES));
         let type_size = decimal(size, PLACES);
+        if is_among_lines(class) && self.clear == Clear::Ground {
+            self.ground(out, text);
+        }
         put(out, format_args!("<text x=\"{x}\" y=\"{y}\" font-size=\"{type_size}\"{anchor}{weight}"));
-        let (colour, halo) = (colour(class), halo(class));
-        put(out, format_args!(" fill=\"{colour}\"{halo}>{}</text>\n", lettered(&text.text, size)));
+        let has_rim = is_among_lines(class) && self.clear == Clear::Rim;
+        let (colour, stroke) = (colour(class), if has_rim { RIM } else { " stroke=\"none\"" });
+        put(out, format_args!(" fill=\"{colour}\"{stroke}>{}</text>\n", lettered(&text.text, size)));
+    }
+
+    /// A white ground under a line of letters, no wider than these come out.
+    fn ground(&self, out: &mut String, text: &Text) {
+        // Widths are those of a wide face.
+        let wide = 0.9 * lettering::width(&text.text, text.height);
+        let back = match text.anchor {
+            Anchor::Left => 0.0,
+            Anchor::Middle => wide / 2.0,
+            Anchor::Right => wide,
+        };
+        let more = GROUND * text.height;
+        let low = text.at - DVec2::new(back, more);
+        let high = low + DVec2::new(wide, text.height + 2.0 * more);
+        self.blank(out, &[low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)]);
     }
 }
 

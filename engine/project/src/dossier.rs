@@ -84,8 +84,11 @@ impl Write for Fingerprint {
 }
 
 /// Makes a design and its papers. Without a value when it cannot be built; what fails a check is among the diagnostics
-/// with [`Severity::Failure`], and on the first lines of the papers.
+/// with [`Severity::Failure`], and on the first lines of the papers. Without `only` these are all but the PDF book.
 pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
+    if let Some(lacking) = request.only.iter().find_map(|kind| kind.built_in().err()) {
+        return Outcome::failed(lacking);
+    }
     let printing = match request.print.read(request.units) {
         Ok(printing) => printing,
         Err(diagnostics) => return Outcome { value: None, diagnostics },
@@ -96,7 +99,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
         // The order of assembly is not part of making a variant: rows of a batch go without.
-        let is_wanted = |kind| request.only.is_empty() || request.only.contains(&kind);
+        let is_wanted = |kind| is_wanted(&request.only, kind);
         let blank = Paper {
             assembly: &Assembly::default(),
             family: workshop.family(),
@@ -119,7 +122,7 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
                 let sheets = Sheets::of(&Paper { assembly: &assembly, ..blank }, is_wanted);
                 (assembly, sheets)
             },
-            || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book)),
+            || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book) || is_wanted(Kind::BookPdf)),
         );
         let Looked { failed, handed, judged } = looked;
         let found = assembly.findings.iter().cloned().chain(failed);
@@ -143,6 +146,11 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
             documents,
         })
     })
+}
+
+/// Whether a paper is to be made: what is asked for, or else all that are made as a rule.
+fn is_wanted(only: &[Kind], kind: Kind) -> bool {
+    if only.is_empty() { kind.is_usual() } else { only.contains(&kind) }
 }
 
 /// What the checks tell the papers.
@@ -171,7 +179,7 @@ fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {
     // Papers know nothing of each other; beside each other they are written in half the time, and stand in the order of kinds.
     let written: Vec<Outcome<Vec<Document>>> = Kind::ALL
         .into_par_iter()
-        .filter(|kind| only.is_empty() || only.contains(kind))
+        .filter(|kind| is_wanted(only, *kind))
         .map(|kind| {
             let document = |(path, bytes)| Document { kind, path, bytes };
             kind.write(paper).map(|files| files.into_iter().map(document).collect())
@@ -186,7 +194,7 @@ fn documents(paper: &Paper<'_>, only: &[Kind]) -> Outcome<Vec<Document>> {
             })
         });
     }
-    let asked = only.is_empty() || only.contains(&Kind::Contents);
+    let asked = is_wanted(only, Kind::Contents);
     outcome.map(|mut all: Vec<Document>| {
         let files = if asked { contents::of(paper, &all) } else { Vec::new() };
         all.extend(files.into_iter().map(|(path, bytes)| Document { kind: Kind::Contents, path, bytes }));

@@ -30,6 +30,9 @@ pub struct Build {
     /// Only these papers; `slatwork list formats` names them
     #[arg(long, value_name = "KIND,...", value_delimiter = ',')]
     only: Vec<String>,
+    /// The book as PDF too: tagged, with its pages numbered; needs a program built with `--features book-pdf`
+    #[arg(long)]
+    book_pdf: bool,
     /// What the book is printed on [default: letter, a4 with --units mm]
     #[arg(long, value_name = "PAGE")]
     book_page: Option<PageSize>,
@@ -109,7 +112,14 @@ impl Build {
     }
 
     fn kinds(&self, terminal: &Terminal) -> Result<Vec<Kind>, Stopped> {
-        let only = kinds(&self.only)?;
+        let mut only = kinds(&self.only)?;
+        if self.book_pdf {
+            let pdf = Kind::BookPdf.built_in().map_err(|trouble| vec![trouble])?;
+            if only.is_empty() {
+                only = Kind::ALL.into_iter().filter(|kind| kind.is_usual()).collect();
+            }
+            only.push(pdf);
+        }
         if self.out.is_some() {
             return Ok(only);
         }

@@ -1,8 +1,8 @@
 //! A piece that can be turned round: its drawing for who has no scripts, and the data from which `web/model.js` makes the rest.
 
-use super::{plain, words};
+use super::words;
 use crate::Tint;
-use crate::book::ModelView;
+use crate::book::{ModelView, plain};
 use base64::Engine;
 use base64::prelude::BASE64_STANDARD;
 use maud::{Markup, PreEscaped, html};

@@ -57,7 +57,7 @@ pub(crate) struct Sheets {
 impl Sheets {
     /// Draws those that some of these papers need.
     pub(crate) fn of(paper: &Paper<'_>, is_wanted: impl Fn(Kind) -> bool) -> Sheets {
-        let book = is_wanted(Kind::Book);
+        let book = is_wanted(Kind::Book) || is_wanted(Kind::BookPdf);
         let (drawings, boards) = (book || is_wanted(Kind::Drawings), book || is_wanted(Kind::Boards));
         let parts = || match drawings {
             true => sets(paper.model).map(|set| part(paper, set)).collect(),

@@ -74,6 +74,8 @@ pub(crate) type Files = Vec<(String, Vec<u8>)>;
 pub enum Kind {
     /// Everything for the bench in one file, and the sheet for whoever receives the piece.
     Book,
+    /// The same as PDF.
+    BookPdf,
     /// Every part: sizes, and how it is made.
     CutList,
     /// Lumber, hardware, edges, surface, weight.
@@ -125,6 +127,8 @@ struct Row {
 const ROWS: &[Row] = &[
     Row { kind: Kind::Book, name: "book", about: "everything for the bench in one file to read and print, checks and all; owner: two pages for whoever receives it",
           extensions: &["html"], write: book::write },
+    Row { kind: Kind::BookPdf, name: "book-pdf", about: "the same as PDF, tagged for readers of screens (PDF/UA-1); only from a program built with `--features book-pdf`",
+          extensions: &["pdf"], write: book::write_pdf },
     Row { kind: Kind::CutList, name: "cutlist", about: "every part: how many, its sizes, and how it is made",
           extensions: &["txt", "csv", "json"], write: cut_list::write },
     Row { kind: Kind::Bill, name: "bill", about: "lumber, hardware, rounded edges, surface and weight",
@@ -195,19 +199,42 @@ impl Kind {
         self.extensions().contains(&"json").then(|| format!("slatwork/{}/1", self.name()))
     }
 
+    /// Whether this program has it: PDF books are left out unless it is built with the feature `book-pdf`.
+    pub fn is_built_in(self) -> bool {
+        self != Kind::BookPdf || cfg!(feature = "book-pdf")
+    }
+
+    /// Whether it is made where nobody says which papers: all but the PDF book, which takes longer than all others together.
+    pub fn is_usual(self) -> bool {
+        self != Kind::BookPdf
+    }
+
+    /// Itself, where this program has it.
+    ///
+    /// # Errors
+    /// `document-not-built-in`, with what builds it in.
+    pub fn built_in(self) -> Result<Kind, Diagnostic> {
+        if self.is_built_in() {
+            return Ok(self);
+        }
+        let message = format!("this program was built without the document `{}`", self.name());
+        Err(Diagnostic::error("document-not-built-in", message)
+            .help("build it with `cargo build --release --features book-pdf`; book.html holds the same and prints as well"))
+    }
+
     /// The kind that a user calls `name`.
     ///
     /// # Errors
-    /// `unknown-document`, with the nearest name or all.
+    /// `unknown-document`, with the nearest name or all; `document-not-built-in`.
     pub fn named(name: &str) -> Result<Kind, Diagnostic> {
         let found = ROWS.iter().find(|row| row.name == name);
-        found.map(|row| row.kind).ok_or_else(|| {
+        found.map(|row| row.kind.built_in()).unwrap_or_else(|| {
             let names: Vec<&str> = ROWS.iter().map(|row| row.name).collect();
             let diagnostic = Diagnostic::error("unknown-document", format!("there is no document `{name}`"));
-            match did_you_mean(name, names.iter().copied()) {
+            Err(match did_you_mean(name, names.iter().copied()) {
                 Some(near) => diagnostic.help(format!("did you mean `{near}`?")),
                 None => diagnostic.help(format!("there are {}", names.join(", "))),
-            }
+            })
         })
     }
 
@@ -224,8 +251,20 @@ mod tests {
     fn the_table_stands_in_the_order_of_the_kinds() {
         for (index, row) in ROWS.iter().enumerate() {
             assert_eq!(row.kind as usize, index, "{}", row.name);
-            assert_eq!(Kind::named(row.name), Ok(row.kind));
+            assert_eq!(Kind::named(row.name), row.kind.built_in());
         }
         assert_eq!(Kind::named("cutlst").unwrap_err().help, ["did you mean `cutlist`?"]);
+    }
+
+    #[test]
+    fn what_is_not_built_in_says_how_to_get_it() {
+        let told = Kind::named("book-pdf").map_err(|trouble| (trouble.code, trouble.help.join(" ")));
+        match told {
+            Ok(kind) => assert!(cfg!(feature = "book-pdf") && kind == Kind::BookPdf),
+            Err((code, help)) => {
+                assert!(!cfg!(feature = "book-pdf") && code == "document-not-built-in");
+                assert!(help.contains("cargo build --release --features book-pdf"), "{help}");
+            }
+        }
     }
 }

@@ -40,11 +40,27 @@ use slatwork_output::book::{Block, Book, Chapter, ListKind, Notice, Weight};
 use slatwork_output::{Cell, Column, Kind, Table, html};
 
 pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
+    both(paper, html::write, "html")
+}
+
+/// Nothing where it is not built in; [`super::Kind::built_in`] says so.
+pub(super) fn write_pdf(paper: &Paper<'_>) -> Outcome<Files> {
+    #[cfg(feature = "book-pdf")]
+    return both(paper, slatwork_output::book_pdf::write, "pdf");
+    #[cfg(not(feature = "book-pdf"))]
+    {
+        _ = paper;
+        Outcome::fine(Files::new())
+    }
+}
+
+/// The book and the sheet for whoever receives the piece.
+fn both(paper: &Paper<'_>, write: fn(&Book) -> Outcome<Vec<u8>>, ending: &str) -> Outcome<Files> {
     // Without a judgement there is nothing to say of checks; the pipeline makes one whenever a book is wanted.
     let Some(judged) = paper.judged else { return Outcome::fine(Files::new()) };
-    html::write(&book(paper, judged)).then(|book| {
-        html::write(&owner::sheet(paper, judged))
-            .map(|owner| vec![(String::from("book.html"), book), (String::from("owner.html"), owner)])
+    write(&book(paper, judged)).then(|book| {
+        write(&owner::sheet(paper, judged))
+            .map(|owner| vec![(format!("book.{ending}"), book), (format!("owner.{ending}"), owner)])
     })
 }
 

@@ -1,0 +1,204 @@
+//! A [`Book`] as a tagged PDF that holds to PDF/UA-1 (ISO 14289-1), by its typesetter's own validation.
+//!
+//! The typesetter is given one template, `typst/book.typ`, the book as data, and its drawings. All that a book says is data and
+//! never markup. The letters come with the program, so that pages are the same on every machine; what they do not hold is shown
+//! as a box, and the first page then says so. Nothing can be turned round on paper: the drawing stands where the piece could be.
+//!
+//! | file | what |
+//! |---|---|
+//! | `sources.rs` | a book as data and drawings |
+//! | `letters.rs` | the letters: what they hold, how wide words are |
+//! | `columns.rs` | how wide the columns of a table are |
+//! | `typeset.rs` | the typesetter, shut in |
+
+mod columns;
+mod letters;
+mod sources;
+mod typeset;
+
+use crate::book::Book;
+use letters::Letters;
+use sha2::{Digest, Sha256};
+use slatwork_base::Outcome;
+use std::fmt::Write;
+use typeset::Files;
+
+const TEMPLATE: &str = include_str!("../typst/book.typ");
+
+/// Writes a book. The faults are those of its drawings, its tables and its model; `book-not-set` is one of the program.
+pub fn write(book: &Book) -> Outcome<Vec<u8>> {
+    files(book).then(|others| {
+        let ident = ident(&others);
+        match Files::of(TEMPLATE, others) {
+            Ok(files) => files.set().then(|pages| typeset::written(&pages, ident)),
+            Err(fault) => Outcome::failed(fault),
+        }
+    })
+}
+
+/// What the template reads, by paths that begin with `/`: `/data.json` and the drawings.
+pub fn files(book: &Book) -> Outcome<Vec<(String, Vec<u8>)>> {
+    let letters = match Letters::read() {
+        Ok(letters) => letters,
+        Err(fault) => return Outcome::failed(fault),
+    };
+    sources::of(book, &letters).map(|own| {
+        let data = (String::from("/data.json"), own.data.to_string().into_bytes());
+        let drawings = own.drawings.into_iter().map(|(path, text)| (path, text.into_bytes()));
+        std::iter::once(data).chain(drawings).collect()
+    })
+}
+
+/// A digest of all that the template reads.
+fn ident(files: &[(String, Vec<u8>)]) -> String {
+    let digest = files
+        .iter()
+        .fold(Sha256::new(), |digest, (path, bytes)| digest.chain_update(path).chain_update(bytes));
+    digest.finalize().iter().fold(String::new(), |mut text, byte| {
+        // Writing into a `String` cannot fail.
+        _ = write!(text, "{byte:02x}");
+        text
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::{
+        Block, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, NamedNumber, Notice, Page,
+        Sign, Weight,
+    };
+    use crate::{Column, Kind, LineClass, Paper, Sheet, Table};
+    use slatwork_base::Tape;
+    use slatwork_solid::DVec2;
+
+    fn book(page: Page, is_long: bool, blocks: Vec<Block>) -> Book {
+        let chapter =
+            |key, blocks| Chapter { key, title: format!("Chapter `{key}`"), begins_page: true, blocks };
+        Book {
+            title: String::from("Bench"),
+            subtitle: String::from("a book"),
+            page,
+            is_long,
+            chapters: vec![chapter("cover", blocks), chapter("rest", Vec::new())],
+        }
+    }
+
+    fn drawing(place: DrawingPlace, caption: &str) -> Block {
+        let mut sheet = Sheet::new("rail", Paper::A4);
+        sheet.line(LineClass::Outline, DVec2::new(20.0, 20.0), DVec2::new(200.0, 90.0));
+        Block::Drawing(Drawing { sheet, caption: caption.to_string(), place })
+    }
+
+    fn table(columns: usize, rows: usize, cell: &str) -> Block {
+        let head = |_| Column::new("what", "what it is", Kind::Text);
+        let mut table = Table::new("some", "some table", Tape::Exact, (0..columns).map(head).collect());
+        table.rows = vec![vec![cell.into(); columns]; rows];
+        Block::Table(table)
+    }
+
+    fn formula() -> Block {
+        let over = |a, b| Expression::Over(Box::new(a), Box::new(b));
+        let name = Expression::Name;
+        let apart = Expression::Apart(Box::new(name("x")), Box::new(name("m")));
+        let number = |text: &str| Expression::Number(text.to_string());
+        let chain = vec![
+            (Sign::None, name("U")),
+            (Sign::Equals, over(apart, name("h"))),
+            (Sign::Equals, over(number("570 N"), number("705 N"))),
+            (Sign::MoreThan, number("∞")),
+            (Sign::AtMost, number("1")),
+        ];
+        let told = NamedNumber { name: "x", meaning: String::from("found"), value: String::from("570 N") };
+        Block::Formula(Formula { expression: Expression::Chain(chain), numbers: vec![told] })
+    }
+
+    fn notice(weight: Weight, title: &str, text: &str) -> Block {
+        let texts = if text.is_empty() { Vec::new() } else { vec![text.to_string()] };
+        Block::Notice(Notice { weight, title: title.to_string(), texts })
+    }
+
+    fn every_kind() -> Vec<Block> {
+        let texts = |own: [&str; 2]| own.map(String::from).to_vec();
+        let together = vec![
+            Block::Heading(String::from("1. Lay it")),
+            drawing(DrawingPlace::Column, ""),
+            Block::List(ListKind::ToTick, texts(["lay `front rail`", "look"])),
+        ];
+        vec![
+            notice(Weight::Failure, "it tips", "far"),
+            notice(Weight::Caution, "", "mind"),
+            notice(Weight::Note, "good", ""),
+            Block::Paragraph(String::from("words and `names`")),
+            Block::List(ListKind::Plain, texts(["one", ""])),
+            Block::List(ListKind::Numbered, texts(["one", "two"])),
+            Block::Terms(vec![(String::from("kerf"), String::from("the width of a cut"))]),
+            table(3, 200, "a cell"),
+            table(9, 4, "words that take a little more room than a page that stands upright has"),
+            table(40, 2, "narrow"),
+            table(2, 0, ""),
+            drawing(DrawingPlace::Framed(8), "a rail"),
+            drawing(DrawingPlace::WholePage, "a rail"),
+            drawing(DrawingPlace::WholePage, ""),
+            formula(),
+            Block::ToFill(texts(["Maker", "Date"])),
+            Block::Together(together),
+        ]
+    }
+
+    #[test]
+    fn every_kind_of_block_holds_to_the_standard_on_both_pages() {
+        for page in [Page::A4, Page::Letter] {
+            for is_long in [true, false] {
+                let written = write(&book(page, is_long, every_kind()));
+                assert!(written.diagnostics.is_empty(), "{:?}", written.diagnostics);
+                let bytes = written.value.expect("it can be written");
+                assert!(
+                    bytes.starts_with(b"%PDF-1.7")
+                        && bytes == write(&book(page, is_long, every_kind())).value.unwrap()
+                );
+            }
+        }
+    }
+
+    /// What belongs together but is taller than a page, words that no line holds, letters that there are none of, markup.
+    #[test]
+    fn whatever_the_words_are_there_are_pages() {
+        let long = "w".repeat(10_000);
+        for words in [
+            long.as_str(),
+            "\u{5d0}\u{202e}\u{1f600}",
+            "#panic() $x$ \u{0}",
+            "e\u{301}\u{323} \u{fb01}",
+            "`",
+            "` `",
+            "",
+        ] {
+            let blocks = vec![
+                Block::Heading(words.to_string()),
+                notice(Weight::Warning, words, words),
+                table(4, 3, words),
+                drawing(DrawingPlace::Column, words),
+                Block::Terms(vec![(words.to_string(), words.to_string())]),
+                Block::Together(vec![Block::Paragraph(words.to_string()); 3]),
+                Block::ToFill(vec![words.to_string()]),
+            ];
+            let own = Book {
+                title: words.to_string(),
+                subtitle: words.to_string(),
+                ..book(Page::A4, true, blocks)
+            };
+            let written = write(&own);
+            assert!(written.value.is_some(), "{:?}", written.diagnostics);
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_drawn_is_told() {
+        let mut sheet = Sheet::new("rail", Paper::A4);
+        sheet.line(LineClass::Outline, DVec2::new(f64::NAN, 0.0), DVec2::ONE);
+        let own = Drawing { sheet, caption: String::new(), place: DrawingPlace::Column };
+        let written = write(&book(Page::A4, true, vec![Block::Drawing(own)]));
+        assert_eq!(written.diagnostics[0].code, "drawing-not-finite");
+    }
+}

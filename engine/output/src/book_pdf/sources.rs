@@ -1,0 +1,329 @@
+//! What the template is filled with: all words as data, drawings as files of their own.
+
+use super::columns::{BESIDE, Layout, Texts, laid_out};
+use super::letters::{Letters, breakable};
+use crate::book::{
+    Block, Book, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, Notice, Page, Sign, Stretch,
+    Weight, plain, stretches,
+};
+use crate::svg;
+use crate::table::{Kind, Table};
+use crate::text::{heading, shown};
+use serde_json::{Value, json};
+use slatwork_base::{Diagnostic, Outcome};
+
+/// White round the pages, mm: left and right, above, below.
+const MARGINS: [f64; 3] = [12.0, 14.0, 16.0];
+/// Points in a millimetre.
+const POINTS: f64 = 72.0 / 25.4;
+
+/// Lines of type on a page, or a little less.
+const PAGE: usize = 44;
+/// Letters on a line, or a little less.
+const LINE: usize = 80;
+
+/// A book as the template takes it.
+pub(super) struct Sources {
+    /// What `/data.json` holds.
+    pub(super) data: Value,
+    /// The drawings by path.
+    pub(super) drawings: Vec<(String, String)>,
+}
+
+/// Takes a book apart. The faults are those of its drawings, its tables and its model.
+pub(super) fn of(book: &Book, letters: &Letters) -> Outcome<Sources> {
+    let [width, height] = size(book.page);
+    let mut writer = Writer {
+        letters,
+        column: (width - 2.0 * MARGINS[0]) * POINTS,
+        lying: (height - 2.0 * MARGINS[0]) * POINTS,
+        drawings: Vec::new(),
+        is_short: false,
+        fault: None,
+    };
+    let chapters: Vec<Value> = book.chapters.iter().map(|chapter| writer.chapter(chapter)).collect();
+    let (title, subtitle) = (writer.words(&book.title), writer.words(&book.subtitle));
+    if let Some(fault) = writer.fault {
+        return Outcome::failed(fault);
+    }
+    let data = json!({
+        "name": plain(&format!("{}: {}", book.title, book.subtitle)),
+        "title": title,
+        "subtitle": subtitle,
+        "page": { "width": width, "height": height, "x": MARGINS[0], "top": MARGINS[1], "bottom": MARGINS[2] },
+        "beside": BESIDE,
+        "long": book.is_long,
+        "short_of_letters": writer.is_short,
+        "chapters": chapters,
+    });
+    Outcome::fine(Sources { data, drawings: writer.drawings })
+}
+
+/// Width and height, mm.
+fn size(page: Page) -> [f64; 2] {
+    match page {
+        Page::A4 => [210.0, 297.0],
+        Page::Letter => [215.9, 279.4],
+    }
+}
+
+struct Writer<'a> {
+    letters: &'a Letters,
+    /// Room for a table on an upright page and on one that lies, points.
+    column: f64,
+    lying: f64,
+    drawings: Vec<(String, String)>,
+    /// Whether there was a letter that the faces lack.
+    is_short: bool,
+    fault: Option<Diagnostic>,
+}
+
+impl Writer<'_> {
+    fn chapter(&mut self, chapter: &Chapter) -> Value {
+        json!({
+            "key": chapter.key,
+            "title": self.words(&chapter.title),
+            "begins_page": chapter.begins_page,
+            "blocks": self.blocks(&chapter.blocks),
+        })
+    }
+
+    fn blocks(&mut self, blocks: &[Block]) -> Vec<Value> {
+        blocks.iter().map(|block| self.block(block)).collect()
+    }
+
+    fn block(&mut self, block: &Block) -> Value {
+        match block {
+            Block::Heading(text) => {
+                // The standard knows no heading that says nothing.
+                let kind = if plain(text).trim().is_empty() { "paragraph" } else { "heading" };
+                json!({ "kind": kind, "text": self.words(text) })
+            }
+            Block::Paragraph(text) => json!({ "kind": "paragraph", "text": self.words(text) }),
+            Block::List(kind, items) => {
+                let kind = match kind {
+                    ListKind::Plain => "plain list",
+                    ListKind::Numbered => "numbered list",
+                    ListKind::ToTick => "list to tick",
+                };
+                json!({ "kind": kind, "items": self.each(items) })
+            }
+            Block::Terms(terms) => {
+                let own: Vec<[Value; 2]> =
+                    terms.iter().map(|(term, meaning)| [self.words(term), self.words(meaning)]).collect();
+                json!({ "kind": "terms", "terms": own })
+            }
+            Block::Table(table) => self.table(table),
+            Block::Drawing(drawing) => self.drawing(drawing),
+            Block::Notice(notice) => self.notice(notice),
+            Block::Formula(formula) => self.formula(formula),
+            Block::Model(view) => {
+                self.fault = self.fault.take().or_else(|| view.fault());
+                self.drawing(&view.still)
+            }
+            Block::ToFill(labels) => json!({ "kind": "to fill", "labels": self.each(labels) }),
+            Block::Together(blocks) => json!({
+                "kind": "together",
+                "blocks": self.blocks(blocks),
+                "may_be_tall": blocks.iter().map(lines).sum::<usize>() > PAGE,
+            }),
+        }
+    }
+
+    /// What there are letters for, with places to break what is overlong.
+    fn text(&mut self, text: &str) -> String {
+        let (held, is_short) = self.letters.held(&plain(text));
+        self.is_short |= is_short;
+        breakable(&held)
+    }
+
+    /// Words and names by turns, beginning with words.
+    fn words(&mut self, text: &str) -> Value {
+        let mut turns: Vec<String> = Vec::new();
+        for stretch in stretches(&plain(text)) {
+            let (own, is_name) = match stretch {
+                Stretch::Words(own) => (own, false),
+                Stretch::Name(own) => (own, true),
+            };
+            if is_name == turns.len().is_multiple_of(2) {
+                turns.push(String::new());
+            }
+            turns.push(self.text(own));
+        }
+        json!(turns)
+    }
+
+    fn each(&mut self, texts: &[String]) -> Vec<Value> {
+        texts.iter().map(|text| self.words(text)).collect()
+    }
+
+    fn notice(&mut self, own: &Notice) -> Value {
+        let weight = match own.weight {
+            Weight::Note => "note",
+            Weight::Caution => "caution",
+            Weight::Warning => "warning",
+            Weight::Failure => "failure",
+        };
+        json!({
+            "kind": "notice",
+            "weight": weight,
+            "word": own.weight.word(),
+            "title": self.words(&own.title),
+            "texts": self.each(&own.texts),
+            "may_be_tall": of_texts(&own.texts) + of_text(&own.title) > PAGE,
+        })
+    }
+
+    fn drawing(&mut self, drawing: &Drawing) -> Value {
+        let border = match drawing.place {
+            DrawingPlace::Framed(border) => f64::from(border),
+            DrawingPlace::Column | DrawingPlace::WholePage => 0.0,
+        };
+        let written = svg::write_within(&drawing.sheet, "drawing", border, svg::Clear::Ground);
+        self.fault = self.fault.take().or_else(|| written.diagnostics.into_iter().next());
+        let (file, is_short) = self.letters.held(&written.value.unwrap_or_default());
+        self.is_short |= is_short;
+        let path = format!("/drawings/{}.svg", self.drawings.len() + 1);
+        self.drawings.push((path.clone(), file));
+        let told = [&drawing.sheet.title, &drawing.sheet.description];
+        let told: Vec<String> =
+            told.into_iter().map(|own| plain(own)).filter(|own| !own.is_empty()).collect();
+        json!({
+            "kind": "drawing",
+            "path": path,
+            "size": [drawing.sheet.width - 2.0 * border, drawing.sheet.height - 2.0 * border],
+            "framed": border > 0.0,
+            "whole_page": drawing.place == DrawingPlace::WholePage,
+            "told": if told.is_empty() { String::from("A drawing.") } else { told.join(". ") },
+            "caption": self.words(&drawing.caption),
+        })
+    }
+
+    fn formula(&mut self, own: &Formula) -> Value {
+        let numbers: Vec<Value> = own
+            .numbers
+            .iter()
+            .map(|number| json!([number.name, self.words(&number.meaning), self.words(&number.value)]))
+            .collect();
+        json!({
+            "kind": "formula",
+            "expression": self.expression(&own.expression),
+            "told": plain(&own.expression.text()),
+            "numbers": numbers,
+        })
+    }
+
+    /// What it is, and of what.
+    fn expression(&mut self, own: &Expression) -> Value {
+        match own {
+            Expression::Name(name) => json!(["name", name]),
+            Expression::Number(number) => json!(["number", self.text(number)]),
+            Expression::Over(top, bottom) => json!(["over", self.expression(top), self.expression(bottom)]),
+            Expression::Apart(one, other) => json!(["apart", self.expression(one), self.expression(other)]),
+            Expression::Chain(links) => {
+                let mut own = vec![json!("chain")];
+                for (sign, link) in links {
+                    own.extend((*sign != Sign::None).then(|| json!(["sign", sign.text()])));
+                    own.push(self.expression(link));
+                }
+                json!(own)
+            }
+        }
+    }
+
+    fn table(&mut self, table: &Table) -> Value {
+        self.fault = self.fault.take().or_else(|| table.fault());
+        let is_number = |kind: Kind| !matches!(kind, Kind::Text | Kind::Flag);
+        let is_whole: Vec<bool> = table.columns.iter().map(|column| is_number(column.kind)).collect();
+        let heads: Vec<String> = table.columns.iter().map(heading).collect();
+        let rows: Vec<Vec<String>> = table
+            .rows
+            .iter()
+            .map(|row| {
+                let cells = row.iter().zip(&table.columns);
+                cells.map(|(cell, column)| shown(cell, column.kind, table.tape)).collect()
+            })
+            .collect();
+        let (set_heads, set_rows) =
+            (self.set(&heads), rows.iter().map(|row| self.set(row)).collect::<Vec<_>>());
+        let texts = Texts { heads: &set_heads, rows: &set_rows, is_whole: &is_whole };
+        let Layout { size, widths, is_wide } = laid_out(self.letters, &texts, self.column, self.lying);
+        let rows: Vec<Vec<Value>> = rows.iter().map(|row| self.each(row)).collect();
+        json!({
+            "kind": "table",
+            "title": self.words(&capital(&table.title)),
+            "size": size,
+            "widths": widths,
+            "lying": is_wide,
+            "numbers": is_whole,
+            "heads": self.each(&heads),
+            "rows": rows,
+        })
+    }
+
+    /// As they come out, names and words alike.
+    fn set(&mut self, texts: &[String]) -> Vec<String> {
+        texts.iter().map(|text| self.text(text).replace('`', "")).collect()
+    }
+}
+
+/// Lines of type that a block takes, or more: what cannot be taller than a page need not be measured.
+fn lines(block: &Block) -> usize {
+    match block {
+        Block::Heading(text) | Block::Paragraph(text) => of_text(text),
+        Block::List(_, texts) => of_texts(texts),
+        Block::Terms(terms) => terms.iter().map(|(term, meaning)| of_text(term) + of_text(meaning)).sum(),
+        // Nobody keeps a table together with anything; it is always measured.
+        Block::Table(_) => PAGE,
+        Block::Drawing(own) => {
+            if matches!(own.place, DrawingPlace::Column) {
+                24
+            } else {
+                38
+            }
+        }
+        Block::Model(_) => 24,
+        Block::Notice(own) => of_text(&own.title) + of_texts(&own.texts),
+        Block::Formula(own) => 4 + own.numbers.len(),
+        Block::ToFill(labels) => 3 * labels.len(),
+        Block::Together(blocks) => blocks.iter().map(lines).sum(),
+    }
+}
+
+fn of_text(text: &str) -> usize {
+    2 + text.len() / LINE
+}
+
+fn of_texts(texts: &[String]) -> usize {
+    texts.iter().map(|text| of_text(text)).sum()
+}
+
+/// With a capital first.
+fn capital(text: &str) -> String {
+    let mut signs = text.chars();
+    signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_and_names_come_by_turns() {
+        let letters = Letters::read().unwrap();
+        let mut writer = Writer {
+            letters: &letters,
+            column: 500.0,
+            lying: 700.0,
+            drawings: Vec::new(),
+            is_short: false,
+            fault: None,
+        };
+        assert_eq!(writer.words("lay `front rail` down"), json!(["lay ", "front rail", " down"]));
+        assert_eq!(writer.words("`front rail`"), json!(["", "front rail"]));
+        assert_eq!(writer.words("#eval(\"1\") $x$ [*] one `"), json!(["#eval(\"1\") $x$ [*] one `"]));
+        assert!(!writer.is_short);
+        assert_eq!(writer.words("\u{1f600}\u{7}"), json!(["□"]));
+        assert!(writer.is_short);
+    }
+}
