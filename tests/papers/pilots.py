@@ -15,6 +15,10 @@ COVER = 3.0
 DEPTH = 25.4 / 16 + 25.4 / 64
 
 
+# A book tells a bit to a 64th of an inch where that is nearly its size, else to a tenth of a millimetre, mm.
+BIT = 0.06
+
+
 class Pilot:
     def __init__(self, part, mouth, way, diameter, depth):
         self.part, self.mouth, self.way, self.diameter, self.depth = part, np.array(mouth), np.array(way), diameter, depth
@@ -139,4 +143,4 @@ def with_first(papers, **changes):
 
 
 def same(one, other):
-    return one.part == other.part and abs(one.diameter - other.diameter) < 0.01
+    return one.part == other.part and abs(one.diameter - other.diameter) < BIT

@@ -1,13 +1,17 @@
 """The book is a second telling: what its tables say is found again in the files for programs, cell by cell."""
 
 import collections
+import re
 
-from book import AT_BENCH, true_mm
+from book import true_mm
+from papers import tape_mm
 
 # A size with what its mark is off is told to a thousandth of an inch, mm.
 TOLD = 25.4 / 2000 + 1e-6
 # As far as a place in the piece may be off its mark, mm: half a 32nd of an inch, or half a millimetre.
 INCH_PLACE, MM_PLACE = 25.4 / 64 + 1e-6, 0.5 + 1e-6
+# The outermost of the piece is read from a file of 24 bits, mm.
+ORIGIN = 0.02
 
 
 class Faults(list):
@@ -78,7 +82,7 @@ def holes(book, papers, faults):
             ("from back face", "from_face"), ("when", "when"),
         ):
             faults.same(f"{where} {title}", row.get(title, ""), first[name])
-        faults.same(f"{where} purpose", row["for"].split("; in ")[0], first["purpose"])
+        faults.same(f"{where} purpose", row["for"].split("; in ")[0], purpose(first["purpose"], book))
         faults.same(f"{where} turned", stretches[key][0]["turned"], first["turned"])
         own, of_file = stretches[key], files[key]
         faults.same(f"{where} bits", [one["drill"] for one in own], [one["drill"] for one in of_file])
@@ -95,8 +99,14 @@ def holes(book, papers, faults):
     return 11 * len(told)
 
 
-def near(faults, what, told, true, book):
-    if abs(told - true) > (MM_PLACE if book.metric else INCH_PLACE):
+def purpose(words, book):
+    """What a hole is for; a bolt is sold by the inch, and a metric book tells its length in whole millimetres."""
+    sold = re.fullmatch(r'(.*?) ((?:\d+ )?\d+(?:/\d+)?")', words) if book.metric else None
+    return f"{sold[1]} {tape_mm(sold[2]):.0f} mm" if sold else words
+
+
+def near(faults, what, told, true, book, slack=0.0):
+    if abs(told - true) > (MM_PLACE if book.metric else INCH_PLACE) + slack:
         faults.append(f"{what}: the book says {told:.2f} mm, the file {true:.2f} mm")
 
 
@@ -107,9 +117,10 @@ def drilled(book, papers, faults):
         where = f"drilled on in {file['mark']}"
         for key, name in (
             ("mark", "mark"), ("part", "name"), ("count", "count"), ("drill", "drill"), ("through_mark", "through_mark"),
-            ("through", "through"), ("holes", "holes"), ("purpose", "purpose"),
+            ("through", "through"), ("holes", "holes"),
         ):
             faults.same(f"{where} {name}", row[key], file[name])
+        faults.same(f"{where} purpose", row["purpose"], purpose(file["purpose"], book))
         near(faults, f"{where} depth", row["depth"], float(file["depth_mm"]), book)
     return 9 * len(files)
 
@@ -182,7 +193,7 @@ def places(book, papers, faults):
         where = f"place of {file['part']}"
         faults.same(f"{where} mark", row["mark"], file["mark"])
         for key in ("right", "rear", "up"):
-            near(faults, f"{where} {key}", row[key], file[key], book)
+            near(faults, f"{where} {key}", row[key], file[key], book, ORIGIN)
             for way, length in (("along", lengths[file["mark"]]), ("across", slope)):
                 # A direction of three figures, each off its mark, is set to length and square again.
                 off = abs(row[f"{way}_{key}"] - file[f"{way}_{key}"]) * length

@@ -1,6 +1,7 @@
 """When each piece of work is done: the same in the book, on the templates and in the files, and in an order that can be followed."""
 
 import collections
+import json
 import re
 
 import numpy as np
@@ -10,6 +11,7 @@ from book import AT_BENCH
 
 # A circle is found on a sheet where lines lie within this of it, mm: its place is told to the mark of the rule.
 ON_LINE = 0.7
+LEAVE_ON = "; leave the wood on until then"
 THROUGH = re.compile(r"drilled on through (.+), the two held together")
 
 
@@ -31,26 +33,30 @@ def on_templates(book):
             looked += 1
             if words not in pattern.first_words:
                 faults.append(f"template of {mark} does not say {words!r}")
-        told = [own for own in re.findall(r"(?:in place|marked from [^;:]+?)(?=; leave the wood)", pattern.first_words)]
-        late = [when for words, when in book.steps(mark) if "to its pattern" in words and when != AT_BENCH]
-        if len(told) != len(set(late)) and not late:
-            faults.append(f"template of {mark} leaves wood on for {told}")
+        if LEAVE_ON in pattern.first_words and not any(words.endswith(LEAVE_ON) for words in later_work(book, mark)):
+            faults.append(f"template of {mark} leaves wood on for what the book has sawn at the bench")
         looked += holes_on(book, row, pattern, faults)
     return faults, looked
 
 
 def later_work(book, mark):
     """What a template must tell of its time."""
-    for words, when in book.steps(mark):
-        sawn = re.match(r"Saw the (.+?)(?: along| at|) ?.*to its pattern", words)
-        if sawn and when != AT_BENCH:
-            yield f": {when}; leave the wood on until then"
+    for what, when in sawn_later(book, mark):
+        yield f"{what}: {when}{LEAVE_ON}"
     for notch in book.of("notches", mark):
         if notch["when"] != AT_BENCH:
             yield f"{notch['purpose']}: {notch['when']}"
     for cut in book.of("planes", mark):
         if cut["when"] != AT_BENCH:
-            yield f": {cut['when']}; leave the wood on until then"
+            yield f": {cut['when']}{LEAVE_ON}"
+
+
+def sawn_later(book, mark):
+    """Lines that are sawn to a pattern when the part is no longer at the bench: what, and when."""
+    for words, when in book.steps(mark):
+        sawn = re.match(r"Saw the (.+?)(?: (?:along|at) .*)? to its pattern", words)
+        if sawn and when != AT_BENCH:
+            yield sawn[1], when
 
 
 def holes_on(book, row, pattern, faults):
@@ -111,8 +117,14 @@ def in_order(book, papers, faults):
     for place in papers.places:
         names[place["mark"]].append(place["part"])
     looked = 0
+    joints = bored_for_joints(papers)
     for row in book.cut_list:
         mark = row["mark"]
+        told = collections.Counter(hole["when"] for hole in book.of("holes", mark) if hole["depth_from"] == 0.0)
+        for when, count in joints[names[mark][0]].items():
+            looked += 1
+            if told[when] < count:
+                faults.append(f"{mark}: the joints have {count} holes {when}, the book {told[when]}")
         for hole in book.of("holes", mark):
             guide = THROUGH.fullmatch(hole["when"])
             if guide and hole["depth_from"] == 0.0:
@@ -121,14 +133,12 @@ def in_order(book, papers, faults):
                 drills = [n for n, text in steps.items() if any(w.startswith("Drill ") and hole["drill"] in w for w in text)]
                 if not any(n >= both for n in drills):
                     faults.append(f"no step drills hole {hole['hole']} of {mark} {hole['when']}")
-        for words, when in book.steps(mark):
-            sawn = re.match(r"Saw the (.+?)(?: along .*| at .*|) to its pattern", words)
-            if sawn and when != AT_BENCH:
-                looked += 1
-                last = max(stands[part] for part in names[mark])
-                found = [n for n, text in steps.items() if any(f"saw the {sawn[1]}" in w.lower() for w in text)]
-                if not any(n >= last for n in found):
-                    faults.append(f"no step after {last} saws the {sawn[1]} of {mark}, which is sawn {when}")
+        for what, when in sawn_later(book, mark):
+            looked += 1
+            last = max(stands[part] for part in names[mark])
+            found = [n for n, text in steps.items() if any(f"saw the {what}" in words.lower() for words in text)]
+            if not any(n >= last for n in found):
+                faults.append(f"no step after {last} saws the {what} of {mark}, which is sawn {when}")
         for notch in book.of("notches", mark):
             if notch["when"].startswith("marked from "):
                 looked += 1
@@ -136,6 +146,15 @@ def in_order(book, papers, faults):
                 if not any(other in own.split("; ") for part in names[mark] for _, own in marked[part]):
                     faults.append(f"{mark} is {notch['when']}, and no step tries it there")
     return looked
+
+
+def bored_for_joints(papers):
+    """How many holes the joints of each part ask for, by their times."""
+    found = collections.defaultdict(collections.Counter)
+    for joint in json.loads((papers.folder / "joints.json").read_text(encoding="utf-8"))["joints"]:
+        for bore in (bore for fastening in joint["fastenings"] for bore in fastening["bores"] if bore["in_solid"]):
+            found[bore["part"]][bore["when"]] += 1
+    return found
 
 
 def assembly(book):
