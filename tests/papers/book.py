@@ -102,10 +102,6 @@ def rows_of(table):
     return [dict(zip(head, row)) for row in rows]
 
 
-def bit_mm(text):
-    return tape_mm(text)
-
-
 def stretches(words):
     """`13/32" through, countersunk 1/2" wide, leaning 2° toward the far end` as stretches from the outside in, and leans."""
     bores, *rest = re.split(r", (?=countersunk|leaning)", words)
@@ -203,7 +199,7 @@ class Book:
         turned = turned[1].split(", ") if turned else []
         common = {"mark": mark, "hole": row["hole"], "side": row["bored from"], **place, **leans, "turned": "; ".join(turned)}
         for own in found:
-            yield {**common, **own, "diameter_mm": bit_mm(own["drill"]), "when": row["when"]}
+            yield {**common, **own, "diameter_mm": tape_mm(own["drill"]), "when": row["when"]}
 
     def _cut(self, mark, row):
         number = re.match(r"(cut|notch) (\d+)(?:, part (\d+))?(?:: (.*))?$", row["cut"])
@@ -254,7 +250,7 @@ class Book:
     def _drilled(self, row):
         holes, names, mark = re.fullmatch(r"holes? ([\d, ]+) of (.+) \((\w+)\)", row["through"]).groups()
         return {
-            "mark": row["mark"], "part": row["part"], "count": row["holes"], "diameter_mm": bit_mm(row["bit"]),
+            "mark": row["mark"], "part": row["part"], "count": row["holes"], "diameter_mm": tape_mm(row["bit"]),
             "depth": tape_mm(row["deep"]), "through_mark": mark, "through": "; ".join(self._names(names, mark)),
             "holes": holes.replace(", ", "; "), "drill": row["bit"], "depth_words": row["deep"], "purpose": row["for"],
         }
@@ -270,8 +266,8 @@ class Book:
 
     def _place(self, row, origin):
         size = next(own for own in self.cut_list if own["mark"] == row["mark"])
-        along = leading(row["from datum end"], size["length"])
-        across = leading(row["from datum edge"], 1.0)
+        along = leading(row["datum end to far end"], size["length"])
+        across = leading(row["datum edge to far edge"], 1.0)
         across = across - along * (along @ across)
         across /= np.linalg.norm(across)
         corner = dict(zip(("right", "rear", "up"), (tape_mm(row[key]) + low for key, low in zip(("right", "rear", "up"), origin))))

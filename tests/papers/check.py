@@ -27,6 +27,7 @@ import sys
 import numpy as np
 import shapely
 from manifold3d import Manifold
+from scipy.spatial import cKDTree
 
 import distance
 import model
@@ -52,6 +53,8 @@ CHAIN = 4
 SLIP, PRINTED_SLIP = 2.0, 6.0
 # Lines of a template are this true, mm: facets, and the curves of the printed page.
 TRUE_LINE = 0.05
+# Lines looked for among points a quarter of a millimetre apart, on a slice so far inside a face, mm.
+SEEN_LINE, FACE = 0.25, 0.01
 
 
 def standing(papers, rows, place):
@@ -156,6 +159,26 @@ def lines_agree(exact, book):
         if off > TRUE_LINE:
             faults.append(f"the template of {row['mark']} {row['name']} is {off:.2f} mm off the part")
     return worst, faults, count
+
+
+def faces_agree(exact, book):
+    """Question 4: every line of the finished part on its two faces, hollows that are marked later and leaning ends as well, is on
+    its template, sawn, marked or dashed; what is wrong, and how many templates."""
+    count, faults = 0, []
+    for row in exact.cut_list:
+        pattern = None if row["sprung"] else book.pattern(row["mark"])
+        if pattern is None:
+            continue
+        count += 1
+        drawn = cKDTree(np.vstack(pattern.cut + pattern.marked + pattern.later))
+        solid = timber.shaped(exact, row)
+        for face, height in (("back face", FACE), ("marked face", row["thickness"] - FACE)):
+            rings = solid.slice(height).to_polygons()
+            points = [shapely.get_coordinates(shapely.segmentize(shapely.Polygon(own).exterior, 1.0)) for own in rings]
+            off = drawn.query(np.vstack(points))[0].max() if points else math.inf
+            if off > SEEN_LINE:
+                faults.append(f"the template of {row['mark']} {row['name']} lacks a line of the {face}, {off:.2f} mm off")
+    return faults, count
 
 
 def read_to_the_mark(papers, report):
@@ -289,7 +312,14 @@ def slips_of_words(exact, book):
     if late:
         other = copy.copy(book)
         other.holes = [{**row, "when": "at the bench"} if row is late else row for row in book.holes]
-        outcomes.append((f"when hole {late['hole']} of {late['mark']} is bored", bool(times.on_templates(other)[0])))
+        what = f"when hole {late['hole']} of {late['mark']} is bored"
+        outcomes += [
+            (f"{what}, by the template", bool(times.on_templates(other)[0])),
+            (f"{what}, by the joints", bool(times.in_order(other, exact)[0])),
+        ]
+        other = copy.copy(book)
+        other.chapters = {**book.chapters, "assembly": [own for own in book.chapters["assembly"] if "rill" not in own[1]]}
+        outcomes.append(("steps in which nothing is drilled", bool(times.in_order(other, exact)[0])))
     return outcomes
 
 
@@ -302,6 +332,12 @@ def slips_of_lines(exact, book):
         if mark:
             wrong = book.with_pattern(mark, book.pattern(mark).moved(SLIP))
             outcomes.append((f"a line on the template of {mark}", bool(seen(wrong))))
+    late = next((row["mark"] for row in book.notches if row["when"] != "at the bench" and book.pattern(row["mark"])), None)
+    if late:
+        dashed = copy.copy(book.pattern(late))
+        dashed.later = dashed.moved(SLIP).later
+        wrong = faces_agree(exact, book.with_pattern(late, dashed))[0]
+        outcomes.append((f"a dashed line on the template of {late}", bool(wrong)))
     return outcomes
 
 
@@ -340,13 +376,14 @@ def main():
     sprung_boards_are_long_enough(exact, report)
     opened, deep, most = piece_closes(exact, book, bodies, report)
     line, wrong_lines, drawn = lines_agree(exact, book)
+    wrong_faces, faces = faces_agree(exact, book)
     wrong_words, cells = telling.disagreements(book, exact)
     wrong_times, looked = times.disagreements(book, exact)
-    report.faults += [*wrong_lines, *wrong_words, *wrong_times]
+    report.faults += [*wrong_lines, *wrong_faces, *wrong_words, *wrong_times]
     print(
         f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, by the book {rounded:.2f} of "
         f"{math.sqrt(12) * book.half_mark:.2f} mm; holes {holes:.2f} mm, {drilled} pilots {guided:.2f} mm; openings {opened:.2f}, "
-        f"overlaps {deep:.2f} of {most:.2f} mm; {drawn} templates within {line:.3f} mm; {cells} cells told twice, {looked} times"
+        f"overlaps {deep:.2f} of {most:.2f} mm; {drawn} outlines sawn to templates within {line:.3f} mm, {faces} templates; {cells} cells told twice, {looked} times"
     )
     for fault in report.faults[:12]:
         print(f"  {fault}")

@@ -60,7 +60,6 @@ class Papers:
 
     # A depth counts from the mark on the finished box, and every hollow is told by its walls.
     depths_from_wood, scribed = False, ()
-    tape = staticmethod(tape_mm)
 
     def __init__(self, folder):
         self.folder = pathlib.Path(folder)

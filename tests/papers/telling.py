@@ -132,7 +132,7 @@ def cuts(book, papers, faults):
     faults.same("angled cuts", sorted(told), sorted(files))
     for key in told.keys() & files.keys():
         (row,), (file,) = told[key], files[key]
-        plane(faults, f"cut {key[1]} of {key[0]}", row, file, ("what", "along", "keep", "when"), papers)
+        plane(faults, f"cut {key[1]} of {key[0]}", row, file, ("what", "along", "keep", "when"))
     files, told = by(papers.rows("notches"), "mark", "notch"), by(book.notches, "mark", "notch")
     faults.same("notches", sorted(told), sorted(files))
     for key in told.keys() & files.keys():
@@ -144,15 +144,15 @@ def cuts(book, papers, faults):
     faults.same("walls", {key: len(rows) for key, rows in told.items()}, {key: len(rows) for key, rows in files.items()})
     for key in told.keys() & files.keys():
         for row, file in zip(told[key], files[key]):
-            plane(faults, f"notch {key[1]} of {key[0]}", row, file, ("region", "along", "remove"), papers)
+            plane(faults, f"notch {key[1]} of {key[0]}", row, file, ("region", "along", "remove"))
     return 7 * len(book.planes) + 6 * len(book.notch_walls) + 2 * len(book.notches)
 
 
-def plane(faults, where, row, file, names, papers):
+def plane(faults, where, row, file, names):
     for name in names:
         faults.same(f"{where} {name}", row[name], file[name])
     for name in ("first", "second", "third"):
-        faults.same(f"{where} {name} mark", round(row[name], 6), round(papers.tape(file[name]), 6))
+        faults.same(f"{where} {name} mark", round(row[name], 6), round(tape_mm(file[name]), 6))
 
 
 def bends(book, papers, faults):
@@ -163,7 +163,7 @@ def bends(book, papers, faults):
         where = f"corner {file['corner']} of {file['mark']}"
         for key in ("from_end", "from_datum", "radius"):
             told = None if row[key] is None else round(row[key], 6)
-            faults.same(f"{where} {key}", told, round(papers.tape(file[key]), 6) if file[key] else None)
+            faults.same(f"{where} {key}", told, round(tape_mm(file[key]), 6) if file[key] else None)
         faults.same(f"{where} turn", row["turn"], (float(file["bulge"]) > 0) - (float(file["bulge"]) < 0))
     return 4 * len(files)
 

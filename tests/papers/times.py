@@ -17,8 +17,8 @@ THROUGH = re.compile(r"drilled on through (.+), the two held together")
 
 def disagreements(book, papers):
     """What is wrong, and how many pieces of work were looked at."""
-    faults, looked = on_templates(book)
-    return faults, looked + in_order(book, papers, faults)
+    drawn, ordered = on_templates(book), in_order(book, papers)
+    return drawn[0] + ordered[0], drawn[1] + ordered[1]
 
 
 def on_templates(book):
@@ -100,7 +100,7 @@ def on_lines(lines, centre, radius):
     return lines.query(circle)[0].max() <= ON_LINE
 
 
-def in_order(book, papers, faults):
+def in_order(book, papers):
     """What is done in place comes in a step in which all of it stands; what is marked from another part is tried against it; and
     at the bench nothing waits."""
     moves = papers.rows("assembly")
@@ -116,7 +116,7 @@ def in_order(book, papers, faults):
     names = collections.defaultdict(list)
     for place in papers.places:
         names[place["mark"]].append(place["part"])
-    looked = 0
+    faults, looked = [], 0
     joints = bored_for_joints(papers)
     for row in book.cut_list:
         mark = row["mark"]
@@ -145,7 +145,7 @@ def in_order(book, papers, faults):
                 other = notch["when"].removeprefix("marked from ")
                 if not any(other in own.split("; ") for part in names[mark] for _, own in marked[part]):
                     faults.append(f"{mark} is {notch['when']}, and no step tries it there")
-    return looked
+    return faults, looked
 
 
 def bored_for_joints(papers):

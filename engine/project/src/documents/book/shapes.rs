@@ -18,9 +18,8 @@ pub(super) fn how_to_read(paper: &Paper<'_>) -> Vec<Block> {
     vec![
         words(
             "An angled cut or a wall of a notch is a plane, told by three marks on lines where sides of the finished board meet, each \
-             measured from the side named. The first line is that of the other two datum sides; strike the cut from the first mark to \
-             the second on one side of the board and from the first to the third on another. A mark may lie off the board, on a \
-             straightedge laid along it; one mark alone is square across.",
+             measured from the side named. Strike the cut from the first mark to the second on one side of the board, and from the first \
+             to the third on another. A mark may lie off the board, on a straightedge laid along it; one mark alone is square across.",
         ),
         list(
             ListKind::Plain,

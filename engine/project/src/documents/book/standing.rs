@@ -37,8 +37,8 @@ fn table(paper: &Paper<'_>) -> Table {
         ("right", "right"),
         ("rear", "rear"),
         ("up", "up"),
-        ("along", "from datum end"),
-        ("across", "from datum edge"),
+        ("along", "datum end to far end"),
+        ("across", "datum edge to far edge"),
     ];
     table_of_words(paper, "standing", "Datum corners in the piece", &columns, rows)
 }
