@@ -383,7 +383,8 @@ def main():
     print(
         f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, by the book {rounded:.2f} of "
         f"{math.sqrt(12) * book.half_mark:.2f} mm; holes {holes:.2f} mm, {drilled} pilots {guided:.2f} mm; openings {opened:.2f}, "
-        f"overlaps {deep:.2f} of {most:.2f} mm; {drawn} outlines sawn to templates within {line:.3f} mm, {faces} templates; {cells} cells told twice, {looked} times"
+        f"overlaps {deep:.2f} of {most:.2f} mm; {faces} templates, {drawn} sawn to within {line:.3f} mm; {cells} cells told twice, "
+        f"{looked} times"
     )
     for fault in report.faults[:12]:
         print(f"  {fault}")
