@@ -56,6 +56,13 @@ fn every_set_step_hole_and_board_stands_in_it() {
             let at: Vec<String> = hole.at.iter().flatten().map(|at| Units::Inch.rule_text(*at)).collect();
             holds(&format!("{} {} {}", hole.number, hole.side.word(), at.join(" ")));
         }
+        let shapes = &dossier.plan.shapes;
+        for cut in &shapes.planes {
+            holds(&format!("cut {}: {}", cut.number, cut.what));
+        }
+        for place in &shapes.places {
+            holds(&format!("{} {}", place.name, place.mark));
+        }
         for line in &dossier.plan.bill.hardware {
             holds(&line.name);
         }

@@ -4,7 +4,6 @@ the DXF is audited, the calibration page is rastered, and all three are held to 
 usage: templates.py FOLDER...     (folders that `slatwork build --out` wrote)
 """
 
-import collections
 import csv
 import math
 import pathlib
@@ -17,17 +16,11 @@ import xml.etree.ElementTree as xml
 import ezdxf
 import numpy
 import pypdf
-from pypdf.generic import ContentStream
 from scipy.spatial import cKDTree
 
-POINT = 72 / 25.4
-NEAR = 0.01
-# Sampling: two samples of one curve are at most this far apart, mm.
-STEP = 0.25
-# A cross is a circle of this radius, drawn with this pen.
-CROSS, CROSS_PEN = 2.0, 0.25
-# What is sawn and bored is drawn with this pen, undashed.
-CUT_PEN = 0.2
+sys.path.insert(0, str(pathlib.Path(__file__).resolve().parent.parent / "papers"))
+import printed
+from printed import CUT_PEN, NEAR, STEP, Page, line, unfolded
 
 faults = []
 
@@ -35,76 +28,6 @@ faults = []
 def fault(text):
     faults.append(text)
     print("  WRONG:", text)
-
-
-def cubic(points):
-    a, b, c, d = (numpy.array(p) for p in points)
-    length = sum(numpy.linalg.norm(q - p) for p, q in ((a, b), (b, c), (c, d)))
-    t = numpy.linspace(0, 1, max(3, int(length / STEP) + 2))[:, None]
-    return (1 - t) ** 3 * a + 3 * (1 - t) ** 2 * t * b + 3 * (1 - t) * t**2 * c + t**3 * d
-
-
-def line(a, b):
-    a, b = numpy.array(a), numpy.array(b)
-    t = numpy.linspace(0, 1, max(2, int(numpy.linalg.norm(b - a) / STEP) + 2))[:, None]
-    return a + (b - a) * t
-
-
-class Page:
-    """The strokes and the words of a page, in the millimetres that are drawn: the paper's where nothing is stretched."""
-
-    def __init__(self, page, reader):
-        box = page.mediabox
-        self.size = (float(box.width) / POINT, float(box.height) / POINT)
-        self.strokes, self.words = [], []
-        matrix, pen, dash, path, at, start = None, 1, [], [], None, None
-        for operands, operator in ContentStream(page.get_contents(), reader).operations:
-            numbers = [float(o) for o in operands if isinstance(o, (int, float))]
-            if operator == b"cm":
-                assert numbers[1:3] == [0, 0] and numbers[4:] == [0, 0], "one scaling at the head"
-                matrix = (numbers[0] / POINT, numbers[3] / POINT)
-            elif operator == b"w":
-                pen = numbers[0]
-            elif operator == b"d":
-                dash = list(operands[0])
-            elif operator == b"m":
-                at = start = tuple(numbers)
-            elif operator == b"l":
-                path.append(line(at, numbers))
-                at = tuple(numbers)
-            elif operator == b"c":
-                path.append(cubic([at, numbers[:2], numbers[2:4], numbers[4:]]))
-                at = tuple(numbers[4:])
-            elif operator == b"h":
-                path.append(line(at, start))
-                at = start
-            elif operator in (b"S", b"f"):
-                if path and operator == b"S":
-                    points = numpy.vstack(path)
-                    self.strokes.append((round(pen, 3), bool(dash), points))
-                path = []
-            elif operator == b"Tm":
-                self.text_at = tuple(numbers[4:])
-            elif operator == b"Tj":
-                raw = operands[0]
-                text = raw.decode("cp1252") if isinstance(raw, bytes) else str(raw)
-                self.words.append((text, self.text_at))
-        self.stretch = matrix
-
-    def crosses(self):
-        """Centre of each registration mark by its label."""
-        found = {}
-        labels = [(t, p) for t, p in self.words if re.fullmatch(r"[A-Z]+\d+-[A-Z]+\d+ [ab]", t)]
-        for pen, dashed, points in self.strokes:
-            low, high = points.min(0), points.max(0)
-            if pen == CROSS_PEN and len(points) > 20 and abs(high - low - 2 * CROSS).max() < 1e-3:
-                centre = (low + high) / 2
-                label = min(labels, key=lambda own: math.dist(own[1], centre))[0]
-                found[label] = centre
-        return found
-
-    def cut(self):
-        return [points for pen, dashed, points in self.strokes if pen == CUT_PEN and not dashed]
 
 
 def check_stretch(name, pages):
@@ -117,35 +40,12 @@ def check_stretch(name, pages):
             fault(f"{name}: a page is stretched by {page.stretch} and not by {expected}")
 
 
-def unfolded(pieces):
-    """A half pattern and its mirror image at the fold, which its lines reach."""
-    fold = numpy.vstack(pieces).max(0)[0]
-    return pieces + [numpy.column_stack([2 * fold - piece[:, 0], piece[:, 1]]) for piece in pieces]
-
-
 def joined(name, pages):
-    """All cut and bored lines in the frame of the first sheet, by the crosses alone."""
-    marks = [page.crosses() for page in pages]
-    count = collections.Counter(label for own in marks for label in own)
-    for label, times in count.items():
-        if times != 2:
-            fault(f"{name}: cross {label} is on {times} sheets")
-    shifts, open_pages = {0: numpy.zeros(2)}, [0]
-    while open_pages:
-        at = open_pages.pop()
-        for other in range(len(pages)):
-            shared = marks[at].keys() & marks[other].keys()
-            if other in shifts or not shared:
-                continue
-            steps = [shifts[at] + marks[at][label] - marks[other][label] for label in shared]
-            if numpy.ptp(numpy.array(steps), axis=0).max() > NEAR:
-                fault(f"{name}: crosses of one seam do not agree: {steps}")
-            shifts[other] = steps[0]
-            open_pages.append(other)
-    if len(shifts) < len(pages):
-        # A template of several pieces may have sheets that touch no other.
-        return None
-    return [piece + shifts[index] for index, page in enumerate(pages) for piece in page.cut()]
+    """All cut and bored lines in the frame of the first sheet; None where sheets of several pieces touch no other."""
+    (first, *others), complaints = printed.groups(pages)
+    for complaint in complaints:
+        fault(f"{name}: {complaint}")
+    return None if others else printed.lines(first, Page.cut)
 
 
 def svg_points(path):
@@ -360,7 +260,7 @@ def check_folder(folder):
                 if not any(abs(square - size).max() < NEAR for square in squares):
                     fault(f"{path.name}: no square of {size} mm among {squares}")
             continue
-        drawn = [page for page in pages if any(re.search(r": sheet [A-Z]+\d+, ", text) for text, _ in page.words)]
+        drawn = printed.drawn_sheets(pages)
         sheets += len(drawn)
         points, circles = svg_points(path.with_suffix(".svg"))
         together = joined(path.name, drawn)

@@ -2,32 +2,41 @@
 
     python check.py FOLDER [--slips]
 
-FOLDER is what `slatwork build ... --out FOLDER` wrote. Only the tables (CSV) and the outlines (DXF) are read to rebuild; the
-solids they are held against come from model.glb. Three questions:
+FOLDER is what `slatwork build ... --out FOLDER` wrote. Two readers rebuild the piece, one from the files for programs (CSV in their
+exact columns, outlines in DXF), the other from what a builder has in hand: the printed book and the sheets of the templates. The
+solids they are held against come from model.glb. Five questions:
 
   1. From the exact columns: is each part the part of the model, nowhere off by more than the facets of the model's curves?
-  2. From what a tape reads: is it nowhere off by more than two roundings (a place and a size) along each of its three
+  2. From the book and the templates: is it nowhere off by more than two roundings (a place and a size) along each of its three
      directions, and is each hole within half a millimetre along each direction it is measured in? And each pilot drilled on
      through another part: does it go in within the same, to its depth, and end inside the wood?
-  3. Put together from the rounded sizes: does nothing overlap, and does no joint stand open, beyond the sum of the roundings?
+  3. Put together as the book says: does nothing overlap, and does no joint stand open, beyond the sum of the roundings?
+  4. Does the book say what the files say, cell by cell, and is each line of a template the true one?
+  5. Is each piece of work done at the same time in the book, on the templates and in the files, in an order that can be followed?
 
-Each prints a line; a disagreement is told and ends with exit code 1. With --slips the papers are falsified by 2 mm, one hole,
-one notch, one cut, one length at a time: each slip must be noticed, or the exit code is 1.
+Each prints a figure; a disagreement is told and ends with exit code 1. With --slips the papers are falsified, one hole, one notch,
+one cut, one length, one line at a time: each slip must be noticed, or the exit code is 1.
 """
 
+import copy
 import itertools
 import math
 import pathlib
 import sys
 
 import numpy as np
+import shapely
 from manifold3d import Manifold
+from scipy.spatial import cKDTree
 
 import distance
 import model
 import pilots
+import telling
 import timber
-from papers import INCH, TABLES, Papers, misread, tape_mm
+import times
+from book import Book
+from papers import INCH, TABLES, Papers, misread, perturbed, tape_mm
 
 # What differs by less than this is rounding of the files, mm3.
 DUST = 1.0
@@ -39,8 +48,13 @@ BORE_FACETS = 0.006
 # Lengths that add up across one joint: where two parts are marked from their own ends, each to half a mark, and where each
 # was placed, again each to half a mark.
 CHAIN = 4
-# How much 2 mm wrong must show, as a volume, to count as noticed: a 6 mm hole 2 mm deep is 57 mm3.
-SLIP = 2.0
+# Papers are falsified by so much, mm; what is read on a tape by more than two roundings along each of three directions, so that
+# the made part shows it.
+SLIP, PRINTED_SLIP = 2.0, 6.0
+# Lines of a template are this true, mm: facets, and the curves of the printed page.
+TRUE_LINE = 0.05
+# Lines looked for among points a quarter of a millimetre apart, on a slice so far inside a face, mm.
+SEEN_LINE, FACE = 0.25, 0.01
 
 
 def standing(papers, rows, place):
@@ -65,14 +79,14 @@ class Report:
         self.faults.append(fault)
 
 
-def parts_agree(papers, bodies, allowed, report, what, one_of_each=False):
-    """Question 1 and 2: each part against the model's, or one of each set; `allowed` along each direction, at a corner in all
-    three at once."""
+def parts_agree(papers, bodies, allowed, report, what, one_of_each=False, only=None):
+    """Question 1 and 2: each part against the model's, or one of each set, or those of one mark; `allowed` along each direction,
+    at a corner in all three at once."""
     rows = {row["mark"]: row for row in papers.cut_list}
     worst = 0.0
     seen = set()
     for place in papers.places:
-        if one_of_each and place["mark"] in seen:
+        if (one_of_each and place["mark"] in seen) or only not in (None, place["mark"]):
             continue
         seen.add(place["mark"])
         found = bodies.get(place["part"])
@@ -99,10 +113,15 @@ def parts_agree(papers, bodies, allowed, report, what, one_of_each=False):
 def holes_agree(exact, tape, report):
     """Question 2: holes as marked with the rule against the true ones."""
     worst = 0.0
+    if [own["mark"] for own in exact.holes] != [own["mark"] for own in tape.holes]:
+        report.say("the book has other holes")
     for true, marked in zip(exact.holes, tape.holes):
+        if true["stretch"] == "1":
+            # The book's depths count from the wood, the file's from the mark on the finished box.
+            start = true["depth_from"] or 0.0
         for key in ("from_end", "from_edge", "from_face", "depth_to"):
             if true[key] is not None and not (key == "depth_to" and true["through"] == "yes"):
-                off = abs(true[key] - marked[key])
+                off = abs(true[key] - (start if key == "depth_to" else 0.0) - marked[key])
                 worst = max(worst, off)
                 if off > tape.hole_off():
                     report.say(f"hole {true['hole']} of {true['mark']} is {off:.2f} mm off {key}")
@@ -118,15 +137,48 @@ def pilots_agree(exact, tape, bodies, report):
     return worst, count
 
 
-def templates(papers):
-    """How many parts were sawn to their full-size outline."""
-    return sum(1 for row in papers.cut_list if row["outline"] == "marked face" and papers.template(row["mark"]))
+def lines_agree(exact, book):
+    """Question 4: what is sawn by a template against the part seen from its face, hollows that are marked later not yet cut; the
+    worst, what is wrong, and how many."""
+    worst, count, faults = 0.0, 0, []
+    late = {(row["mark"], row["notch"]) for row in exact.notches if row["when"] != "at the bench"}
+    bench = copy.copy(exact)
+    # The outlines for machines have every hollow; the table has the line alone.
+    bench.template = lambda mark: None
+    bench.notch_walls = [row for row in exact.notch_walls if (row["mark"], row["notch"]) not in late]
+    for row in exact.cut_list:
+        if row["outline"] != "marked face":
+            continue
+        pattern = book.pattern(row["mark"])
+        if pattern is None:
+            faults.append(f"{row['mark']} {row['name']} is shaped and has no template to saw to")
+            continue
+        seen = shapely.MultiPolygon([shapely.Polygon(own) for own in timber.shaped(bench, row).project().to_polygons()])
+        off = seen.boundary.hausdorff_distance(pattern.outline.boundary)
+        worst, count = max(worst, off), count + 1
+        if off > TRUE_LINE:
+            faults.append(f"the template of {row['mark']} {row['name']} is {off:.2f} mm off the part")
+    return worst, faults, count
 
 
-def untemplated(papers, report):
-    for row in papers.cut_list:
-        if row["outline"] == "marked face" and not papers.template(row["mark"]):
-            report.say(f"{row['mark']} {row['name']} is shaped and has no outline to saw to")
+def faces_agree(exact, book):
+    """Question 4: every line of the finished part on its two faces, hollows that are marked later and leaning ends as well, is on
+    its template, sawn, marked or dashed; what is wrong, and how many templates."""
+    count, faults = 0, []
+    for row in exact.cut_list:
+        pattern = None if row["sprung"] else book.pattern(row["mark"])
+        if pattern is None:
+            continue
+        count += 1
+        drawn = cKDTree(np.vstack(pattern.cut + pattern.marked + pattern.later))
+        solid = timber.shaped(exact, row)
+        for face, height in (("back face", FACE), ("marked face", row["thickness"] - FACE)):
+            rings = solid.slice(height).to_polygons()
+            points = [shapely.get_coordinates(shapely.segmentize(shapely.Polygon(own).exterior, 1.0)) for own in rings]
+            off = drawn.query(np.vstack(points))[0].max() if points else math.inf
+            if off > SEEN_LINE:
+                faults.append(f"the template of {row['mark']} {row['name']} lacks a line of the {face}, {off:.2f} mm off")
+    return faults, count
 
 
 def read_to_the_mark(papers, report):
@@ -208,9 +260,8 @@ def depth(a, b):
     return max(2.0 * piece.volume() / piece.surface_area() for piece in both.decompose())
 
 
-def slips(folder, bodies):
+def slips(exact, book, bodies):
     """Falsified papers must be noticed."""
-    exact = Papers(folder, on_tape=False)
     kinds = [
         ("holes", ["from_end"]),
         ("notch_walls", ["first", "second", "third"]),
@@ -224,24 +275,70 @@ def slips(folder, bodies):
     angled = {row["mark"] for row in exact.planes if row["what"] == "far end"}
     templated = {row["mark"] for row in exact.cut_list if row["outline"] == "marked face"}
     passing = {"cut_list": shaped | angled, "outlines": templated}
-    falsified = [(table, *exact.perturbed(table, keys, SLIP, passing.get(table, ()))) for table, keys in kinds]
-    falsified.append(("template", *exact.with_bent_template(SLIP)))
-    missed, tried = [], 0
-    for table, wrong, mark in falsified:
-        if wrong is None:
-            continue
-        tried += 1
-        report = Report()
-        rows = [place for place in wrong.places if place["mark"] == mark]
-        wrong.places = rows
-        parts_agree(wrong, bodies, 0.0, report, "falsified")
-        if not report.faults:
-            missed.append(f"{table} of {mark}")
+    of = lambda papers, by: [
+        (table, *perturbed(papers, table, keys, by, passing.get(table, ()))) for table, keys in kinds
+    ]
+    falsified = [*of(exact, SLIP), ("template", *exact.with_bent_template(SLIP))]
+    outcomes = [(f"{table} of {mark}", noticed(wrong, bodies, mark, 0.0)) for table, wrong, mark in falsified if wrong]
+    printed = [*of(book, PRINTED_SLIP), ("places", *perturbed(book, "places", ["up"], PRINTED_SLIP))]
+    allowed = 2 * book.half_mark
+    outcomes += [
+        (f"the book's {table} of {mark}", noticed(wrong, bodies, mark, allowed)) for table, wrong, mark in printed if wrong
+    ]
+    outcomes += slips_of_words(exact, book) + slips_of_lines(exact, book)
     readings = [falsified_reading(exact, name, key) for name, key in READINGS]
-    missed += [f"a reading in {name}" for name, faults in readings if faults == []]
-    unseen, wronged = pilots.slips(exact, bodies, SLIP, exact.hole_off())
-    missed, tried = missed + unseen, tried + wronged
-    return tried + sum(1 for _, faults in readings if faults is not None), missed
+    outcomes += [(f"a reading in {name}", bool(faults)) for name, faults in readings if faults is not None]
+    unseen, wronged = pilots.slips(exact, bodies, SLIP, book.hole_off())
+    missed = [what for what, seen in outcomes if not seen] + unseen
+    return len(outcomes) + wronged, missed
+
+
+def noticed(wrong, bodies, mark, allowed):
+    """Whether the parts of one mark are seen to be wrong."""
+    report = Report()
+    parts_agree(wrong, bodies, allowed, report, "falsified", only=mark)
+    return bool(report.faults)
+
+
+# Tables of the book by their titles.
+PRINTED = ["Cut list", "Holes of", "Angled cuts", "The line that", "Drilled on", "Datum corners", "stops and settings"]
+
+
+def slips_of_words(exact, book):
+    """A figure of the book one mark too long, and a time that is another."""
+    wrong = [(title, book.falsified(title)) for title in PRINTED]
+    outcomes = [(f"a figure in {title}", bool(telling.disagreements(own, exact)[0])) for title, own in wrong if own]
+    late = next((row for row in book.holes if row["when"] != "at the bench" and book.pattern(row["mark"])), None)
+    if late:
+        other = copy.copy(book)
+        other.holes = [{**row, "when": "at the bench"} if row is late else row for row in book.holes]
+        what = f"when hole {late['hole']} of {late['mark']} is bored"
+        outcomes += [
+            (f"{what}, by the template", bool(times.on_templates(other)[0])),
+            (f"{what}, by the joints", bool(times.in_order(other, exact)[0])),
+        ]
+        other = copy.copy(book)
+        other.chapters = {**book.chapters, "assembly": [own for own in book.chapters["assembly"] if "rill" not in own[1]]}
+        outcomes.append(("steps in which nothing is drilled", bool(times.in_order(other, exact)[0])))
+    return outcomes
+
+
+def slips_of_lines(exact, book):
+    """Lines of a template that stand elsewhere: the line to saw to, and the holes."""
+    outcomes = []
+    shaped = next((row["mark"] for row in book.cut_list if row["outline"] == "marked face"), None)
+    bored = next((row["mark"] for row in book.holes if row["side"] == "marked face" and book.pattern(row["mark"])), None)
+    for mark, seen in ((shaped, lambda own: lines_agree(exact, own)[1]), (bored, lambda own: times.on_templates(own)[0])):
+        if mark:
+            wrong = book.with_pattern(mark, book.pattern(mark).moved(SLIP))
+            outcomes.append((f"a line on the template of {mark}", bool(seen(wrong))))
+    late = next((row["mark"] for row in book.notches if row["when"] != "at the bench" and book.pattern(row["mark"])), None)
+    if late:
+        dashed = copy.copy(book.pattern(late))
+        dashed.later = dashed.moved(SLIP).later
+        wrong = faces_agree(exact, book.with_pattern(late, dashed))[0]
+        outcomes.append((f"a dashed line on the template of {late}", bool(wrong)))
+    return outcomes
 
 
 # Readings off by one mark, a table and a column each.
@@ -262,25 +359,32 @@ def falsified_reading(papers, name, key):
 def main():
     folder = pathlib.Path(sys.argv[1])
     bodies = model.bodies(folder / "model.glb")
+    exact = Papers(folder)
+    # The book measures from the outermost of the piece.
+    book = Book(folder, np.min([body.mesh.vertices.min(axis=0) for body in bodies.values()], axis=0))
     if "--slips" in sys.argv:
-        tried, missed = slips(folder, bodies)
-        print(f"{folder.name}: {tried} slips of {SLIP} mm, {len(missed)} missed {missed or ''}")
+        tried, missed = slips(exact, book, bodies)
+        print(f"{folder.name}: {tried} slips, {len(missed)} missed {missed or ''}")
         return 1 if missed or not tried else 0
-    exact, tape = Papers(folder, on_tape=False), Papers(folder, on_tape=True)
     report = Report()
     true = parts_agree(exact, bodies, 0.0, report, "exact")
     # Parts of a set are made alike, and the exact figures have put each of them in its place.
-    rounded = parts_agree(tape, bodies, 2 * tape.half_mark, report, "on the tape", one_of_each=True)
-    holes = holes_agree(exact, tape, report)
-    guided, drilled = pilots_agree(exact, tape, bodies, report)
+    rounded = parts_agree(book, bodies, 2 * book.half_mark, report, "by the book", one_of_each=True)
+    holes = holes_agree(exact, book, report)
+    guided, drilled = pilots_agree(exact, book, bodies, report)
     read_to_the_mark(exact, report)
     sprung_boards_are_long_enough(exact, report)
-    untemplated(exact, report)
-    drawn = templates(exact)
-    opened, deep, most = piece_closes(exact, tape, bodies, report)
+    opened, deep, most = piece_closes(exact, book, bodies, report)
+    line, wrong_lines, drawn = lines_agree(exact, book)
+    wrong_faces, faces = faces_agree(exact, book)
+    wrong_words, cells = telling.disagreements(book, exact)
+    wrong_times, looked = times.disagreements(book, exact)
+    report.faults += [*wrong_lines, *wrong_faces, *wrong_words, *wrong_times]
     print(
-        f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, on the tape {rounded:.2f} of {math.sqrt(12) * tape.half_mark:.2f} mm; "
-        f"holes {holes:.2f} mm, {drilled} pilots {guided:.2f} mm; {drawn} templates; openings {opened:.2f}, overlaps {deep:.2f} of {most:.2f} mm"
+        f"{folder.name}: {len(exact.places)} parts, exact {true:.3f} mm off, by the book {rounded:.2f} of "
+        f"{math.sqrt(12) * book.half_mark:.2f} mm; holes {holes:.2f} mm, {drilled} pilots {guided:.2f} mm; openings {opened:.2f}, "
+        f"overlaps {deep:.2f} of {most:.2f} mm; {faces} templates, {drawn} sawn to within {line:.3f} mm; {cells} cells told twice, "
+        f"{looked} times"
     )
     for fault in report.faults[:12]:
         print(f"  {fault}")

@@ -51,6 +51,21 @@ def largest_of_nearest(points, corners, at_least):
     return largest
 
 
+def crossings(start, way, triangles):
+    """Where a line meets a closed surface, as lengths from its start in rising order."""
+    a, b, c = triangles[:, 0], triangles[:, 1], triangles[:, 2]
+    across = np.cross(way, c - a)
+    scale = np.einsum("ij,ij->i", b - a, across)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        # A triangle along the line gives no number, and is not met.
+        u = np.einsum("ij,ij->i", start - a, across) / scale
+        turned = np.cross(start - a, b - a)
+        v = turned @ way / scale
+        at = np.einsum("ij,ij->i", c - a, turned) / scale
+        inside = (np.abs(scale) > 1e-9) & (u >= 0) & (v >= 0) & (u + v <= 1)
+    return np.unique(np.round(at[inside], 6))
+
+
 def to_triangles(points, corners):
     a, b, c = corners[..., 0, :], corners[..., 1, :], corners[..., 2, :]
     squared = inside(points, a, b, c)

@@ -1,7 +1,7 @@
-"""Reads the printed papers of one built design: the tables as CSV and the outlines as DXF, nothing else.
+"""Reads the files for programs of one built design: the tables as CSV and the outlines as DXF, nothing else.
 
-A length stands twice in a table: `key_mm`, exact, and `key`, as the tape reads it. A `Papers` holds one of the two
-readings, chosen when it is read, so that what is rebuilt from it knows only what a builder with that paper knows.
+A length stands twice in a table: `key_mm`, exact, and `key`, as the tape reads it. A `Papers` holds the exact ones, and tells
+where the others are not their nearest marks; the reader of what is printed is in `book.py`.
 """
 
 import copy
@@ -16,8 +16,6 @@ INCH = 25.4
 TABLES = ("cut_list", "holes", "drilled", "planes", "notches", "notch_walls", "outlines", "places")
 # A reading half way between two marks is as good as either, mm.
 READING = 1e-6
-# Straight parts are fitted round in up to so many convex regions.
-STRAIGHT_REGIONS = 4
 _INCHES = re.compile(r'^(-?)(?:(\d+)(?: |$|"))?(?:(\d+)/(\d+))?"?$')
 _MM = re.compile(r"^(-?\d+(?:\.\d+)?) mm$")
 
@@ -58,17 +56,17 @@ def misread(name, rows):
 
 
 class Papers:
-    """The tables of one folder, in one of the two readings."""
+    """The tables of one folder, in their exact columns."""
 
-    def __init__(self, folder, on_tape):
+    # A depth counts from the mark on the finished box, and every hollow is told by its walls.
+    depths_from_wood, scribed = False, ()
+
+    def __init__(self, folder):
         self.folder = pathlib.Path(folder)
-        self.on_tape = on_tape
         self.metric = False
         self.templates = {}
         for name in TABLES:
             setattr(self, name, self._table(name))
-        if on_tape:
-            self._scribe()
 
     def rows(self, name):
         """The rows of a table as they stand in the file."""
@@ -77,17 +75,6 @@ class Papers:
 
     def _table(self, name):
         return [self._row(row) for row in self.rows(name)]
-
-    def _scribe(self):
-        """A hollow of many regions follows a curve: it is scribed from the other part, as its row says, not measured."""
-        exact = Papers(self.folder, on_tape=False).notch_walls
-        regions = {}
-        for wall in exact:
-            regions.setdefault((wall["mark"], wall["notch"]), set()).add(wall["region"])
-        self.notch_walls = [
-            true if len(regions[wall["mark"], wall["notch"]]) > STRAIGHT_REGIONS else wall
-            for wall, true in zip(self.notch_walls, exact)
-        ]
 
     def _row(self, row):
         read = {}
@@ -106,25 +93,14 @@ class Papers:
     def _length(self, exact, tape):
         if not exact:
             return None
-        value = tape_mm(tape)
         self.metric |= tape.endswith("mm")
-        return value if self.on_tape else float(exact)
-
-    @property
-    def half_mark(self):
-        """Most that a rounded length is off, mm: half the distance between two marks of the tape."""
-        return 0.5 if self.metric else INCH / 32
-
-    def hole_off(self):
-        """Most that a hole may be off along each direction it is marked in, mm: half a mark of the rule, and a tenth for angles."""
-        return 0.1 + (0.5 if self.metric else INCH / 64)
+        return float(exact)
 
     def of(self, table, mark):
         return [row for row in getattr(self, table) if row["mark"] == mark]
 
     def template(self, mark):
-        """Corners (x, y, bulge to the next) of the line to cut on a part's full-size outline; None where it has none. A template
-        is laid on, not measured: both readings saw to the very same line."""
+        """Corners (x, y, bulge to the next) of the line to cut on a part's full-size outline; None where it has none."""
         if mark not in self.templates:
             self.templates[mark] = self._template(mark)
         return self.templates[mark]
@@ -155,14 +131,15 @@ class Papers:
                 return other, row["mark"]
         return None, None
 
-    def perturbed(self, table, keys, by, passing=()):
-        """A copy in which the first row that has the keys is off by so much in all of them, marks to pass over left out; None
-        where there is none."""
-        other = copy.copy(self)
-        for index, row in enumerate(getattr(self, table)):
-            if row["mark"] not in passing and all(row.get(key) is not None for key in keys):
-                rows = list(getattr(self, table))
-                rows[index] = {**row, **{key: row[key] + by for key in keys}}
-                setattr(other, table, rows)
-                return other, row["mark"]
-        return None, None
+
+def perturbed(papers, table, keys, by, passing=()):
+    """A copy in which the first row that has the keys is off by so much in all of them, marks to pass over left out, and its mark;
+    None where there is none."""
+    other = copy.copy(papers)
+    for index, row in enumerate(getattr(papers, table)):
+        if row["mark"] not in passing and all(row.get(key) is not None for key in keys):
+            rows = list(getattr(papers, table))
+            rows[index] = {**row, **{key: row[key] + by for key in keys}}
+            setattr(other, table, rows)
+            return other, row["mark"]
+    return None, None

@@ -15,6 +15,10 @@ COVER = 3.0
 DEPTH = 25.4 / 16 + 25.4 / 64
 
 
+# A book tells a bit to a 64th of an inch where that is nearly its size, else to a tenth of a millimetre, mm.
+BIT = 0.06
+
+
 class Pilot:
     def __init__(self, part, mouth, way, diameter, depth):
         self.part, self.mouth, self.way, self.diameter, self.depth = part, np.array(mouth), np.array(way), diameter, depth
@@ -39,21 +43,6 @@ def axis_in_place(papers, row, hole, place):
     mark, way = timber.hole_axis(hole, timber.box_of(row))
     start, way = pose[:, :3] @ mark + pose[:, 3], pose[:, :3] @ way
     return start, -way if place["part"] in hole["turned"].split("; ") else way
-
-
-def crossings(start, way, triangles):
-    """Where a line meets a closed surface, as lengths from its start in rising order."""
-    a, b, c = triangles[:, 0], triangles[:, 1], triangles[:, 2]
-    across = np.cross(way, c - a)
-    scale = np.einsum("ij,ij->i", b - a, across)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        # A triangle along the line gives no number, and is not met.
-        u = np.einsum("ij,ij->i", start - a, across) / scale
-        turned = np.cross(start - a, b - a)
-        v = turned @ way / scale
-        at = np.einsum("ij,ij->i", c - a, turned) / scale
-        inside = (np.abs(scale) > 1e-9) & (u >= 0) & (v >= 0) & (u + v <= 1)
-    return np.unique(np.round(at[inside], 6))
 
 
 def of_papers(papers, guides, triangles):
@@ -81,7 +70,7 @@ def of_papers(papers, guides, triangles):
 def entry(asked, start, way, guide, held, wood):
     """The pilot in one part that the drill comes to, if it comes to it where it leaves the guide."""
     ends = guide.reshape(-1, 3) @ way - start @ way
-    reach = crossings(start, way, wood)
+    reach = distance.crossings(start, way, wood)
     # In pairs: into the wood, and out of it.
     for into, out in zip(reach[::2], reach[1::2]):
         if near(start + way * into, guide) and into > ends.min() and out - into > asked["depth"] / 2:
@@ -154,4 +143,4 @@ def with_first(papers, **changes):
 
 
 def same(one, other):
-    return one.part == other.part and abs(one.diameter - other.diameter) < 0.01
+    return one.part == other.part and abs(one.diameter - other.diameter) < BIT

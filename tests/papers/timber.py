@@ -6,7 +6,9 @@ Board axes: x along the grain from the datum end, y across from the datum edge, 
 import math
 
 import numpy as np
-from manifold3d import CrossSection, FillRule, Manifold, Mesh64
+from manifold3d import CrossSection, FillRule, Manifold, Mesh64, OpType
+
+import distance
 
 AXES = {"length": 0, "width": 1, "thickness": 2}
 SIDES = {
@@ -139,6 +141,25 @@ def frame(way):
 
 def part(papers, row):
     """The solid of one part of a set."""
+    solid, size = shaped(papers, row), box_of(row)
+    wood = triangles(solid) if papers.depths_from_wood else None
+    bores = [bore(hole if wood is None else from_the_box(hole, size, wood), size) for hole in papers.of("holes", row["mark"])]
+    return solid - Manifold.batch_boolean(bores, OpType.Add) if bores else solid
+
+
+def from_the_box(hole, size, wood):
+    """A hole whose depths count from where the bit comes to wood, with depths from its mark on the finished box."""
+    if hole["through"] == "yes" and hole["depth_from"] == 0.0:
+        return hole
+    mark, way = hole_axis(hole, size)
+    ahead = [at for at in distance.crossings(mark - way, way, wood) if at > 0.5]
+    first = max(0.0, ahead[0] - 1.0) if ahead else 0.0
+    depths = {key: None if hole[key] is None else hole[key] + first for key in ("depth_from", "depth_to")}
+    return {**hole, **(depths if first > SKIN / 10 else {})}
+
+
+def shaped(papers, row):
+    """The solid of one part of a set before it is bored."""
     size, mark = box_of(row), row["mark"]
     solid = blank(papers, row)
     for cut in papers.of("planes", mark):
@@ -149,9 +170,27 @@ def part(papers, row):
         walls.setdefault((wall["notch"], wall["region"]), []).append(wall)
     for notch in walls.values():
         solid -= notch_of(notch, size)
-    for hole in papers.of("holes", mark):
-        solid -= bore(hole, size)
+    for hollow in papers.scribed:
+        if hollow["mark"] == mark:
+            solid -= offered_up(papers, mark, hollow)
     return solid
+
+
+def offered_up(papers, mark, hollow):
+    """The part that a hollow is scribed from, where it stands against the part that is scribed, grown by the play."""
+    own = next(place for place in papers.places if place["mark"] == mark)
+    other = next(place for place in papers.places if place["part"] == hollow["around"])
+    row = next(row for row in papers.cut_list if row["mark"] == other["mark"])
+    solid = shaped(papers, row).transform(pose(other)).transform(inverse(pose(own)))
+    play = hollow["play"]
+    steps = [step for axis in np.eye(3) for step in (play * axis, -play * axis)] if play else []
+    return Manifold.batch_boolean([solid, *(solid.translate(tuple(step)) for step in steps)], OpType.Add)
+
+
+def inverse(own):
+    """Piece to board, of a pose from board to piece."""
+    turn = own[:, :3].T
+    return np.column_stack([turn, -turn @ own[:, 3]])
 
 
 def pose(place):

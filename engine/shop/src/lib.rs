@@ -89,7 +89,7 @@ pub use price::{
     Asking, BatchLine, Cost, Goods, GoodsLine, LabourLine, Price, WaitingLine, Way, on_the_curve, price,
 };
 pub use purchase::{BoardLayout, GroupSummary, Purchase, PurchaseLine};
-pub use shapes::{NotchRow, OutlineRow, PlaceRow, PlaneRow, Shapes, purpose_word};
+pub use shapes::{NotchRow, OutlineRow, PlaceRow, PlaneRow, Shapes, arc_radius, purpose_word};
 pub use steps::{CutStep, SHORT, Strips, Work};
 pub use stops::{BevelSetting, CrosscutSetting, FirstEnds, Stop, StopItem, StopPlan};
 pub use table::{Column, Table, Unit, Value};

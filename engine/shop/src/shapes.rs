@@ -4,7 +4,7 @@
 use crate::cut_list::{CutList, OutlineSheet};
 use crate::holes::box_size;
 use crate::planes::PlaneMarks;
-use crate::steps::{opening, through_thickness};
+use crate::steps::{STRAIGHT_REGIONS, opening, through_thickness};
 use crate::words::{BoardSide, when_words};
 use slatwork_base::{Angle, Length};
 use slatwork_model::{
@@ -259,6 +259,19 @@ impl PlaceRow {
             self.corner,
         )
     }
+}
+
+impl NotchRow {
+    /// Whether it follows a curve, which no few planes tell: it is scribed from the other part.
+    pub fn is_scribed(&self) -> bool {
+        self.regions.len() > STRAIGHT_REGIONS
+    }
+}
+
+/// Radius of an arc over a chord in mm, by its bulge b, the tangent of a quarter of the angle turned through: c (1 + b^2) / (4 b).
+/// `None` for a line.
+pub fn arc_radius(chord: f64, bulge: f64) -> Option<Length> {
+    (bulge != 0.0).then(|| Length::mm(chord * (1.0 + bulge * bulge) / (4.0 * bulge.abs())))
 }
 
 impl OutlineSheet {

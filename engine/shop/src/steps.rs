@@ -665,7 +665,7 @@ impl Tenon {
 pub(crate) const TOUCHING: Length = Length::nm(10_000);
 
 /// A straight part, notched itself, is told in up to so many convex regions; a curved one takes more.
-const STRAIGHT_REGIONS: usize = 4;
+pub(crate) const STRAIGHT_REGIONS: usize = 4;
 
 /// Where a notch is cut in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

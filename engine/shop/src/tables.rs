@@ -8,7 +8,7 @@ use crate::planes::PlaneMarks;
 use crate::purchase::{
     BoardLayout, BoardSource, LayoutCut, LayoutLane, LayoutNest, NestedPiece, RackStretch,
 };
-use crate::shapes::{NotchRow, OutlineRow, PlaneRow};
+use crate::shapes::{NotchRow, OutlineRow, PlaneRow, arc_radius};
 use crate::stops::StopItem;
 use crate::table::{Column, Table, Unit, Value};
 use crate::words::{BoardSide, bit_text, part_words};
@@ -626,13 +626,8 @@ fn outline_rows(outline: &OutlineRow) -> Vec<Vec<Value>> {
             Length::mm(vertex.point.x),
             Length::mm(vertex.point.y),
             vertex.bulge,
-            radius(vertex.point.distance(next.point), vertex.bulge),
+            arc_radius(vertex.point.distance(next.point), vertex.bulge),
         ]
     };
     (0..vertices.len()).map(corner).collect()
-}
-
-/// Radius of an arc over a chord: c (1 + b^2) / (4 b), b the tangent of a quarter of the angle turned through.
-fn radius(chord: f64, bulge: f64) -> Option<Length> {
-    (bulge != 0.0).then(|| Length::mm(chord * (1.0 + bulge * bulge) / (4.0 * bulge.abs())))
 }

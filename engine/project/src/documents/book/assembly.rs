@@ -4,7 +4,7 @@ use super::super::page::counted;
 use super::super::steps::{HOW_TO_READ, marks_words};
 use super::super::{Paper, model};
 use super::cutting::framed;
-use super::{cover, heading, list, words};
+use super::{cover, heading, list, standing, words};
 use slatwork_model::PartId;
 use slatwork_output::Figure;
 use slatwork_output::book::{Block, Chapter, Drawing, DrawingPlace, ListKind, ModelView};
@@ -22,6 +22,7 @@ pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     blocks.extend(HOW_TO_READ.into_iter().map(words));
     blocks.push(words(marks_words(paper)));
     blocks.extend(assembly.steps.iter().flat_map(|own| step(paper, own)));
+    blocks.extend(standing::blocks(paper));
     super::chapter("assembly", "Putting it together", blocks)
 }
 

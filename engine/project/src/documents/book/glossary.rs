@@ -7,7 +7,7 @@ pub(super) fn chapter() -> Chapter {
     super::chapter("glossary", "Words", vec![Block::Terms(terms)])
 }
 
-const WORDS: [(&str, &str); 34] = [
+const WORDS: [(&str, &str); 35] = [
     ("Arris", "the sharp edge where two faces meet."),
     ("Back face", "the face of a board that lies down while its marked face is up."),
     ("Bearer", "what slats lie on."),
@@ -36,6 +36,7 @@ const WORDS: [(&str, &str); 34] = [
     ("Nest", "parts traced close together on a length of board and sawn apart."),
     ("Pilot", "a hole narrower than the screw, so that its thread bites and the wood does not split."),
     ("Run", "slats laid side by side."),
+    ("Scribe", "to draw a line along the part that another must fit."),
     ("Set", "parts that are the same solid, made together."),
     ("Sprung", "bent to its bearers when fixed."),
     ("Stile", "an upright of a back."),

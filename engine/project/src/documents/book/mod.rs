@@ -8,8 +8,8 @@
 //! | `stock.rs` | preparing the boards |
 //! | `cutting.rs` | the cut list, and the boards one by one |
 //! | `stops.rs` | stops and settings |
-//! | `sets.rs` | each set: drawing, making, holes |
-//! | `assembly.rs` | the steps, and the piece to turn round |
+//! | `sets.rs` | each set: drawing, making, holes; `shapes.rs` its angled cuts, notches and bends |
+//! | `assembly.rs` | the steps, and the piece to turn round; `standing.rs` where every part stands |
 //! | `finish.rs` | finish and care |
 //! | `hanging.rs` | hanging, and what is looked at from time to time |
 //! | `checks.rs` | every check with its figures |
@@ -28,7 +28,9 @@ mod glossary;
 mod hanging;
 mod owner;
 mod sets;
+mod shapes;
 mod shopping;
+mod standing;
 mod stock;
 mod stops;
 mod unverified;

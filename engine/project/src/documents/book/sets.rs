@@ -1,4 +1,4 @@
-//! Each set of equal parts: its drawing, how one is made, its holes; and the holes that need no marks.
+//! Each set of equal parts: its drawing, how one is made, its angled cuts, notches and holes; and the holes that need no marks.
 
 use super::super::cut_list::{HOW_IT_LIES, after, before, step_words};
 use super::super::drawings;
@@ -6,6 +6,7 @@ use super::super::holes::{DRILLED_ON, bit, bored, how_drilled, numbers, rule_wor
 use super::super::page::counted;
 use super::super::{Paper, purchase};
 use super::cutting::framed;
+use super::shapes::{self, bent_table, cut_table};
 use super::{heading, list, paragraphs, table_of_words, words};
 use slatwork_model::PartSet;
 use slatwork_output::book::{Block, Chapter, ListKind};
@@ -16,6 +17,7 @@ pub(super) fn chapter(paper: &Paper<'_>) -> Chapter {
     let mut blocks = vec![words(HOW_IT_LIES)];
     blocks.extend(rule_words(paper).map(words));
     blocks.push(words("The drawings are smaller here than their scale says: read the figures, measure nothing off the page."));
+    blocks.extend(shapes::how_to_read(paper));
     for (set, sheet) in drawings::sets(paper.model).zip(&paper.sheets.parts) {
         blocks.extend(of_set(paper, set, sheet));
     }
@@ -45,6 +47,8 @@ fn of_set(paper: &Paper<'_>, set: &PartSet, sheet: &Sheet) -> Vec<Block> {
     let holes: Vec<&HoleRow> = paper.plan.holes.rows.iter().filter(|hole| hole.set == set.id).collect();
     blocks.push(list(ListKind::Numbered, steps(row, !holes.is_empty())));
     blocks.extend(paragraphs(after(paper, row)));
+    blocks.extend(bent_table(paper, row).map(Block::Table));
+    blocks.extend(cut_table(paper, set).map(Block::Table));
     if !holes.is_empty() {
         blocks.push(Block::Table(hole_table(paper, set, &holes)));
     }
