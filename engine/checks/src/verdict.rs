@@ -327,7 +327,7 @@ impl Verdict {
 
     /// Says that the figure is measured, or the outcome of what no formula tells: the meaning says which.
     #[must_use]
-    pub(crate) fn as_measured(mut self, symbol: &'static str, meaning: impl Into<Cow<'static, str>>) -> Self {
+    pub(crate) fn measured_as(mut self, symbol: &'static str, meaning: impl Into<Cow<'static, str>>) -> Self {
         self.working = self.measure.as_ref().map(|measure| Working::measured(symbol, meaning, measure));
         self
     }

@@ -269,11 +269,16 @@ fn notice(own: &Notice) -> Markup {
     }
 }
 
+/// A line of so many signs and numbers would be wider than its page at the usual size: browsers break no formula.
+const LONG: usize = 12;
+
 /// As MathML, which browsers set and readers of screens read; and what each sign stands for.
 fn formula(own: &Formula) -> Markup {
     html! {
         div class="formula" {
-            @for line in &own.lines { math display="block" { (written(line)) } }
+            @for line in &own.lines {
+                math display="block" class=[(line.size() > LONG).then_some("long")] { (written(line)) }
+            }
             @if !own.numbers.is_empty() {
                 ul {
                     @for number in &own.numbers {

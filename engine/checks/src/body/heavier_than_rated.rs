@@ -50,7 +50,7 @@ fn held_to(person: &Person, most: f64, words: &str) -> Verdict {
     let measure = Measure::new("mass of who is named", person.mass, Limit::AtMost(most), Unit::Mass);
     let told = format!("{} weighs {:.0} kg; {words} {most:.0} kg at each place", person.label, person.mass);
     Verdict::measured(FAULT, measure, Severity::Failure)
-        .as_measured("m", "mass of who is named, as stated")
+        .measured_as("m", "mass of who is named, as stated")
         .told(told)
 }
 

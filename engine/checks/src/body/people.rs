@@ -372,7 +372,7 @@ fn angle(fault: &'static str, quantity: &str, found: f64, ranges: [(f64, f64); 2
     );
     let meaning = format!("{quantity}, measured on the piece, as it hangs where it does, to a hundredth");
     Verdict::measured(fault, Measure::new(quantity, found, limit, Unit::Angle), Severity::Warning)
-        .as_measured("φ", meaning)
+        .measured_as("φ", meaning)
         .told(told)
 }
 

@@ -94,7 +94,7 @@ fn hung(height: f64) -> Verdict {
     let measure =
         Measure::new("height in front, with people in it", height, Limit::Within(low, high), Unit::Length);
     let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
-        .as_measured("h", "height of the front edge, from the posture with people in it")
+        .measured_as("h", "height of the front edge, from the posture with people in it")
         .told(told)
         .after("heights of porch swings, an article of a home magazine", Status::Read)
         .after("range of a swing's height", Status::ProjectChoice);

@@ -237,7 +237,7 @@ fn without_hook(case: &Case, hung: &Hung, links: &[Link<'_>], (state, posture): 
     let drops = drop.map(|drop| {
         let measure = Measure::new("drop of an end", drop * 1e3, Limit::AtMost(DROP), Unit::Length);
         let meaning = "highest front edge over the floor, from the posture";
-        told(Verdict::measured(FAULT, measure, Severity::Warning).as_measured("h", meaning))
+        told(Verdict::measured(FAULT, measure, Severity::Warning).measured_as("h", meaning))
             .after("how far an end may drop", Status::ProjectChoice)
     });
     worst(std::iter::once(strength).chain(drops))

@@ -34,7 +34,7 @@ fn look(case: &Case) -> Vec<Verdict> {
                 let measure =
                     Measure::new("lowest over the floor", over * 1e3, Limit::AtLeast(CLEAR), Unit::Length);
                 Verdict::measured(FAULT, measure, Severity::Failure)
-                    .as_measured("h", "lowest corner over the floor, swung 30 degrees from the posture")
+                    .measured_as("h", "lowest corner over the floor, swung 30 degrees from the posture")
                     .told(format!(
                         "swung 30 degrees its lowest corner passes {} over the floor",
                         told_metres(over)

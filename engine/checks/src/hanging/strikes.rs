@@ -61,7 +61,7 @@ fn judged(case: &Case, way: &str, clear: Option<Length>, reach: f64, words: &str
             let beyond = length("c", "room that stays beyond", CLEAR * 1e3);
             let limit = Equation::of(length("Ln", "room that it needs", needed * 1e3), swept + beyond);
             Verdict::measured(FAULT, measure, Severity::Failure)
-                .as_measured("L", "clear room, as the site tells it")
+                .measured_as("L", "clear room, as the site tells it")
                 .held_to(limit)
                 .told(format!("{room}; there are {}", told_metres(clear.as_metre())))
         }

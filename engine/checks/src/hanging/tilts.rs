@@ -101,7 +101,7 @@ fn leans(state: &State, posture: &Posture) -> Verdict {
     let roll = posture.roll.as_deg().abs();
     let measure = Measure::new("tilt to a side", roll, Limit::AtMost(ASIDE), Unit::Angle);
     Verdict::measured(FAULT, measure, Severity::Warning)
-        .as_measured("ρ", "tilt to a side, from the posture")
+        .measured_as("ρ", "tilt to a side, from the posture")
         .told(format!("the seat tilts to a side by up to {roll:.1} degrees"))
         .governed_by(state.name.clone())
 }

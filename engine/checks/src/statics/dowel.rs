@@ -511,8 +511,12 @@ impl Joint {
                 );
                 let b = Equation::reckoned("b", "of the dowel equation", Unit::Length, b);
                 let c = Equation::reckoned("c", "of the dowel equation", Unit::Moment, c);
-                let root = square_root(Expression::from(&b).to_the(2.0) + 4.0 * &a * &c);
-                let load = yields((root - &b) / (2.0 * &a));
+                let load = if b.left.value == 0.0 {
+                    yields(square_root(&c / &a))
+                } else {
+                    let root = square_root(Expression::from(&b).to_the(2.0) + 4.0 * &a * &c);
+                    yields((root - &b) / (2.0 * &a))
+                };
                 steps.extend([a, b, c, load]);
             }
         }

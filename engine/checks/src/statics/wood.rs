@@ -357,7 +357,7 @@ pub fn stability_equation(
     (factored, c): (f64, f64),
 ) -> [Equation; 2] {
     let sign = if symbol == "CL" { "αb" } else { "αc" };
-    let meaning = format!("{} over {}", critical.left.meaning, strength.left.symbol);
+    let meaning = format!("{} over {}", critical.left.symbol, strength.left.symbol);
     let ratio = Equation::reckoned(sign, meaning, Unit::Plain, critical / strength);
     let half = || (1.0 + &ratio) / (2.0 * c);
     let by = half() - root(half().to_the(2.0) - &ratio / c);

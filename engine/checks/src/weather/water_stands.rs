@@ -114,7 +114,7 @@ fn behind(case: &Case) -> Option<Verdict> {
     let measure = Measure::new("room behind the seat", room, Limit::AtLeast(BEHIND), Unit::Length);
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
-            .as_measured("r", "room between the last slat and the back, measured on the piece")
+            .measured_as("r", "room between the last slat and the back, measured on the piece")
             .about([last])
             .told(format!("between `{}` and the back {} stay clear", last.name, both_tapes(room)))
             .governed_by("as built")
