@@ -1,5 +1,7 @@
 //! Whether the shipped families suit bodies and weather as they come, and whether each check finds its fault in a family
-//! spoiled by one change.
+//! spoiled by one change. Whatever is judged here, every figure must come out of the formulas beside it.
+
+mod worked;
 
 use slatwork::base::Length;
 use slatwork::checks::statics::frame::{Combination, LoadCase, NodalLoad, solve};
@@ -48,7 +50,9 @@ fn changed(
         let mut model = (*made.model).clone();
         model.site.hook_height = Some(Length::inch(96.0));
         change(&mut model);
-        judge(&Case::new(&model, workshop.catalogue()).under(conditions))
+        let verdicts = judge(&Case::new(&model, workshop.catalogue()).under(conditions));
+        worked::assert_worked(&verdicts);
+        verdicts
     })
     .expect("a deep stack")
 }
@@ -83,6 +87,23 @@ fn finds(check: &str, script: &str, from: &str, to: &str, settings: &[(&str, &st
 fn failed(script: &str, settings: &[(&str, &str)]) -> Vec<(&'static str, Option<f64>)> {
     let verdicts = as_it_comes(script, settings);
     verdicts.iter().filter(|own| own.fails()).map(|own| (own.check, own.ratio())).collect()
+}
+
+/// A figure, a limit or a number put in that is off by a thousandth is found out.
+#[test]
+fn formulas_that_differ_from_their_figures_are_found() {
+    let all = as_it_comes(BENCH, &[]);
+    let own = all.iter().find(|own| own.check == "slat-breaks").expect("it is judged");
+    let is_found = |spoil: &dyn Fn(&mut Verdict)| {
+        let mut spoiled = own.clone();
+        spoil(&mut spoiled);
+        std::panic::catch_unwind(|| worked::assert_worked(&[spoiled])).is_err()
+    };
+    assert!(!is_found(&|_| ()));
+    assert!(is_found(&|own| own.measure.as_mut().expect("a figure").found *= 1.001));
+    assert!(is_found(&|own| own.measure.as_mut().expect("a figure").limit = Limit::AtMost(1.0)));
+    assert!(is_found(&|own| own.working = None));
+    assert!(is_found(&|own| own.working.as_mut().expect("a working").steps[0].left.value *= 1.001));
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! Whether the porch swing holds and hangs as it comes, and whether each check of what hangs finds its fault in a swing spoiled by
 //! one change.
 
+mod worked;
+
 use slatwork::base::{Length, maths};
 use slatwork::catalog::{Catalogue, Status};
 use slatwork::checks::{
@@ -60,7 +62,9 @@ fn verdicts(script: &str, settings: &[(&str, &str)], change: impl FnOnce(&mut Mo
 
 fn hanging(case: &Case) -> Vec<Verdict> {
     let subject = SUBJECTS.iter().find(|own| own.name == "hanging").expect("a subject");
-    subject.checks.iter().flat_map(|check| check.verdicts(case)).collect()
+    let verdicts: Vec<Verdict> = subject.checks.iter().flat_map(|check| check.verdicts(case)).collect();
+    worked::assert_worked(&verdicts);
+    verdicts
 }
 
 fn spoil(script: &str, from: &str, to: &str) -> String {

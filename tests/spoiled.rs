@@ -1,5 +1,7 @@
 //! Scripts spoiled on purpose, one for each finding on making: it is found, at the line marked `// here`.
 
+mod worked;
+
 use slatwork::{Memory, Request, Severity, build};
 
 /// A rail between two posts on a base, and whatever is spoiled in it.
@@ -19,7 +21,13 @@ fn family(body: &str) -> String {
 /// Codes and script lines of what fails, worst first.
 fn failing(script: &str) -> Vec<(&'static str, Option<usize>)> {
     let world = Memory::of([("families/spoiled.rhai", script)]);
-    let outcome = slatwork::with_stack(|| build(&world, &Request::new("spoiled"))).expect("a deep stack");
+    let outcome = slatwork::with_stack(|| {
+        let request = Request::new("spoiled");
+        let judged = slatwork::project::check(&world, &request).value;
+        judged.iter().for_each(|judged| worked::assert_worked(&judged.verdicts));
+        build(&world, &request)
+    });
+    let outcome = outcome.expect("a deep stack");
     let line = |place: &Option<slatwork::Place>| match place {
         Some(slatwork::Place::Source { line, .. }) => Some(*line),
         _ => None,

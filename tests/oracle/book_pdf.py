@@ -31,6 +31,8 @@ class Texts(html.parser.HTMLParser):
     PIECES = {"h1", "h2", "h3", "p", "li", "dt", "dd", "caption", "figcaption", "tr"}
     # Only on screens, or drawn: controls, the skip link, the pictures' own words.
     SKIPPED = {"svg", "script", "style", "nav", "head"}
+    # Formulas and their signs: pages give their letters in the order in which they are set.
+    SET = {"math", "i"}
 
     def __init__(self):
         super().__init__(convert_charrefs=True)
@@ -39,7 +41,7 @@ class Texts(html.parser.HTMLParser):
     def handle_starttag(self, tag, attributes):
         attributes = dict(attributes)
         live = tag == "div" and attributes.get("class") == "live"
-        if self.skipped or tag in self.SKIPPED or live or attributes.get("class") == "skip" or tag == "math":
+        if self.skipped or tag in self.SKIPPED or live or attributes.get("class") == "skip" or tag in self.SET:
             self.skipped += tag not in ("meta", "input", "br")
         elif tag in self.PIECES:
             self.open.append([tag, ""])

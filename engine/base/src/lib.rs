@@ -9,6 +9,7 @@
 //! | `tape.rs` | [`Tape`]: lengths printed as a tape reads them, with the rounding error |
 //! | `area.rs` | [`Area`]: what two lengths multiply to |
 //! | `angle.rs` | [`Angle`]: degrees and slope, and their parser |
+//! | `formula.rs` | [`formula`]: formulas as data, worked out from their own numbers |
 //! | `maths.rs` | sines, roots and powers with the same bits on every machine |
 //! | `diagnostic.rs` | [`Diagnostic`], [`Outcome`]: troubles that travel beside a value |
 //! | `suggest.rs` | "did you mean" |
@@ -16,6 +17,7 @@
 mod angle;
 mod area;
 mod diagnostic;
+pub mod formula;
 mod length;
 pub mod maths;
 mod parse_length;

@@ -49,12 +49,13 @@ pub use conditions::{AIR_FORMAT, CLIMATES, Climate, Conditions, Exposure, GlueCl
 pub use hanging::{Handed, HookPull, Seated, SeatedChain, SeatedPosture, handed_over, seatings};
 pub use headings::{Headings, headings};
 pub use rating::{NotRated, Rating, rate};
-pub use verdict::{Limit, Measure, Remedy, Standing, Unit, Verdict, Way};
+pub use verdict::{Limit, Measure, Remedy, Standing, Verdict, Way, Working};
 
 use body::Sitting;
 use core::cell::OnceCell;
 use framing::{Analysis, Kept, Level, Unanalysed, analyse};
 use hanging::Hung;
+use slatwork_base::formula::Unit;
 use slatwork_base::{Diagnostic, Severity, worst_of_each_line};
 use slatwork_catalog::{Catalogue, Status};
 use slatwork_model::Model;

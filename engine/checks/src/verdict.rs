@@ -2,9 +2,12 @@
 
 use crate::Case;
 use crate::framing::{About, Situation};
+use slatwork_base::formula::{Equation, NamedNumber, Unit};
 use slatwork_base::{Diagnostic, Origin, Place, Severity};
 use slatwork_catalog::{Source, Status};
 use slatwork_model::{Model, Part, PartId};
+use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 /// How the thing stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,43 +30,6 @@ impl Standing {
             Standing::Misses(severity) => severity.word(),
             Standing::NotJudged(_) => "not judged",
             Standing::DoesNotApply(_) => "does not apply",
-        }
-    }
-}
-
-/// What a figure is counted in.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Unit {
-    /// mm
-    Length,
-    /// degrees
-    Angle,
-    /// N
-    Force,
-    /// MPa
-    Stress,
-    /// N mm
-    Moment,
-    /// kg
-    Mass,
-    /// percent
-    Percent,
-    /// a number without a unit
-    Plain,
-}
-
-impl Unit {
-    /// Its sign.
-    pub fn sign(self) -> &'static str {
-        match self {
-            Unit::Length => "mm",
-            Unit::Angle => "deg",
-            Unit::Force => "N",
-            Unit::Stress => "MPa",
-            Unit::Moment => "N mm",
-            Unit::Mass => "kg",
-            Unit::Percent => "%",
-            Unit::Plain => "",
         }
     }
 }
@@ -134,6 +100,81 @@ impl Measure {
     }
 }
 
+/// How a figure and its limit came about: each equation works out from its own numbers, and those of later ones from earlier ones.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Working {
+    /// What is reckoned on the way.
+    pub steps: Vec<Equation>,
+    /// The figure of the verdict, [`Measure::found`].
+    pub figure: Equation,
+    /// Its limit, where that is reckoned and no constant.
+    pub limit: Option<Equation>,
+}
+
+impl Working {
+    /// Of a figure by itself.
+    pub fn new(figure: Equation) -> Self {
+        Working { steps: Vec::new(), figure, limit: None }
+    }
+
+    /// Of a figure that is measured, or the outcome of what no formula tells: the meaning says which.
+    pub fn measured(symbol: &'static str, meaning: impl Into<Cow<'static, str>>, measure: &Measure) -> Self {
+        Working::new(Equation::measured(NamedNumber::new(symbol, meaning, measure.found, measure.unit)))
+    }
+
+    /// With what is reckoned on the way.
+    #[must_use]
+    pub fn by(mut self, steps: impl IntoIterator<Item = Equation>) -> Self {
+        self.steps.extend(steps);
+        self
+    }
+
+    /// With how the limit came about.
+    #[must_use]
+    pub fn held_to(mut self, limit: Equation) -> Self {
+        self.limit = Some(limit);
+        self
+    }
+
+    /// Without the steps that nothing after them is reckoned from.
+    #[must_use]
+    pub(crate) fn pruned(mut self) -> Self {
+        let mut wanted: BTreeSet<String> = BTreeSet::new();
+        let want = |equation: &Equation, wanted: &mut BTreeSet<String>| {
+            let numbers = equation.right.iter().flat_map(|right| right.numbers());
+            wanted.extend(numbers.map(|number| number.symbol.to_string()));
+        };
+        core::iter::once(&self.figure).chain(&self.limit).for_each(|own| want(own, &mut wanted));
+        let mut kept = Vec::new();
+        for step in core::mem::take(&mut self.steps).into_iter().rev() {
+            if wanted.contains(&*step.left.symbol) {
+                want(&step, &mut wanted);
+                kept.push(step);
+            }
+        }
+        kept.reverse();
+        Working { steps: kept, ..self }
+    }
+
+    /// A limit that is what the share of something leaves: what is found over that share.
+    pub(crate) fn left_by(
+        symbol: &'static str,
+        meaning: &'static str,
+        figure: &Equation,
+        share: &Equation,
+    ) -> Equation {
+        if share.left.value > 0.0 {
+            return Equation::reckoned(symbol, meaning, figure.left.unit, figure / share);
+        }
+        Equation::measured(NamedNumber::new(symbol, "nothing is asked", 0.0, figure.left.unit))
+    }
+
+    /// Every equation in the order in which they are reckoned, the figure and its limit last.
+    pub fn equations(&self) -> impl Iterator<Item = &Equation> {
+        self.steps.iter().chain([&self.figure]).chain(&self.limit)
+    }
+}
+
 /// Checks whose limit no duration of load raises: where the wood is pressed across its grain, and balance (NDS-2018 2.3.2, from
 /// memory).
 const WITHOUT_DURATION: [&str; 4] = ["wood-crushed", "foot-crushed", "gives-way", "feet-slide"];
@@ -199,6 +240,8 @@ pub struct Verdict {
     pub standing: Standing,
     /// The figure and its limit; `None` where a check has none.
     pub measure: Option<Measure>,
+    /// How both came about; `None` where there is no figure.
+    pub working: Option<Working>,
     /// The case that governs ("two people at the left", "wettest state").
     pub governing: String,
     /// What was assumed.
@@ -241,6 +284,7 @@ impl Verdict {
             told: String::new(),
             standing,
             measure: None,
+            working: None,
             governing: String::new(),
             assumptions: Vec::new(),
             sources: Vec::new(),
@@ -271,6 +315,27 @@ impl Verdict {
     #[must_use]
     pub fn told(mut self, told: impl Into<String>) -> Self {
         self.told = told.into();
+        self
+    }
+
+    /// Says how the figure and its limit came about.
+    #[must_use]
+    pub fn worked(mut self, working: Working) -> Self {
+        self.working = Some(working);
+        self
+    }
+
+    /// Says that the figure is measured, or the outcome of what no formula tells: the meaning says which.
+    #[must_use]
+    pub(crate) fn measured_as(mut self, symbol: &'static str, meaning: impl Into<Cow<'static, str>>) -> Self {
+        self.working = self.measure.as_ref().map(|measure| Working::measured(symbol, meaning, measure));
+        self
+    }
+
+    /// Says how the limit came about, of a figure whose working is told.
+    #[must_use]
+    pub(crate) fn held_to(mut self, limit: Equation) -> Self {
+        self.working = self.working.map(|working| working.held_to(limit));
         self
     }
 
@@ -404,7 +469,13 @@ impl Verdict {
 
 /// Of verdicts on like things the worst, and of those as bad the first.
 pub(crate) fn worst(verdicts: impl IntoIterator<Item = Verdict>) -> Option<Verdict> {
-    verdicts.into_iter().reduce(|one, other| if other.rank() > one.rank() { other } else { one })
+    worst_of(verdicts, |own| own)
+}
+
+/// The same of what has a verdict beside it.
+pub(crate) fn worst_of<T>(all: impl IntoIterator<Item = T>, verdict: impl Fn(&T) -> &Verdict) -> Option<T> {
+    let rank = |own: &T| verdict(own).rank();
+    all.into_iter().reduce(|one, other| if rank(&other) > rank(&one) { other } else { one })
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use crate::scene::Scene;
 use crate::sheet::Sheet;
 use crate::table::Table;
 use slatwork_base::Diagnostic;
+use slatwork_base::formula::{NamedNumber, Written};
 use slatwork_solid::DVec3;
 
 /// A size of page, upright.
@@ -142,83 +143,13 @@ pub struct Notice {
     pub texts: Vec<String>,
 }
 
-/// A formula as a tree of signs, numbers and fractions.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Expression {
-    /// A named number.
-    Name(&'static str),
-    /// A number with its unit.
-    Number(String),
-    /// One over another.
-    Over(Box<Expression>, Box<Expression>),
-    /// The distance of one from another, whichever is greater.
-    Apart(Box<Expression>, Box<Expression>),
-    /// Several, each with the sign that stands before it; the first has none.
-    Chain(Vec<(Sign, Expression)>),
-}
-
-/// What stands between two expressions.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sign {
-    /// Nothing: the first of a chain.
-    None,
-    /// Both are the same.
-    Equals,
-    /// The first is not more.
-    AtMost,
-    /// The first is more.
-    MoreThan,
-}
-
-impl Sign {
-    /// As it is written.
-    pub fn text(self) -> &'static str {
-        match self {
-            Sign::None => "",
-            Sign::Equals => "=",
-            Sign::AtMost => "≤",
-            Sign::MoreThan => ">",
-        }
-    }
-}
-
-/// A number that stands in a formula.
-#[derive(Clone, Debug, PartialEq)]
-pub struct NamedNumber {
-    /// Its sign in the formula.
-    pub name: &'static str,
-    /// What it is.
-    pub meaning: String,
-    /// What it comes to, with its unit.
-    pub value: String,
-}
-
-/// A formula and the numbers that were put in.
+/// A formula and what its signs mean.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Formula {
-    /// What is reckoned.
-    pub expression: Expression,
-    /// What its names mean.
+    /// The same formula in signs, with its numbers put in, and whatever else stands under it, a line each.
+    pub lines: Vec<Written>,
+    /// What its signs stand for.
     pub numbers: Vec<NamedNumber>,
-}
-
-impl Expression {
-    /// As a line of text: `U = d / c = 570 N / 705 N = 0.81 ≤ 1`.
-    pub fn text(&self) -> String {
-        match self {
-            Expression::Name(name) => (*name).to_string(),
-            Expression::Number(number) => number.clone(),
-            Expression::Over(top, bottom) => format!("{} / {}", top.text(), bottom.text()),
-            Expression::Apart(one, other) => format!("|{} - {}|", one.text(), other.text()),
-            Expression::Chain(links) => {
-                let link = |(sign, own): &(Sign, Expression)| match sign {
-                    Sign::None => own.text(),
-                    sign => format!("{} {}", sign.text(), own.text()),
-                };
-                links.iter().map(link).collect::<Vec<_>>().join(" ")
-            }
-        }
-    }
 }
 
 /// A stretch of a text.
@@ -257,6 +188,9 @@ pub(crate) fn plain(text: &str) -> String {
     };
     text.chars().filter_map(held).collect()
 }
+
+/// A line of more signs and numbers may be wider than its page at the usual size; a formula is not broken.
+pub(crate) const LONG_FORMULA: usize = 12;
 
 /// A piece to be turned round, as it grows from step to step.
 #[derive(Clone, Debug, PartialEq)]

@@ -64,12 +64,10 @@ fn ident(files: &[(String, Vec<u8>)]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::book::{
-        Block, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, NamedNumber, Notice, Page,
-        Sign, Weight,
-    };
+    use crate::book::{Block, Chapter, Drawing, DrawingPlace, Formula, ListKind, Notice, Page, Weight};
     use crate::{Column, Kind, LineClass, Paper, Sheet, Table};
     use slatwork_base::Tape;
+    use slatwork_base::formula::{NamedNumber, Unit, Written};
     use slatwork_solid::DVec2;
 
     fn book(page: Page, is_long: bool, blocks: Vec<Block>) -> Book {
@@ -98,19 +96,22 @@ mod tests {
     }
 
     fn formula() -> Block {
-        let over = |a, b| Expression::Over(Box::new(a), Box::new(b));
-        let name = Expression::Name;
-        let apart = Expression::Apart(Box::new(name("x")), Box::new(name("m")));
-        let number = |text: &str| Expression::Number(text.to_string());
+        let sign = Written::sign;
+        let text = |own: &str| Written::Text(own.to_string());
+        let over = |a, b| Written::Fraction(Box::new(a), Box::new(b));
+        let apart =
+            [Written::Operator("|"), sign("x"), Written::Operator("-"), sign("Fb'"), Written::Operator("|")];
         let chain = vec![
-            (Sign::None, name("U")),
-            (Sign::Equals, over(apart, name("h"))),
-            (Sign::Equals, over(number("570 N"), number("705 N"))),
-            (Sign::MoreThan, number("∞")),
-            (Sign::AtMost, number("1")),
+            sign("U"),
+            over(Written::Row(apart.to_vec()), sign("h*")),
+            over(text("570 N"), text("705 mm⁴")),
+            Written::Raised(Box::new(sign("σ")), Box::new(text("2"))),
+            Written::Row(vec![Written::Operator("min"), Written::Root(Box::new(text("∞")))]),
         ];
-        let told = NamedNumber { name: "x", meaning: String::from("found"), value: String::from("570 N") };
-        Block::Formula(Formula { expression: Expression::Chain(chain), numbers: vec![told] })
+        let short = Written::chain("=", chain.clone());
+        let long = Written::chain("≤", chain.iter().cycle().take(60).cloned());
+        let told = NamedNumber::new("Fb'", "found", 570.0, Unit::Force);
+        Block::Formula(Formula { lines: vec![short, long], numbers: vec![told; 9] })
     }
 
     fn notice(weight: Weight, title: &str, text: &str) -> Block {

@@ -7,7 +7,7 @@
 mod model;
 
 use crate::book::{
-    Block, Book, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, Notice, Page, Sign, Stretch,
+    Block, Book, Chapter, Drawing, DrawingPlace, Formula, LONG_FORMULA, ListKind, Notice, Page, Stretch,
     Weight, plain, stretches,
 };
 use crate::svg;
@@ -17,6 +17,7 @@ use base64::Engine;
 use base64::prelude::BASE64_STANDARD;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use sha2::{Digest, Sha256};
+use slatwork_base::formula::Written;
 use slatwork_base::{Diagnostic, Outcome};
 
 const STYLE: &str = include_str!("../web/book.css");
@@ -253,15 +254,20 @@ fn notice(own: &Notice) -> Markup {
     }
 }
 
-/// As MathML, which browsers set and readers of screens read; and what each name stands for.
+/// As MathML, which browsers set and readers of screens read; and what each sign stands for.
 fn formula(own: &Formula) -> Markup {
     html! {
         div class="formula" {
-            math display="block" { (expression(&own.expression)) }
+            @for line in &own.lines {
+                math display="block" class=[(line.size() > LONG_FORMULA).then_some("long")] { (written(line)) }
+            }
             @if !own.numbers.is_empty() {
                 ul {
                     @for number in &own.numbers {
-                        li { i { (number.name) } " " (words(&number.meaning)) ": " b { (words(&number.value)) } }
+                        li {
+                            (sign(&number.symbol)) " " (words(&number.meaning)) ": "
+                            b { (words(&number.figure())) }
+                        }
                     }
                 }
             }
@@ -269,24 +275,35 @@ fn formula(own: &Formula) -> Markup {
     }
 }
 
-fn expression(own: &Expression) -> Markup {
-    match own {
-        Expression::Name(name) => html! { mi { (name) } },
-        Expression::Number(number) => html! { mtext { (plain(number)) } },
-        Expression::Over(top, bottom) => {
-            html! { mfrac { mrow { (expression(top)) } mrow { (expression(bottom)) } } }
-        }
-        Expression::Apart(one, other) => {
-            html! { mrow { mo { "|" } (expression(one)) mo { "−" } (expression(other)) mo { "|" } } }
-        }
-        Expression::Chain(links) => html! {
-            mrow {
-                @for (sign, own) in links {
-                    @if *sign != Sign::None { mo { (sign.text()) } }
-                    (expression(own))
-                }
-            }
+/// The sign of a number among words.
+fn sign(symbol: &str) -> Markup {
+    match Written::sign(symbol) {
+        Written::Sign { letter, index, mark } => html! {
+            i { (letter) @if !index.is_empty() { sub { (index) } } (mark) }
         },
+        other => html! { (other.text()) },
+    }
+}
+
+fn written(own: &Written) -> Markup {
+    match own {
+        Written::Sign { letter, index, mark } => match (index.is_empty(), mark.is_empty()) {
+            (true, true) => html! { mi { (letter) } },
+            (false, true) => html! { msub { mi { (letter) } mi { (index) } } },
+            (true, false) => html! { msup { mi { (letter) } mo { (mark) } } },
+            (false, false) => html! { msubsup { mi { (letter) } mi { (index) } mo { (mark) } } },
+        },
+        Written::Text(text) => html! { mtext { (plain(text)) } },
+        Written::Operator(word) if word.chars().all(char::is_alphabetic) => html! { mi { (word) } },
+        Written::Operator(sign) => html! { mo { (sign) } },
+        Written::Row(parts) => html! { mrow { @for part in parts { (written(part)) } } },
+        Written::Fraction(top, bottom) => {
+            html! { mfrac { mrow { (written(top)) } mrow { (written(bottom)) } } }
+        }
+        Written::Raised(base, exponent) => {
+            html! { msup { mrow { (written(base)) } mrow { (written(exponent)) } } }
+        }
+        Written::Root(of) => html! { msqrt { (written(of)) } },
     }
 }
 
@@ -294,6 +311,7 @@ fn expression(own: &Expression) -> Markup {
 mod tests {
     use super::*;
     use crate::Sheet;
+    use slatwork_base::formula::{NamedNumber, Unit};
 
     #[test]
     fn names_stand_between_two_back_ticks_and_markup_is_text() {
@@ -336,16 +354,18 @@ mod tests {
 
     #[test]
     fn a_formula_reads_as_a_line_and_stands_as_fractions() {
-        let over = |a, b| Expression::Over(Box::new(a), Box::new(b));
-        let number = |text: &str| Expression::Number(text.to_string());
-        let chain = Expression::Chain(vec![
-            (Sign::None, Expression::Name("U")),
-            (Sign::Equals, over(number("570 N"), number("705 N"))),
-            (Sign::AtMost, number("1")),
-        ]);
-        assert_eq!(chain.text(), "U = 570 N / 705 N ≤ 1");
-        let text = book(vec![Block::Formula(Formula { expression: chain, numbers: Vec::new() })]);
-        let fraction = "<mfrac><mrow><mtext>570 N</mtext></mrow><mrow><mtext>705 N</mtext></mrow></mfrac>";
-        assert!(text.contains(fraction), "{text}");
+        let named = |symbol, value, unit| NamedNumber::new(symbol, "load", value, unit);
+        let (load, allowed) = (named("V", 570.0, Unit::Force), named("Vr'", 705.0, Unit::Force));
+        let share = &load / &allowed;
+        let text = book(vec![Block::Formula(Formula {
+            lines: vec![share.in_signs(), share.in_numbers()],
+            numbers: vec![allowed],
+        })]);
+        let fractions = [
+            "<mfrac><mrow><mi>V</mi></mrow><mrow><msubsup><mi>V</mi><mi>r</mi><mo>′</mo></msubsup></mrow></mfrac>",
+            "<mfrac><mrow><mtext>570 N</mtext></mrow><mrow><mtext>705 N</mtext></mrow></mfrac>",
+            "<i>V<sub>r</sub>′</i> load: <b>705 N</b>",
+        ];
+        fractions.iter().for_each(|own| assert!(text.contains(own), "{own} in {text}"));
     }
 }

@@ -3,12 +3,13 @@
 use crate::remedy::{Remedies, remedies};
 use crate::{Made, Request, Workshop, World};
 use serde_json::{Map, Value, json};
-use slatwork_base::{Diagnostic, Outcome, Place, both_tapes, did_you_mean};
+use slatwork_base::formula::{Equation, NamedNumber};
+use slatwork_base::{Diagnostic, Outcome, Place, did_you_mean};
 use slatwork_checks::statics::swing::STANDARD_GRAVITY;
 use slatwork_checks::statics::units::POUND;
 use slatwork_checks::{
     AIR_FORMAT, CLIMATES, Case, Caution, Climate, Conditions, Exposure, GlueClass, Handed, HookPull, Limit,
-    Measure, NotRated, OF_WHAT_HANGS, Preservative, Rating, Seated, SeatedChain, Standing, Unit, Verdict,
+    Measure, NotRated, OF_WHAT_HANGS, Preservative, Rating, Seated, SeatedChain, Standing, Verdict, Working,
     handed_over, judge, rate, seatings,
 };
 use slatwork_model::Model;
@@ -293,18 +294,9 @@ fn in_full(verdict: &Verdict, place: Option<&Place>) -> String {
     text
 }
 
-/// A figure with its unit.
-pub(crate) fn figure_text(unit: Unit, value: f64) -> String {
-    match unit {
-        Unit::Plain => format!("{value:.2}"),
-        Unit::Length => both_tapes(value),
-        unit => format!("{value:.1} {}", unit.sign()),
-    }
-}
-
 /// "gap at the wettest: 1.2 mm, at least 3.0 mm".
 pub(crate) fn measure_text(measure: &Measure) -> String {
-    let figure = |value: f64| figure_text(measure.unit, value);
+    let figure = |value: f64| measure.unit.figure(value);
     let limit = match measure.limit {
         Limit::AtMost(most) => format!("at most {}", figure(most)),
         Limit::AtLeast(least) => format!("at least {}", figure(least)),
@@ -330,6 +322,7 @@ fn verdict_json(verdict: &Verdict, place: Option<&Place>, model: &Model) -> Valu
         "place": place.map(ToString::to_string),
         "parts": names(&verdict.parts),
         "measure": verdict.measure.as_ref().map(measure_json),
+        "working": verdict.working.as_ref().map(working_json),
         "case": verdict.governing,
         "assumptions": verdict.assumptions,
         "sources": sources,
@@ -376,6 +369,34 @@ fn measure_json(measure: &Measure) -> Value {
         "ratio": finite(measure.ratio()),
         "limit": limit_json(measure.limit),
         "unit": measure.unit.sign(),
+    })
+}
+
+/// Every equation in the order in which they are reckoned: the figure and its limit last.
+fn working_json(working: &Working) -> Value {
+    let steps = working.steps.iter().map(|own| equation_json("step", own));
+    let last = core::iter::once(equation_json("figure", &working.figure));
+    let limit = working.limit.iter().map(|own| equation_json("limit", own));
+    steps.chain(last).chain(limit).collect()
+}
+
+/// What is reckoned, in signs and with the numbers put in, which stand beside it; both are null where it is told by no formula.
+fn equation_json(role: &str, own: &Equation) -> Value {
+    let number = |own: &NamedNumber| {
+        json!({
+            "symbol": own.symbol,
+            "meaning": own.meaning,
+            "value": finite(own.value),
+            "unit": own.unit.sign(),
+        })
+    };
+    let numbers: Vec<Value> = own.right.iter().flat_map(|right| right.numbers()).map(number).collect();
+    json!({
+        "role": role,
+        "result": number(&own.left),
+        "formula": own.right.as_ref().map(|right| right.in_signs().text()),
+        "put_in": own.right.as_ref().map(|right| right.in_numbers().text()),
+        "numbers": numbers,
     })
 }
 

@@ -12,8 +12,9 @@
 
 use super::Stand;
 use crate::framing::{Situation, situations};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::Severity;
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_base::maths::hypot;
 use slatwork_catalog::Status;
 use slatwork_solid::DVec3;
@@ -63,7 +64,13 @@ fn judged(case: &Case, situation: &Situation, (level, down): (f64, f64)) -> Verd
     let holds = friction * down;
     let measure = Measure::new("push", level, Limit::AtMost(holds), Unit::Force);
     let ground = said.unwrap_or("a hard floor");
+    let named = |symbol, meaning, value, unit| NamedNumber::new(symbol, meaning, value, unit);
+    let rough = named("μ", "friction of wood on the ground", friction, Unit::Plain);
+    let down = named("N", "own weight and what people press down", down, Unit::Force);
+    let limit = Equation::of(named("R", "what the feet hold", holds, Unit::Force), rough * down);
+    let working = Working::measured("H", "what people push level, all together", &measure).held_to(limit);
     let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
+        .worked(working)
         .about(case.model.seat.iter().flat_map(|seat| seat.on.first()).map(|part| case.model.part(*part)))
         .told(format!("people push it by {level:.0} N, and on {ground} its feet hold {holds:.0} N"))
         .governed_by(situation.name.clone())

@@ -9,8 +9,9 @@ mod tips_sideways;
 
 use crate::framing::{Seating, Timbers, soles};
 use crate::statics::swing::STANDARD_GRAVITY;
-use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::Severity;
+use slatwork_base::formula::{Equation, NamedNumber, sum};
 use slatwork_catalog::Status;
 use slatwork_solid::DVec3;
 
@@ -65,15 +66,81 @@ impl<'a> Stand<'a> {
         z - self.soles.iter().map(|point| point.z).fold(f64::INFINITY, f64::min)
     }
 
-    /// What holds it down over what tips it about the outermost feet in a direction: loads downward at places, and one push
-    /// in that direction at a height. Moments about the line of the feet; heavier people bring more of both, so that the own weight
-    /// counts for less beside them.
-    fn margin(&self, direction: DVec3, down: &[(f64, DVec3)], push: (f64, f64)) -> f64 {
+    /// What holds it down and what tips it about the outermost feet in a direction: loads downward at places, and one push in that
+    /// direction at a height.
+    fn tipping(&self, direction: DVec3, down: &[(f64, DVec3)], push: (f64, f64)) -> Tipping {
         let edge = self.outermost(direction);
-        let holds = |(force, at): (f64, DVec3)| force * (edge - at.dot(direction));
-        let held: f64 =
-            down.iter().copied().map(holds).sum::<f64>() + holds((self.weight / self.loads, self.centre));
-        held / (push.0 * self.height(push.1))
+        let arm = |at: DVec3| edge - at.dot(direction);
+        Tipping {
+            people: down.iter().map(|(force, at)| (*force, arm(*at))).collect(),
+            weight: self.weight,
+            loads: self.loads,
+            arm: arm(self.centre),
+            push: (push.0, self.height(push.1)),
+            by: None,
+        }
+    }
+}
+
+/// Moments about the line of the feet; heavier people bring more of what holds and of what tips, so that the own weight counts for
+/// less beside them.
+struct Tipping {
+    /// Loads of people, N, each with its arm inside the feet, mm.
+    people: Vec<(f64, f64)>,
+    /// N.
+    weight: f64,
+    /// Loads of people as a share of those of the tests.
+    loads: f64,
+    /// Of the weight, inside the feet, mm.
+    arm: f64,
+    /// N, and how high over the ground, mm.
+    push: (f64, f64),
+    /// How the push came about, under the sign H, where that is reckoned.
+    by: Option<Equation>,
+}
+
+impl Tipping {
+    /// What holds it down over what tips it.
+    fn margin(&self) -> f64 {
+        let people: f64 = self.people.iter().map(|(force, arm)| force * arm).sum();
+        (people + self.weight / self.loads * self.arm) / (self.push.0 * self.push.1)
+    }
+
+    fn working(&self, measure: &Measure) -> Working {
+        let force = |symbol: String, meaning: &'static str, value| {
+            NamedNumber::new(symbol, meaning, value, Unit::Force)
+        };
+        let length = |symbol: String, meaning: &'static str, value| {
+            NamedNumber::new(symbol, meaning, value, Unit::Length)
+        };
+        let people = self.people.iter().zip(1..).map(|((load, arm), at)| {
+            let load = force(format!("F{at}"), "load of a person downward", *load);
+            let arm =
+                length(format!("a{at}"), "how far inside the feet that acts, measured on the piece", *arm);
+            Equation::reckoned(format!("M{at}"), "what that holds down", Unit::Moment, load * arm)
+        });
+        let mut steps: Vec<Equation> = people.collect();
+        let weight = force(String::from("G"), "own weight", self.weight);
+        let arm =
+            length(String::from("aG"), "how far inside the feet that acts, measured on the piece", self.arm);
+        let own = if self.loads == 1.0 {
+            weight * arm
+        } else {
+            let loads = "loads of people as a share of those of the tests";
+            weight / NamedNumber::new("λ", loads, self.loads, Unit::Plain) * arm
+        };
+        steps.push(Equation::reckoned("MG", "what that holds down", Unit::Moment, own));
+        let push = force(String::from("H"), "push outward", self.push.0);
+        let height = length(
+            String::from("h"),
+            "height of the push over the ground, measured on the piece",
+            self.push.1,
+        );
+        let tips = Equation::reckoned("MH", "what that tips", Unit::Moment, push * height);
+        let figure =
+            NamedNumber::new("k", "what holds it down over what tips it", measure.found, Unit::Plain);
+        let figure = Equation::of(figure, sum(steps.iter().map(Into::into)) / &tips);
+        Working::new(figure).by(steps).by(self.by.clone()).by([tips])
     }
 }
 
@@ -86,20 +153,23 @@ fn judged(
     fault: &'static str,
     way: &str,
     governing: &str,
-    margin: impl Fn(&Stand) -> Option<f64>,
+    tipping: impl Fn(&Stand) -> Option<Tipping>,
 ) -> Vec<Verdict> {
     let stand = match Stand::of(case) {
         Ok(Some(stand)) => stand,
         Ok(None) => return Vec::new(),
         Err(why) => return vec![Verdict::not_judged(fault, why)],
     };
-    let Some(found) = margin(&stand) else { return Vec::new() };
+    let Some(tipping) = tipping(&stand) else { return Vec::new() };
+    let found = tipping.margin();
     let measure = Measure::new("margin against tipping", found, Limit::AtLeast(1.0), Unit::Plain);
     let short = if found < STRIVE { ", which is little" } else { "" };
     let weight = stand.weight / STANDARD_GRAVITY;
     let told =
         format!("what holds it down is {found:.2} times what tips it {way}{short}; it weighs {weight:.0} kg");
+    let working = tipping.working(&measure);
     let verdict = Verdict::measured(fault, measure, Severity::Failure)
+        .worked(working)
         .about(case.model.seat.iter().flat_map(|seat| seat.on.first()).map(|part| case.model.part(*part)))
         .told(told)
         .governed_by(governing)

@@ -13,7 +13,7 @@
 //! Spread the fasteners of legs and arm posts farther apart, or brace them.
 
 use crate::framing::{About, Analysis, Ground, Solved};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::PartId;
@@ -51,7 +51,10 @@ fn look(case: &Case) -> Vec<Verdict> {
     let measure = Measure::new("movement", worst.moved, Limit::AtMost(worst.most), Unit::Length);
     let hangs = matches!(analysis.models[0].framing.ground, Ground::Eyes(_));
     let against = if hangs { " against the seat" } else { "" };
+    let moved = if hangs { "movement against the seat, from the frame" } else { "movement, from the frame" };
+    let working = Working::measured("v", moved, &measure);
     let verdict = Verdict::measured(CHECK.fault, measure, Severity::Failure)
+        .worked(working)
         .about([part])
         .told(format!("`{}` moves {}{against} when it is pushed", part.name, both_tapes(worst.moved)))
         .governed_by(situation.name.clone())

@@ -10,8 +10,9 @@
 //! # Remedy
 //! Splay the rear legs, or set the seat farther in front of them.
 
-use super::{PERSON, after_the_standard, judged};
-use crate::{Check, Look};
+use super::{PERSON, Tipping, after_the_standard, judged};
+use crate::{Check, Look, Unit};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, greatest};
 use slatwork_catalog::Status;
 use slatwork_solid::DVec3;
 
@@ -25,10 +26,24 @@ pub(super) const CHECK: Check = Check {
     look: Look::Judges(|case| {
         let verdicts = judged(case, "tips-back", "backwards", "one person leaning back", |stand| {
             let seating = &stand.seating;
-            let push = (PUSH.0 * (1000.0 - stand.height(seating.height))).max(PUSH.1);
+            let height = stand.height(seating.height);
+            let push = (PUSH.0 * (METRE - height)).max(PUSH.1);
             let person = (PERSON, DVec3::Y * seating.loaded);
-            Some(stand.margin(DVec3::Y, &[person], (push, seating.back?)))
+            let tipping = stand.tipping(DVec3::Y, &[person], (push, seating.back?));
+            Some(Tipping { by: Some(pushed(height, push)), ..tipping })
         });
         after_the_standard(verdicts, Status::FromMemory)
     }),
 };
+
+/// A metre in mm.
+const METRE: f64 = 1e3;
+
+/// The push on the back by the height of the seat.
+fn pushed(height: f64, push: f64) -> Equation {
+    let height = NamedNumber::new("hs", "height of the seat, measured on the piece", height, Unit::Length);
+    let lower = Expression::Number(METRE, Unit::Length) - height;
+    let by = Expression::Number(PUSH.0, Unit::ForcePerLength) * lower;
+    let left = NamedNumber::new("H", "push outward", push, Unit::Force);
+    Equation::of(left, greatest([by, Expression::Number(PUSH.1, Unit::Force)]))
+}

@@ -22,7 +22,7 @@ pub(super) const CHECK: Check = Check {
     look: Look::Judges(|case| {
         let verdicts = judged(case, "tips-forward", "forward", "one person on the front edge", |stand| {
             let person = (PERSON, DVec3::Y * (stand.seating.front + INSIDE));
-            Some(stand.margin(-DVec3::Y, &[person], (OUTWARD, stand.seating.height)))
+            Some(stand.tipping(-DVec3::Y, &[person], (OUTWARD, stand.seating.height)))
         });
         after_the_standard(verdicts, Status::Read)
     }),

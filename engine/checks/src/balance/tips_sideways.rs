@@ -10,7 +10,7 @@
 //! # Remedy
 //! Set the legs nearer to the ends.
 
-use super::{INSIDE, OUTWARD, PERSON, Stand, after_the_standard, judged};
+use super::{INSIDE, OUTWARD, PERSON, Stand, Tipping, after_the_standard, judged};
 use crate::{Check, Look};
 use slatwork_catalog::Status;
 use slatwork_solid::DVec3;
@@ -26,26 +26,26 @@ pub(super) const CHECK: Check = Check {
     rates: true,
     look: Look::Judges(|case| {
         let verdicts = judged(case, "tips-sideways", "sideways", "one person at the end", |stand| {
-            let both = [(-1.0, 0), (1.0, 1)].map(|(way, end)| margin(stand, way, end));
-            Some(both[0].min(both[1]))
+            let [left, right] = [(-1.0, 0), (1.0, 1)].map(|(way, end)| tipping(stand, way, end));
+            Some(if right.margin() < left.margin() { right } else { left })
         });
         after_the_standard(verdicts, Status::FromMemory)
     }),
 };
 
 /// To the left (-1) or right (1).
-fn margin(stand: &Stand, way: f64, end: usize) -> f64 {
+fn tipping(stand: &Stand, way: f64, end: usize) -> Tipping {
     let (seating, direction) = (&stand.seating, DVec3::X * way);
     let place = if end == 0 { seating.places[0] } else { seating.places[seating.places.len() - 1] };
     let arm = seating.arm_middles().into_iter().max_by(|a, b| a.dot(direction).total_cmp(&b.dot(direction)));
     match arm {
         Some(arm) => {
             let beside = (BESIDE.0, DVec3::X * (place + way * BESIDE.1));
-            stand.margin(direction, &[beside, (ON_ARM, arm)], (OUTWARD, arm.z))
+            stand.tipping(direction, &[beside, (ON_ARM, arm)], (OUTWARD, arm.z))
         }
         None => {
             let edge = (PERSON, DVec3::X * (seating.ends[end] - way * INSIDE));
-            stand.margin(direction, &[edge], (OUTWARD, seating.height))
+            stand.tipping(direction, &[edge], (OUTWARD, seating.height))
         }
     }
 }
@@ -68,8 +68,8 @@ mod tests {
             volume * Catalogue::shared().species("white oak").expect("known").density_at(12.0) * 9.80665;
         assert!((stand.weight / weight - 1.0).abs() < 1e-9, "{} {weight}", stand.weight);
         let by_hand = (600.0 * 60.0 + weight * 300.0) / (20.0 * stand.height(stand.seating.height));
-        assert!((margin(&stand, 1.0, 1) / by_hand - 1.0).abs() < 1e-9);
-        assert!((margin(&stand, -1.0, 0) / by_hand - 1.0).abs() < 1e-9);
+        assert!((tipping(&stand, 1.0, 1).margin() / by_hand - 1.0).abs() < 1e-9);
+        assert!((tipping(&stand, -1.0, 0).margin() / by_hand - 1.0).abs() < 1e-9);
     }
 
     /// The same with its feet 200 mm inside the end: the person is 140 mm beyond them.
@@ -80,6 +80,6 @@ mod tests {
         let mut stand = Stand::of(&case).expect("it can be told").expect("it stands");
         stand.soles.iter_mut().for_each(|sole| sole.x = sole.x.clamp(200.0, 400.0));
         let by_hand = (-600.0 * 140.0 + stand.weight * 100.0) / (20.0 * stand.height(stand.seating.height));
-        assert!(by_hand < 0.0 && (margin(&stand, 1.0, 1) / by_hand - 1.0).abs() < 1e-9);
+        assert!(by_hand < 0.0 && (tipping(&stand, 1.0, 1).margin() / by_hand - 1.0).abs() < 1e-9);
     }
 }

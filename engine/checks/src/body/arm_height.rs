@@ -11,8 +11,9 @@
 //! Higher or lower arms.
 
 use super::{Suited, shape, worst_place};
-use crate::{Case, Check, Look, Verdict};
+use crate::{Case, Check, Look, Unit, Verdict};
 use slatwork_base::both_tapes_whole;
+use slatwork_base::formula::{Equation, Expression, NamedNumber};
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "arm-height-misfits";
@@ -36,12 +37,27 @@ fn look(case: &Case) -> Vec<Verdict> {
 
 pub(super) fn judged(case: &Case, height: f64) -> Verdict {
     let elbows = |(low, high): (f64, f64)| (height - high, height - low);
+    let own = NamedNumber::new(
+        "h",
+        "height of the arms over the seat, measured on the piece",
+        height,
+        Unit::Length,
+    );
+    let bearable = elbows(TOLERABLE);
+    let over = |symbol, meaning, (off, value): (f64, f64)| {
+        let left = NamedNumber::new(symbol, meaning, value, Unit::Length);
+        Equation::of(left, &own - Expression::Number(off, Unit::Length))
+    };
     let suited = Suited {
         fault: FAULT,
         told: format!("the arms are {} over the middle of the seat", both_tapes_whole(height)),
         measure: BodyMeasure::ElbowRestHeight,
         comfortable: elbows(COMFORTABLE),
-        tolerable: elbows(TOLERABLE),
+        tolerable: bearable,
+        bounds: vec![
+            over("b1", "least height of elbows that can bear it", (TOLERABLE.1, bearable.0)),
+            over("b2", "greatest height of elbows that can bear it", (TOLERABLE.0, bearable.1)),
+        ],
         tails: ("too high", "too low"),
     };
     suited.judged(case).after("arms over elbows", Status::ProjectChoice)

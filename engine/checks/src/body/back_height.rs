@@ -11,9 +11,11 @@
 //! # Remedy
 //! A higher back.
 
+use super::people::size_bound;
 use super::{Style, Suited, shape, worst_place};
-use crate::{Case, Check, Look, Verdict};
+use crate::{Case, Check, Look, Unit, Verdict};
 use slatwork_base::both_tapes_whole;
+use slatwork_base::formula::NamedNumber;
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "back-height-misfits";
@@ -39,12 +41,19 @@ fn look(case: &Case) -> Vec<Verdict> {
 
 pub(super) fn judged(case: &Case, style: Style, height: f64) -> Verdict {
     let ((low, high), least) = if style == Style::Lounge { LOUNGE } else { UPRIGHT };
+    let own = NamedNumber::new(
+        "h",
+        "height of the back over the seat, measured on the piece",
+        height,
+        Unit::Length,
+    );
     let suited = Suited {
         fault: FAULT,
         told: format!("the back is {} high", both_tapes_whole(height)),
         measure: BodyMeasure::ShoulderHeight,
         comfortable: (height / high, height / low),
         tolerable: (f64::NEG_INFINITY, height / least),
+        bounds: size_bound("b2", (&own, least), None, height / least).into_iter().collect(),
         tails: ("", "too low"),
     };
     let verdict = suited

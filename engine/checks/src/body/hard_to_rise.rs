@@ -39,6 +39,7 @@ fn judged(sitting: &Sitting) -> Verdict {
         let limit = Limit::AtMost(ARMS_BEHIND);
         let measure = Measure::new("arms behind the front edge", behind, limit, Unit::Length);
         Verdict::measured(FAULT, measure, Severity::Warning)
+            .measured_as("a", "from the front edge back to the arms, measured on the piece")
             .told(format!("from a seat so low or steep people rise by the arms, which end {}", ends(behind)))
     } else {
         Verdict::yes_or_no(FAULT, false, Severity::Warning)

@@ -49,7 +49,9 @@ fn judged(case: &Case, person: &Person) -> Verdict {
 fn held_to(person: &Person, most: f64, words: &str) -> Verdict {
     let measure = Measure::new("mass of who is named", person.mass, Limit::AtMost(most), Unit::Mass);
     let told = format!("{} weighs {:.0} kg; {words} {most:.0} kg at each place", person.label, person.mass);
-    Verdict::measured(FAULT, measure, Severity::Failure).told(told)
+    Verdict::measured(FAULT, measure, Severity::Failure)
+        .measured_as("m", "mass of who is named, as stated")
+        .told(told)
 }
 
 fn against(case: &Case, person: &Person, rating: &Rating) -> Verdict {

@@ -1,7 +1,8 @@
 //! Shares of people: whom a size suits, of a population or of the very people named.
 
 use super::Style;
-use crate::{Case, Limit, Measure, Unit, Verdict, Way};
+use crate::{Case, Limit, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Expression, Function, NamedNumber, function, sum};
 use slatwork_base::{Severity, maths};
 use slatwork_catalog::{BodyMeasure, BodySize, SEXES, Sex, Source, Status};
 use slatwork_model::Person;
@@ -195,6 +196,8 @@ pub(super) struct Suited {
     pub(super) comfortable: (f64, f64),
     /// Body sizes that can bear it.
     pub(super) tolerable: (f64, f64),
+    /// How these came about, under the signs b1 and b2; those without bound have no sign.
+    pub(super) bounds: Vec<Equation>,
     /// What it is for those smaller, and for those larger: "too high", "too low".
     pub(super) tails: (&'static str, &'static str),
 }
@@ -232,12 +235,48 @@ impl Suited {
             Limit::AtLeast(crowd.needed() * 100.0),
             Unit::Percent,
         );
+        let working = self.working(crowd, &measure);
         let mut verdict = Verdict::measured(self.fault, measure, crowd.severity(tolerable))
+            .worked(working)
             .told(told)
             .governed_by(crowd.who().to_string())
             .after("grades by share of people", Status::ProjectChoice);
         verdict.sources.extend(crowd.sources().iter().cloned());
         verdict
+    }
+
+    /// The share of those who can bear it.
+    fn working(&self, crowd: &Crowd, measure: &Measure) -> Working {
+        let left = |meaning: String| NamedNumber::new("p", meaning, measure.found, Unit::Percent);
+        let bound = |symbol: &str| self.bounds.iter().find(|own| own.left.symbol == symbol);
+        let [low, high] = [bound("b1"), bound("b2")];
+        if crowd.groups.iter().any(|(_, deviation)| *deviation <= 0.0) {
+            let word = self.measure.word();
+            let meaning = format!("people named whose {word} lies between these, counted");
+            let both = [low, high].into_iter().flatten().cloned();
+            return Working::new(Equation::measured(left(meaning))).by(both);
+        }
+        let count = crowd.groups.len();
+        let share = |(at, (mean, deviation)): (usize, &(f64, f64))| {
+            let [mean, deviation] =
+                [("μ", "mean", mean), ("σ", "standard deviation", deviation)].map(|(symbol, word, value)| {
+                    let group = if count > 1 { format!("{}", at + 1) } else { String::new() };
+                    let meaning = format!("{word} of {}, group {} of {count}", self.measure.word(), at + 1);
+                    NamedNumber::new(format!("{symbol}{group}"), meaning, *value, Unit::Length)
+                });
+            let below = |bound: &Equation| function(Function::Normal, (bound - &mean) / &deviation);
+            match (low.map(below), high.map(below)) {
+                (Some(low), Some(high)) => high - low,
+                (None, Some(high)) => high,
+                (Some(low), None) => Expression::from(1.0) - low,
+                (None, None) => 1.0.into(),
+            }
+        };
+        let whole = sum(crowd.groups.iter().enumerate().map(share));
+        let whole = if count > 1 { whole / count as f64 } else { whole };
+        let by = Expression::Number(100.0, Unit::Percent) * whole;
+        let meaning = format!("people who can bear it, by a normal distribution of {}", self.measure.word());
+        Working::new(Equation::of(left(meaning), by)).by([low, high].into_iter().flatten().cloned())
     }
 
     /// "; too high for 4 %".
@@ -250,6 +289,19 @@ impl Suited {
         let about = |share: f64| format!("{:.0} %", share * 100.0);
         worth.map(|(share, word)| format!("; {word} for {}", crowd.told(share, about))).collect()
     }
+}
+
+/// A bound of body sizes: a size of the seat over a ratio, less what is worn.
+pub(super) fn size_bound(
+    symbol: &'static str,
+    (size, ratio): (&NamedNumber, f64),
+    worn: Option<&NamedNumber>,
+    value: f64,
+) -> Option<Equation> {
+    let which = if symbol == "b1" { "least" } else { "greatest" };
+    let left = NamedNumber::new(symbol, format!("{which} body size that can bear it"), value, Unit::Length);
+    let by = size / ratio;
+    value.is_finite().then(|| Equation::of(left, worn.map_or(by.clone(), |worn| by - worn)))
 }
 
 /// A share that is worth a word.
@@ -318,7 +370,10 @@ fn angle(fault: &'static str, quantity: &str, found: f64, ranges: [(f64, f64); 2
         tolerable.0,
         tolerable.1
     );
-    Verdict::measured(fault, Measure::new(quantity, found, limit, Unit::Angle), Severity::Warning).told(told)
+    let meaning = format!("{quantity}, measured on the piece, as it hangs where it does, to a hundredth");
+    Verdict::measured(fault, Measure::new(quantity, found, limit, Unit::Angle), Severity::Warning)
+        .measured_as("φ", meaning)
+        .told(told)
 }
 
 /// What helps against a size that does not suit.

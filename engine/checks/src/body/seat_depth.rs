@@ -11,9 +11,11 @@
 //! # Remedy
 //! A shallower or deeper seat, or the back set forward.
 
+use super::people::size_bound;
 use super::{Suited, shape, worst_place};
-use crate::{Case, Check, Look, Verdict};
+use crate::{Case, Check, Look, Unit, Verdict};
 use slatwork_base::both_tapes_whole;
+use slatwork_base::formula::NamedNumber;
 use slatwork_catalog::{BodyMeasure, Status};
 
 const FAULT: &str = "seat-depth-misfits";
@@ -39,12 +41,18 @@ fn look(case: &Case) -> Vec<Verdict> {
 
 pub(super) fn judged(case: &Case, depth: f64) -> Verdict {
     let thighs = |(low, high): (f64, f64)| (depth / high, depth / low);
+    let own = NamedNumber::new("l", "depth of the seat, measured on the piece", depth, Unit::Length);
+    let bearable = thighs(TOLERABLE);
+    let bounds = [("b1", TOLERABLE.1, bearable.0), ("b2", TOLERABLE.0, bearable.1)]
+        .into_iter()
+        .filter_map(|(symbol, ratio, value)| size_bound(symbol, (&own, ratio), None, value));
     let suited = Suited {
         fault: FAULT,
         told: format!("the seat is {} deep", both_tapes_whole(depth)),
         measure: BodyMeasure::ButtockPoplitealLength,
         comfortable: thighs(COMFORTABLE),
-        tolerable: thighs(TOLERABLE),
+        tolerable: bearable,
+        bounds: bounds.collect(),
         tails: ("too deep", "too shallow"),
     };
     let verdict = suited

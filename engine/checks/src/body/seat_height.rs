@@ -13,8 +13,10 @@
 //! # Remedy
 //! Another seat height; a swing is hung by another link.
 
+use super::people::size_bound;
 use super::{Style, Suited, shape, worst_as_it_rests};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
+use slatwork_base::formula::NamedNumber;
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::{BodyMeasure, Status};
 
@@ -52,12 +54,19 @@ fn look(case: &Case) -> Vec<Verdict> {
 pub(super) fn standing(case: &Case, style: Style, height: f64) -> Verdict {
     let [comfortable, tolerable] = if style == Style::Lounge { LOUNGE } else { UPRIGHT };
     let legs = |(low, high): (f64, f64)| (height / high - SHOES, height / low - SHOES);
+    let own = NamedNumber::new("h", "height of the front edge, measured on the piece", height, Unit::Length);
+    let shoes = NamedNumber::new("s", "shoes", SHOES, Unit::Length);
+    let bearable = legs(tolerable);
+    let bounds = [("b1", tolerable.1, bearable.0), ("b2", tolerable.0, bearable.1)]
+        .into_iter()
+        .filter_map(|(symbol, ratio, value)| size_bound(symbol, (&own, ratio), Some(&shoes), value));
     let suited = Suited {
         fault: FAULT,
         told: format!("the front of the seat is {} high", both_tapes_whole(height)),
         measure: BodyMeasure::PoplitealHeight,
         comfortable: legs(comfortable),
-        tolerable: legs(tolerable),
+        tolerable: bearable,
+        bounds: bounds.collect(),
         tails: ("too high", "too low"),
     };
     let verdict = suited
@@ -85,6 +94,7 @@ fn hung(height: f64) -> Verdict {
     let measure =
         Measure::new("height in front, with people in it", height, Limit::Within(low, high), Unit::Length);
     let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
+        .measured_as("h", "height of the front edge, from the posture with people in it")
         .told(told)
         .after("heights of porch swings, an article of a home magazine", Status::Read)
         .after("range of a swing's height", Status::ProjectChoice);

@@ -11,8 +11,9 @@
 //! More fall, or less lean.
 
 use super::{shape, worst_as_it_rests};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Working};
 use slatwork_base::Severity;
+use slatwork_base::formula::{Equation, Expression, NamedNumber, greatest};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "sitter-slides";
@@ -41,7 +42,15 @@ fn look(case: &Case) -> Vec<Verdict> {
             "the back leans {lean:.1} degrees and the seat falls {:.1}, where it takes {needed:.1} that nobody slides",
             sitting.fall
         );
+        let angle = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Angle);
+        let own = angle("β", "lean of the back, measured on the piece, as it hangs where it does", lean);
+        let by = SHARE * own - Expression::Number(SPARED, Unit::Angle);
+        let limit = angle("φn", "fall at which nobody slides", needed);
+        let limit = Equation::of(limit, greatest([by, Expression::Number(0.0, Unit::Angle)]));
+        let meaning = "fall of the seat, measured on the piece, as it hangs where it does";
+        let working = Working::measured("φ", meaning, &measure).held_to(limit);
         let verdict = Verdict::measured(FAULT, measure, Severity::Warning)
+            .worked(working)
             .told(told)
             .after("fall of a seat under a leaning back", Status::ProjectChoice);
         Some(shape(verdict, "let the seat fall more, or the back lean less"))

@@ -41,6 +41,7 @@ fn judged(case: &Case, what: &str, gap: Gap) -> Verdict {
     let measure = Measure::new(format!("gap between slats of the {what}"), gap.least, limit, Unit::Length);
     let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
     Verdict::measured(FAULT, measure, Severity::Warning)
+        .measured_as("g", "least gap between the two, measured on the piece")
         .about([a, b])
         .told(format!("between `{}` and `{}` the gap is {}", a.name, b.name, both_tapes(gap.least)))
         .governed_by("as built")

@@ -13,9 +13,10 @@
 //! # Remedy
 //! A wider seat, or fewer places.
 
-use super::people::{Crowd, as_printed, mixture, normal};
+use super::people::{Crowd, as_printed, mixture, normal, size_bound};
 use super::{Suited, percent, shape, worst_place};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Working};
+use slatwork_base::formula::{Equation, Expression, Function, NamedNumber, function, root, sum};
 use slatwork_base::{both_tapes_whole, maths};
 use slatwork_catalog::{BodyMeasure, Status};
 
@@ -47,12 +48,16 @@ fn look(case: &Case) -> Vec<Verdict> {
 
 pub(super) fn single(case: &Case, width: f64) -> Verdict {
     let hips = |ratio: f64| (f64::NEG_INFINITY, width / ratio - CLOTHES);
+    let (_, most) = hips(TOLERABLE);
+    let own = NamedNumber::new("w", "clear width, measured on the piece", width, Unit::Length);
+    let clothes = NamedNumber::new("c", "clothes over both hips", CLOTHES, Unit::Length);
     let suited = Suited {
         fault: FAULT,
         told: format!("the seat is clear over {}", both_tapes_whole(width)),
         measure: BodyMeasure::HipBreadth,
         comfortable: hips(COMFORTABLE),
         tolerable: hips(TOLERABLE),
+        bounds: size_bound("b2", (&own, TOLERABLE), Some(&clothes), most).into_iter().collect(),
         tails: ("", "too narrow"),
     };
     suited.judged(case).after("width over hips with room to move", Status::ProjectChoice)
@@ -91,7 +96,9 @@ fn strangers(crowd: &Crowd, width: f64, places: usize) -> Verdict {
     );
     let limit = Limit::AtLeast(100.0 * crowd.needed());
     let measure = Measure::new("groups that find room", 100.0 * room, limit, Unit::Percent);
+    let working = found_room(&measure, width, places, crowd.groups());
     Verdict::measured(FAULT, measure, crowd.severity(room))
+        .worked(working)
         .told(told)
         .after("grades by share of people", Status::ProjectChoice)
 }
@@ -113,9 +120,70 @@ fn company(crowd: &Crowd, width: f64, places: usize) -> Verdict {
         both_tapes_whole(needed)
     );
     let measure = Measure::new("clear width", width, Limit::AtLeast(needed), Unit::Length);
+    let working = room_asked(&measure, needed, &people);
     Verdict::measured(FAULT, measure, crowd.severity(fit(width, usual, variance)))
+        .worked(working)
         .told(told)
         .after("room for 95 of 100 groups", Status::ProjectChoice)
+}
+
+/// Mean and standard deviation of each group, by its number.
+fn groups(groups: &[(f64, f64)]) -> Vec<[NamedNumber; 2]> {
+    let of = |(at, (mean, deviation)): (usize, &(f64, f64))| {
+        let named = |symbol: &str, word: &str, value| {
+            let meaning = format!("{word} of shoulder breadth, group {}", at + 1);
+            NamedNumber::new(format!("{symbol}{}", at + 1), meaning, value, Unit::Length)
+        };
+        [named("μ", "mean", *mean), named("σ", "standard deviation", *deviation)]
+    };
+    groups.iter().enumerate().map(of).collect()
+}
+
+fn clothes() -> NamedNumber {
+    NamedNumber::new("c", "clothes over both shoulders", CLOTHES_IN_A_ROW, Unit::Length)
+}
+
+fn squared(of: impl Into<Expression>) -> Expression {
+    of.into().to_the(2.0)
+}
+
+/// The share of groups of strangers that find room.
+fn found_room(measure: &Measure, width: f64, places: usize, sizes: &[(f64, f64)]) -> Working {
+    let (groups, (mean, variance)) = (groups(sizes), mixture(sizes));
+    let count = groups.len() as f64;
+    let mean = NamedNumber::new("μ", "mean of all groups", mean, Unit::Length);
+    let mean = Equation::of(mean, sum(groups.iter().map(|[mean, _]| mean.into())) / count);
+    let variance = NamedNumber::new("s", "variance of all groups", variance, Unit::Area);
+    let each = groups.iter().map(|[own, deviation]| squared(deviation) + squared(own - &mean));
+    let variance = Equation::of(variance, sum(each) / count);
+    let places = NamedNumber::new("n", "places", places as f64, Unit::Plain);
+    let width = NamedNumber::new("w", "clear width, measured on the piece", width, Unit::Length);
+    let spare = width - &places * (&mean + clothes());
+    let by = function(Function::Normal, spare / root(&places * &variance));
+    let left = NamedNumber::new(
+        "p",
+        "groups that find room, by a normal distribution",
+        measure.found,
+        Unit::Percent,
+    );
+    let figure = Equation::of(left, Expression::Number(100.0, Unit::Percent) * by);
+    Working::new(figure).by([mean, variance])
+}
+
+/// The width that the people named ask for.
+fn room_asked(measure: &Measure, needed: f64, people: &[(f64, f64)]) -> Working {
+    let groups = groups(people);
+    let usual = sum(groups.iter().map(|[mean, _]| mean + clothes()));
+    let spread = root(sum(groups.iter().map(|[_, deviation]| squared(deviation))));
+    let broad = NamedNumber::new(
+        "z",
+        "deviations over the mean that 95 of 100 stay under",
+        ROOM_FOR_DEVIATIONS,
+        Unit::Plain,
+    );
+    let left = NamedNumber::new("wn", "width that they need where they are broad", needed, Unit::Length);
+    let limit = Equation::of(left, usual + broad * spread);
+    Working::measured("w", "clear width, measured on the piece", measure).held_to(limit)
 }
 
 /// Share of groups that find room, by the mean and the variance of what they take.

@@ -14,7 +14,7 @@ use crate::statics::withdrawal::{
     Grain, Puller, Together, flat_head_height, head_pull_through, head_wet_service, pull_out,
     wet_service as wet_pull,
 };
-use crate::statics::wood::{Service, bearing_area};
+use crate::statics::wood::{Factor, Service, bearing_area};
 use slatwork_base::maths::PI;
 use slatwork_base::{Angle, Length, Outcome};
 use slatwork_catalog::{Fastener, FastenerKind};
@@ -27,6 +27,9 @@ const END_GRAIN_BELOW: f64 = 45.0;
 /// Screws in end grain hold about this share of what they hold in side grain (Wood Handbook chapter 8, from memory); the
 /// standard gives them nothing.
 const END_GRAIN_HOLD: f64 = 0.75;
+
+/// What gives way where a head is pulled through the wood under it.
+pub(super) const HEAD_THROUGH: &str = "head pulled through";
 
 /// What a fastener may carry, before the duration of load.
 #[derive(Clone, Copy, Debug)]
@@ -77,7 +80,7 @@ pub(super) struct Beyond {
 
 /// A fastener where it crosses a tie, and the least it may carry whichever way it is loaded.
 pub(super) struct Held<'a> {
-    crossed: Crossed<'a>,
+    pub(super) crossed: Crossed<'a>,
     /// With the load across the grain of both parts, and toward whatever is nearest.
     pub(super) least: Capacity,
     /// Why nothing is known of what it may carry along its axis.
@@ -132,12 +135,15 @@ impl<'a> Held<'a> {
         Ok(Held { crossed, least, no_pull })
     }
 
+    /// The load across its axis, N, where the way it pushes counts.
+    pub(super) fn force(&self, tie: &Tie, pull: &Pull) -> Option<DVec3> {
+        let is_turned = is_thick(self.crossed.dowel.diameter);
+        is_turned.then(|| tie.axes[1] * pull.lateral[0] + tie.axes[2] * pull.lateral[1])
+    }
+
     /// Loaded as said: thick fasteners carry more along the grain, and less toward an end or an edge.
     pub(super) fn capacity(&self, tie: &Tie, pull: &Pull) -> Capacity {
-        if !is_thick(self.crossed.dowel.diameter) {
-            return self.least;
-        }
-        let force = tie.axes[1] * pull.lateral[0] + tie.axes[2] * pull.lateral[1];
+        let Some(force) = self.force(tie, pull) else { return self.least };
         let turned = self.crossed.lateral(Some(force));
         let geometry = self.crossed.geometry(Some(force));
         turned.map_or(self.least, |(lateral, mode)| Capacity { lateral, mode, geometry, ..self.least })
@@ -179,8 +185,61 @@ fn dowel(case: &Case, fastening: &Fastening) -> Result<Dowel, String> {
     })
 }
 
+/// How a fastener yields across its axis.
+pub(super) struct Yielding {
+    /// The joint whose mode governs.
+    pub(super) joint: Joint,
+    pub(super) mode: Mode,
+    /// What part of the penetration that tables assume is there and counts.
+    pub(super) part: f64,
+    /// Z with that part, N.
+    pub(super) value: f64,
+    /// CM, Ceg, Cg and CΔ.
+    pub(super) factors: [Factor; 4],
+}
+
+/// What holds a thread or a nail along its axis.
+pub(super) struct Threaded {
+    pub(super) puller: Puller,
+    pub(super) diameter: f64,
+    pub(super) gravity: f64,
+    /// Of thread in the wood, mm.
+    pub(super) length: f64,
+    /// Ceg and CM.
+    pub(super) factors: [Factor; 2],
+}
+
+/// What holds a head.
+pub(super) struct Headed {
+    pub(super) head: f64,
+    pub(super) gravity: f64,
+    /// Thickness under it, mm.
+    pub(super) net: f64,
+    /// WH, N.
+    pub(super) through: f64,
+    pub(super) wet: Factor,
+}
+
+/// What holds a bolt between its washers.
+pub(super) struct Washered<'a> {
+    pub(super) timber: &'a Timber,
+    /// Cb.
+    pub(super) factor: f64,
+    /// Diameters of what presses and of the bolt, mm.
+    pub(super) ring: f64,
+    pub(super) bolt: f64,
+}
+
+impl Washered<'_> {
+    /// N.
+    pub(super) fn holds(&self) -> f64 {
+        let area = |diameter: f64| PI / 4.0 * diameter * diameter;
+        self.timber.edge.across.value() * self.factor * (area(self.ring) - area(self.bolt))
+    }
+}
+
 /// A fastener on its way from the side member into the main one.
-struct Crossed<'a> {
+pub(super) struct Crossed<'a> {
     model: &'a Model,
     fastening: &'a Fastening,
     dowel: Dowel,
@@ -194,7 +253,7 @@ struct Crossed<'a> {
 }
 
 impl Crossed<'_> {
-    fn is_bolt(&self) -> bool {
+    pub(super) fn is_bolt(&self) -> bool {
         matches!(self.fastening.kind, FastenerKind::CarriageBolt | FastenerKind::HexBolt)
     }
 
@@ -241,20 +300,31 @@ impl Crossed<'_> {
 
     /// Z' before the duration of load, N, and its mode; the least of it where no force is given, as it acts on the first part.
     fn lateral(&self, force: Option<DVec3>) -> Result<(f64, Mode), String> {
+        let own = self.yielding(force)?;
+        let [wet, end, group, geometry] = own.factors.map(|factor| factor.value);
+        Ok((own.value * wet * end * group * geometry, own.mode))
+    }
+
+    /// How it yields.
+    pub(super) fn yielding(&self, force: Option<DVec3>) -> Result<Yielding, String> {
         let bearing = |at: usize| Bearing { length: self.length(at), material: self.material(at, force) };
         let joint =
             Joint { dowel: self.dowel, main: bearing(1), side: bearing(0), gap: 0.0, shear: Shear::Single };
-        let (value, mode) = if self.is_bolt() {
+        let (value, mode, (joint, part)) = if self.is_bolt() {
             let governing = worked_out(yield_modes(&joint))?.governing;
-            (governing.value, governing.mode)
+            (governing.value, governing.mode, (joint, 1.0))
         } else {
             let penetration = Penetration::ending_in(&self.dowel, self.length(1));
-            let Lateral { value, governing, .. } = worked_out(lateral(&joint, penetration))?;
-            (value, governing)
+            let Lateral { value, governing, by, .. } = worked_out(lateral(&joint, penetration))?;
+            (value, governing, by)
         };
-        let wet = wet_service(self.wetness(), self.dowel.diameter, Freedom::Free).value;
-        let end = end_grain(&joint.main.material).value;
-        Ok((value * wet * end * self.group * self.geometry(force), mode))
+        let factors = [
+            wet_service(self.wetness(), self.dowel.diameter, Freedom::Free),
+            end_grain(&joint.main.material),
+            Factor::new("Cg", self.group, "NDS 11.3.6, read"),
+            Factor::new("CΔ", self.geometry(force), "NDS Tables 12.5.1A to D, read"),
+        ];
+        Ok(Yielding { joint, mode, part, value, factors })
     }
 
     /// CΔ of thick fasteners in the part where it is least (NDS Tables 12.5.1A to D, read); the least there can be where no force is
@@ -278,7 +348,7 @@ impl Crossed<'_> {
     fn axial(&self) -> Result<(f64, &'static str), String> {
         let hold = self.thread()?;
         let head = self.head()?;
-        Ok(if head < hold { (head, "head pulled through") } else { (hold, "thread pulled out") })
+        Ok(if head < hold { (head, HEAD_THROUGH) } else { (hold, "thread pulled out") })
     }
 
     fn puller(&self) -> Puller {
@@ -293,27 +363,45 @@ impl Crossed<'_> {
     }
 
     fn thread(&self) -> Result<f64, String> {
+        let own = self.threaded();
+        let [end, wet] = own.factors;
+        let grain = if end.value != 1.0 && own.puller == Puller::LagScrew { Grain::End } else { Grain::Side };
+        let hold = worked_out(pull_out(own.puller, own.diameter, own.gravity, own.length, grain))?;
+        // Of a lag the standard's own value is for end grain already.
+        let share = if grain == Grain::End { 1.0 } else { end.value };
+        Ok(hold.value() * share * wet.value)
+    }
+
+    pub(super) fn threaded(&self) -> Threaded {
         let puller = self.puller();
-        let end = in_end(self.layers[1]);
-        let length = self.fastening.thread_in(self.layers[1]);
-        let (grain, share) = match (end, puller) {
-            (false, _) => (Grain::Side, 1.0),
-            (true, Puller::LagScrew) => (Grain::End, 1.0),
-            (true, _) => (Grain::Side, END_GRAIN_HOLD),
-        };
-        let hold = pull_out(puller, self.dowel.diameter, self.timbers[1].gravity, length, grain);
-        Ok(worked_out(hold)?.value() * share * wet_pull(puller, self.wetness()).value)
+        let end = if in_end(self.layers[1]) { END_GRAIN_HOLD } else { 1.0 };
+        Threaded {
+            puller,
+            diameter: self.dowel.diameter,
+            gravity: self.timbers[1].gravity,
+            length: self.fastening.thread_in(self.layers[1]),
+            factors: [
+                Factor::new("Ceg", end, "NDS 12.5.2.1, read, and Wood Handbook chapter 8, from memory"),
+                wet_pull(puller, self.wetness()),
+            ],
+        }
     }
 
     fn head(&self) -> Result<f64, String> {
+        let own = self.headed()?;
+        Ok(own.through * own.wet.value)
+    }
+
+    pub(super) fn headed(&self) -> Result<Headed, String> {
         let head = self.head;
         let sunk = match self.fastening.seat {
             HeadSeat::Countersunk { .. } => flat_head_height(head, self.dowel.diameter),
             HeadSeat::Proud | HeadSeat::Counterbored { .. } => 0.0,
         };
         let net = self.layers[0].to - self.layers[0].from.max(0.0) - sunk;
-        let through = worked_out(head_pull_through(head, self.timbers[0].gravity, net))?;
-        Ok(through * head_wet_service(self.wetness()).value)
+        let gravity = self.timbers[0].gravity;
+        let through = worked_out(head_pull_through(head, gravity, net))?;
+        Ok(Headed { head, gravity, net, through, wet: head_wet_service(self.wetness()) })
     }
 }
 
@@ -331,27 +419,29 @@ fn between_washers(
         return Err(format!("nothing is published of what a {} holds in wood", item.kind.word()));
     }
     let held = washers(case, joint, fastening, timbers).ok_or_else(|| String::from("it passes no wood"))?;
-    Ok((held, "wood under the head or washer"))
+    Ok((held.holds(), "wood under the head or washer"))
 }
 
 /// Fc across the grain under head and nut of a bolt, on the rings that its washers press; more away from the end: Cb (NDS 3.10.4,
 /// read). Between them the bolt holds whatever it passes.
-fn washers(
+pub(super) fn washers<'a>(
     case: &Case,
     joint: &slatwork_model::Joint,
     fastening: &Fastening,
-    timbers: &Timbers,
-) -> Option<f64> {
+    timbers: &'a Timbers,
+) -> Option<Washered<'a>> {
     let bare = fastening.head_diameter.as_mm();
     let washer = washer(case, joint).map_or(bare, |own| own.max(bare));
     let under_head = if fastening.kind == FastenerKind::CarriageBolt { bare } else { washer };
-    let area = |diameter: f64| PI / 4.0 * diameter * diameter;
-    let pressed = |layer: &Layer, ring: f64| {
-        let factor = if layer.end < FROM_END { 1.0 } else { bearing_area(ring) };
-        timbers.of(layer.part).edge.across.value() * factor * (area(ring) - area(fastening.diameter.as_mm()))
+    let pressed = |layer: &Layer, ring: f64| Washered {
+        timber: timbers.of(layer.part),
+        factor: if layer.end < FROM_END { 1.0 } else { bearing_area(ring) },
+        ring,
+        bolt: fastening.diameter.as_mm(),
     };
     let (first, last) = (fastening.layers.first()?, fastening.layers.last()?);
-    Some(pressed(first, under_head).min(pressed(last, washer)))
+    let both = [pressed(first, under_head), pressed(last, washer)];
+    both.into_iter().min_by(|one, other| one.holds().total_cmp(&other.holds()))
 }
 
 /// Diameter of a joint's washers, mm.
@@ -519,7 +609,7 @@ mod tests {
         let joint = &model.joints[0];
         let bolt = &joint.fastenings[0];
         assert_eq!(bolt.item, "carriage_bolt_3_8");
-        let held = washers(&case, joint, bolt, &timbers).expect("a value");
+        let held = washers(&case, joint, bolt, &timbers).expect("a value").holds();
         assert!((held - 1546.2).abs() < 0.1, "{held}");
     }
 }

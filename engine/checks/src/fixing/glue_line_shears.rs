@@ -13,8 +13,10 @@
 //! Glue a larger face, lay the grains along each other, or bolt it.
 
 use crate::framing::{Analysis, Tie, TieForces, is_worse};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::statics::wood::factor;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::Severity;
+use slatwork_base::formula::{Equation, Expression, NamedNumber, root};
 use slatwork_base::maths::hypot;
 use slatwork_catalog::Status;
 use slatwork_model::joints::JointPatch;
@@ -62,6 +64,7 @@ struct Worked {
     situation: usize,
     stress: f64,
     share: f64,
+    forces: TieForces,
 }
 
 fn look(case: &Case) -> Vec<Verdict> {
@@ -97,7 +100,7 @@ fn look(case: &Case) -> Vec<Verdict> {
 /// share of the face.
 fn sheared(analysis: &Analysis, index: usize, patch: &JointPatch) -> Option<Worked> {
     let tie = &analysis.ties()[index];
-    let sharing = analysis.ties().iter().filter(|own| own.joint == tie.joint).count() as f64;
+    let sharing = sharing(analysis, tie);
     let timbers = &analysis.models[0].framing.timbers;
     let strengths = tie.parts.map(|part| timbers.of(part).edge.shear.value());
     let mut worst: Option<Worked> = None;
@@ -111,12 +114,17 @@ fn sheared(analysis: &Analysis, index: usize, patch: &JointPatch) -> Option<Work
                 let share = share / own.about.duration();
                 if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
                     let stress = hypot(stress[0], stress[1]);
-                    worst = Some(Worked { tie: index, part, situation, stress, share });
+                    worst = Some(Worked { tie: index, part, situation, stress, share, forces });
                 }
             }
         }
     }
     worst
+}
+
+/// How many ties share the face of a joint.
+fn sharing(analysis: &Analysis, tie: &Tie) -> f64 {
+    analysis.ties().iter().filter(|own| own.joint == tie.joint).count() as f64
 }
 
 /// Shear along and across a face, MPa: the load spread evenly, and the turn as of a plate on the rectangle that the face fills,
@@ -135,6 +143,58 @@ fn share(stress: &[f64; 2], grain: [f64; 2], strength: f64) -> f64 {
     hypot(along / strength, across / (ROLLING * strength))
 }
 
+fn working(analysis: &Analysis, patch: &JointPatch, worst: &Worked) -> Working {
+    let tie = &analysis.ties()[worst.tie];
+    let (sharing, forces) = (sharing(analysis, tie), &worst.forces);
+    let named = |symbol: &'static str, meaning: &'static str, value: f64, unit: Unit| {
+        NamedNumber::new(symbol, meaning, value, unit)
+    };
+    let area = named("A", "area of the face, measured on the piece", patch.area, Unit::Area);
+    let long = named("l", "length of the face, measured on the piece", patch.extent.0, Unit::Length);
+    let wide = named("w", "width of the face, measured on the piece", patch.extent.1, Unit::Length);
+    let squared = |of: &NamedNumber| Expression::from(of).to_the(2.0);
+    let polar = &area * (squared(&long) + squared(&wide)) / 12.0;
+    let polar = Equation::reckoned("J", "polar moment of the face", Unit::SecondMoment, polar);
+    let turn = named("T", "turn in the face, from the frame", forces[3].abs(), Unit::Moment);
+    let count = named("k", "ties that share the face", sharing, Unit::Plain);
+    let own = stresses(patch, forces).map(|stress| stress * sharing);
+    let sheared = |left, force: NamedNumber, side: &NamedNumber| {
+        let even = force / &area + &turn * side / (2.0 * &polar);
+        Equation::of(left, if sharing == 1.0 { even } else { &count * even })
+    };
+    let along = sheared(
+        named("τ1", "shear along the face at its corner", own[0], Unit::Stress),
+        named("V1", "load along the face, from the frame", forces[1].abs(), Unit::Force),
+        &wide,
+    );
+    let across = sheared(
+        named("τ2", "shear across the face at its corner", own[1], Unit::Stress),
+        named("V2", "load across the face, from the frame", forces[2].abs(), Unit::Force),
+        &long,
+    );
+    let together = |one: Expression, other: Expression| root(one.to_the(2.0) + other.to_the(2.0));
+    let left = named("τ", "shear of the glued face", worst.stress, Unit::Stress);
+    let figure = Equation::of(left, together((&along).into(), (&across).into()));
+    let grain = analysis.model.part(worst.part).pose.matrix3.x_axis;
+    let [first, second] = [
+        ("n1", "grain along the face, as a cosine", tie.axes[1]),
+        ("n2", "grain across the face, as a cosine", tie.axes[2]),
+    ]
+    .map(|(symbol, meaning, axis)| named(symbol, meaning, axis.dot(grain).abs(), Unit::Plain));
+    let with =
+        Equation::reckoned("τ∥", "shear along the grain", Unit::Stress, &along * &first + &across * &second);
+    let over =
+        Equation::reckoned("τ⊥", "shear across the grain", Unit::Stress, &along * &second + &across * &first);
+    let strength = analysis.models[0].framing.timbers.of(worst.part).shear();
+    let rolling = named("kr", "rolling shear as a share of shear along the grain", ROLLING, Unit::Plain);
+    let duration = analysis.situations[worst.situation].about.duration();
+    let by = together(&with / &strength, &over / (rolling * &strength));
+    let by = if duration == 1.0 { by } else { by / factor("CD", "Fv", duration) };
+    let share = Equation::of(named("u", "share that is used", worst.share, Unit::Plain), by);
+    let limit = Working::left_by("τu", "shear at which all of it is used", &figure, &share);
+    Working::new(figure).by([polar, along, across, strength, with, over, share]).held_to(limit)
+}
+
 /// Glue on end grain that carries.
 fn in_end_grain(case: &Case, analysis: &Analysis, index: usize) -> Option<Verdict> {
     let tie = &analysis.ties()[index];
@@ -142,15 +202,23 @@ fn in_end_grain(case: &Case, analysis: &Analysis, index: usize) -> Option<Verdic
         let forces = analysis.models[0].tie_forces(index, situation)?;
         // What presses the end on its seat needs no glue.
         let carried = hypot(hypot(forces[1], forces[2]), forces[0].max(0.0));
-        Some((situation, carried))
+        Some((situation, carried, forces))
     });
     let parts = tie.parts.map(|part| case.model.part(part));
     let holds = format!("glue in end grain alone holds `{}` to `{}`", parts[0].name, parts[1].name);
     let verdict = match loads.reduce(|a, b| if is_worse(b.1, a.1) { b } else { a }) {
-        Some((_, load)) if load <= CARRIES => return None,
-        Some((situation, load)) => {
+        Some((_, load, _)) if load <= CARRIES => return None,
+        Some((situation, load, forces)) => {
             let measure = Measure::new("load on the glue", load, Limit::AtMost(0.0), Unit::Force);
+            let squared = |symbol, meaning, value| {
+                Expression::from(NamedNumber::new(symbol, meaning, value, Unit::Force)).to_the(2.0)
+            };
+            let all = squared("P", "pull apart, from the frame", forces[0].max(0.0))
+                + squared("V1", "load along the face, from the frame", forces[1])
+                + squared("V2", "load across the face, from the frame", forces[2]);
+            let left = NamedNumber::new("R", "load on the glue", load, Unit::Force);
             Verdict::measured(FAULT, measure, Severity::Failure)
+                .worked(Working::new(Equation::of(left, root(all))))
                 .told(format!("{holds}, and carries {load:.0} N"))
                 .governed_by(analysis.situations[situation].name.clone())
         }
@@ -177,7 +245,9 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         worst.share * 100.0
     );
     let timber = analysis.models[0].framing.timbers.of(worst.part);
-    let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
+    let patch = case.model.joints[tie.joint].patch.as_ref();
+    let working = patch.map(|patch| working(analysis, patch, worst));
+    let verdict = Verdict { working, ..Verdict::measured(FAULT, measure, Severity::Failure) }
         .about(parts)
         .at(case.model.joints[tie.joint].origin)
         .told(told)

@@ -1,7 +1,8 @@
 //! Whether joints carry what the frame hands them, fastener by fastener.
 //!
 //! `forces.rs` shares the load of a joint among its fasteners; `capacity.rs` says what each may carry, by the wood round it
-//! (`room.rs`) and the row that it stands in (`rows.rs`). What has no value is told (`unvalued.rs`).
+//! (`room.rs`) and the row that it stands in (`rows.rs`). What has no value is told (`unvalued.rs`), and how
+//! the figures came about by `working.rs`.
 
 mod capacity;
 mod fastener_overworked;
@@ -14,6 +15,7 @@ mod row_tears_out;
 mod rows;
 mod unvalued;
 mod wood_crushed;
+mod working;
 
 use crate::framing::{Analysis, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
@@ -50,6 +52,8 @@ enum By {
 pub(crate) struct Worked {
     /// Index of the tie.
     tie: usize,
+    /// Which of the tie's fasteners.
+    at: usize,
     situation: usize,
     pull: Pull,
     capacity: Capacity,
@@ -108,7 +112,7 @@ pub(crate) fn looked(case: &Case, analysis: &Analysis) -> Looked {
                     unvalued::look(case, &mut looked.unvalued, (index, tie, at), held, &pull);
                     let Ok(held) = held else { continue };
                     let duration = own.about.duration();
-                    let least = Worked { tie: index, situation, pull, capacity: held.least, duration };
+                    let least = Worked { tie: index, at, situation, pull, capacity: held.least, duration };
                     look_harder(&mut looked.hardest[tie.joint], tie, held, least);
                 }
             }
@@ -174,7 +178,10 @@ fn judged(
         let [first, second] = tie.parts.map(|part| case.model.part(part));
         let item = case.catalogue.item_words(&joint.fastenings[tie.fasteners[0]].item);
         let name = format!("a {item} between `{}` and `{}`", first.name, second.name);
-        let verdict = Verdict::measured(fault, measure(worked, *share), Severity::Failure)
+        let measure = measure(worked, *share);
+        let timbers = &analysis.models[0].framing.timbers;
+        let working = working::working(case, timbers, tie, (by, worked), &measure);
+        let verdict = Verdict { working, ..Verdict::measured(fault, measure, Severity::Failure) }
             .about([first, second])
             .at(joint.origin)
             .told(told(worked, &name))

@@ -15,7 +15,7 @@
 use super::forces::{Pull, Sharing};
 use crate::framing::{Analysis, Slice, Tie, is_worse};
 use crate::statics::group::{TearOut, Torn, tear_out};
-use crate::{Case, Check, Look, Verdict, Way};
+use crate::{Case, Check, Look, Verdict, Way, Working};
 use slatwork_base::Severity;
 use slatwork_catalog::{FastenerKind, Status};
 use slatwork_model::PartId;
@@ -46,8 +46,24 @@ struct Group {
     rows: Vec<Row>,
     /// Grain as along and across the tie, of each fastener alike.
     grain: [f64; 2],
-    /// Capacity of each row and of all together, N, pulled against the grain and with it.
-    torn: [(Vec<f64>, f64); 2],
+    /// Each row by itself and then all together, pulled against the grain and with it.
+    torn: [Vec<Tearing>; 2],
+}
+
+/// What tears, and at what.
+#[derive(Clone, Copy)]
+struct Tearing {
+    of: TearOut,
+    torn: Torn,
+    /// One row by itself, else all of them.
+    is_row: bool,
+}
+
+impl Tearing {
+    /// N.
+    fn capacity(&self) -> f64 {
+        if self.is_row { self.torn.rows } else { self.torn.least() }
+    }
 }
 
 /// The hardest worked group.
@@ -57,6 +73,7 @@ struct Worked {
     situation: usize,
     load: f64,
     share: f64,
+    tearing: Tearing,
 }
 
 fn look(case: &Case) -> Vec<Verdict> {
@@ -83,10 +100,11 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
         for (situation, own) in analysis.situations.iter().enumerate() {
             let Some(forces) = model.tie_forces(index, situation) else { continue };
             let pulls: Vec<Pull> = sharing.pulls(&forces).collect();
-            for (group, (load, share)) in groups.iter().map(|group| (group, group.worked(tie, &pulls))) {
-                let share = share / own.about.duration();
+            for (group, (load, tearing)) in groups.iter().map(|group| (group, group.worked(tie, &pulls))) {
+                let share = load / tearing.capacity() / own.about.duration();
                 if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
-                    worst = Some(Worked { tie: group.tie, part: group.part, situation, load, share });
+                    let (tie, part) = (group.tie, group.part);
+                    worst = Some(Worked { tie, part, situation, load, share, tearing: *tearing });
                 }
             }
         }
@@ -95,8 +113,8 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
 }
 
 impl Group {
-    /// Load along the grain and share of the capacity, of the worst row or of all.
-    fn worked(&self, tie: &Tie, pulls: &[Pull]) -> (f64, f64) {
+    /// Load along the grain and what it tears at, of the worst row or of all.
+    fn worked(&self, tie: &Tie, pulls: &[Pull]) -> (f64, &Tearing) {
         // What a fastener does to the first part, it does the other way to the second.
         let sign = if tie.parts[0] == self.part { 1.0 } else { -1.0 };
         let along = |at: &usize| {
@@ -105,12 +123,13 @@ impl Group {
         };
         let loads = self.rows.iter().map(|row| row.iter().map(along).sum::<f64>());
         let whole: f64 = loads.clone().sum();
-        let rows = loads.enumerate().map(|(row, load)| (load.abs(), load.abs() / self.way(load).0[row]));
-        let all = (whole.abs(), whole.abs() / self.way(whole).1);
-        rows.fold(all, |worst, own| if own.1 > worst.1 { own } else { worst })
+        let rows = loads.enumerate().map(|(row, load)| (load.abs(), &self.way(load)[row]));
+        let all = (whole.abs(), &self.way(whole)[self.rows.len()]);
+        let share = |(load, tearing): &(f64, &Tearing)| load / tearing.capacity();
+        rows.fold(all, |worst, own| if share(&own) > share(&worst) { own } else { worst })
     }
 
-    fn way(&self, load: f64) -> &(Vec<f64>, f64) {
+    fn way(&self, load: f64) -> &[Tearing] {
         &self.torn[usize::from(load > 0.0)]
     }
 }
@@ -173,7 +192,7 @@ fn rows(held: &[Held]) -> Vec<Row> {
     rows
 }
 
-/// Capacity of each row and of all of them, N; `end` gives a row's distance to the end that it is pulled to.
+/// Each row and then all of them; `end` gives a row's distance to the end that it is pulled to.
 fn torn(
     case: &Case,
     analysis: &Analysis,
@@ -181,7 +200,7 @@ fn torn(
     held: &[Held],
     rows: &[Row],
     end: impl Fn(&Row) -> f64,
-) -> Option<(Vec<f64>, f64)> {
+) -> Option<Vec<Tearing>> {
     let timber = analysis.models[0].framing.timbers.of(part);
     let first = &held[rows[0][0]];
     let thickness = held.iter().map(|own| own.length).fold(f64::INFINITY, f64::min);
@@ -190,9 +209,9 @@ fn torn(
     let critical = |row: &Row| row.windows(2).map(spacing).fold(end(row), f64::min);
     let section = Slice::of(&case.model.part(part).solid, first.along)?;
     let wide = held[rows[rows.len() - 1][0]].across - first.across;
-    let of = |rows: &[Row]| -> Option<Torn> {
+    let tearing = |rows: &[Row], is_row: bool| -> Option<Tearing> {
         let count = rows.len() as f64;
-        tear_out(&TearOut {
+        let of = TearOut {
             in_row: rows.iter().map(Vec::len).min()? as u32,
             rows: rows.len() as u32,
             thickness,
@@ -201,11 +220,11 @@ fn torn(
             group_area: (thickness * (wide - (count - 1.0) * hole)).max(0.0),
             shear: timber.edge.shear.value(),
             tension: timber.edge.tension.value(),
-        })
-        .value
+        };
+        Some(Tearing { of, torn: tear_out(&of).value?, is_row })
     };
-    let each = rows.iter().map(|row| Some(of(std::slice::from_ref(row))?.rows)).collect::<Option<_>>()?;
-    Some((each, of(rows)?.least()))
+    let each = rows.iter().map(|row| tearing(std::slice::from_ref(row), true));
+    each.chain([tearing(rows, false)]).collect()
 }
 
 fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
@@ -222,22 +241,27 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         worst.load / worst.share.max(f64::MIN_POSITIVE)
     );
     let timber = analysis.models[0].framing.timbers.of(part.id);
-    let verdict = Verdict::measured(
-        FAULT,
-        super::force("load along the grain", worst.load, worst.share),
-        Severity::Failure,
-    )
-    .about([part, other])
-    .at(joint.origin)
-    .told(told)
-    .governed_by(analysis.situations[worst.situation].name.clone())
-    .assuming("joints at half and at twice their reckoned stiffness as well")
-    .assuming(timber.told.clone())
-    .after("NDS-2018 Appendix E", Status::FromMemory)
-    .under_loads(case, [&analysis.situations[worst.situation]])
-    .remedy(
-        "Set the fasteners farther from the end and from each other, or side by side.",
-        [Way::Place, Way::Section],
-    );
+    let measure = super::force("load along the grain", worst.load, worst.share);
+    let duration = analysis.situations[worst.situation].about.duration();
+    let meaning = "load along the grain, its fasteners' share of the joint's from the frame";
+    let working = Working::measured("T", meaning, &measure);
+    let Tearing { of, torn, is_row } = &worst.tearing;
+    let (shear, tension) = (timber.shear(), timber.tension());
+    let (steps, limit) = of.equations(torn, *is_row, [&shear, &tension]);
+    let working = working.by([shear, tension]).by(steps).held_for(limit, ["ZD'", "Z"], duration).pruned();
+    let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
+        .worked(working)
+        .about([part, other])
+        .at(joint.origin)
+        .told(told)
+        .governed_by(analysis.situations[worst.situation].name.clone())
+        .assuming("joints at half and at twice their reckoned stiffness as well")
+        .assuming(timber.told.clone())
+        .after("NDS-2018 Appendix E", Status::FromMemory)
+        .under_loads(case, [&analysis.situations[worst.situation]])
+        .remedy(
+            "Set the fasteners farther from the end and from each other, or side by side.",
+            [Way::Place, Way::Section],
+        );
     verdict.resting_on(timber.source.clone())
 }

@@ -13,9 +13,10 @@
 
 use super::forces::closing;
 use crate::framing::{Analysis, Tie, TieForces, Timbers, is_worse};
-use crate::statics::beam::bearing_at_angle;
-use crate::statics::wood::bearing_area;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::statics::beam::{bearing_at_angle, bearing_equation};
+use crate::statics::wood::{bearing_area, factor};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, NamedNumber, greatest};
 use slatwork_base::maths::acos;
 use slatwork_base::{Angle, Severity};
 use slatwork_catalog::Status;
@@ -42,6 +43,7 @@ struct Pressed {
     tie: usize,
     part: PartId,
     situation: usize,
+    forces: TieForces,
     stress: f64,
     allowed: f64,
 }
@@ -69,14 +71,16 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize) -> Option<Pressed> {
     let cases = (0..analysis.situations.len())
         .flat_map(|situation| analysis.models.iter().map(move |model| (situation, model)));
     let stressed = cases.filter_map(|(situation, model)| {
-        Some((situation, stress(tie, fill, &model.tie_forces(index, situation)?)))
+        let forces = model.tie_forces(index, situation)?;
+        Some((situation, stress(tie, fill, &forces), forces))
     });
-    let (situation, stress) =
-        stressed.reduce(|a, b| if is_worse(b.1, a.1) { b } else { a }).filter(|(_, stress)| *stress > 0.0)?;
+    let (situation, stress, forces) = stressed
+        .reduce(|a, b| if is_worse(b.1, a.1) { b } else { a })
+        .filter(|(_, stress, _)| *stress > 0.0)?;
     let timbers = &analysis.models[0].framing.timbers;
     let softer = tie.parts.map(|part| (part, allowed(case, timbers, tie, part)));
     let (part, allowed) = if softer[1].1 < softer[0].1 { softer[1] } else { softer[0] };
-    Some(Pressed { tie: index, part, situation, stress, allowed })
+    Some(Pressed { tie: index, part, situation, forces, stress, allowed })
 }
 
 /// Share of the rectangle round a contact that is wood.
@@ -88,24 +92,79 @@ fn fill(case: &Case, tie: &Tie) -> f64 {
 /// Pressure on a contact, MPa.
 fn stress(tie: &Tie, fill: f64, forces: &TieForces) -> f64 {
     let press = closing(tie, forces);
-    let lifts = [forces[5], forces[4]].map(f64::abs);
     let side = |axis: usize| {
-        let [low, high] = tie.extent[axis];
-        let off = if press > 0.0 { lifts[axis] / press } else { 0.0 };
-        // From the middle of the contact, not from the elastic centre of the fasteners, to the nearer edge.
-        let nearest = low.abs().min(high.abs());
-        (2.0 * (nearest - off)).max((high - low) * LEAST_SIDE)
+        let Side { whole, nearest, lift } = Side::of(tie, forces, axis);
+        let off = if press > 0.0 { lift / press } else { 0.0 };
+        (2.0 * (nearest - off)).max(whole * LEAST_SIDE)
     };
     press / (side(0) * side(1) * fill)
+}
+
+/// One side of a contact.
+struct Side {
+    /// mm.
+    whole: f64,
+    /// From the middle of the contact, not from the elastic centre of the fasteners, to the nearer edge, mm.
+    nearest: f64,
+    /// What would turn the parts open along it, N mm.
+    lift: f64,
+}
+
+impl Side {
+    fn of(tie: &Tie, forces: &TieForces, axis: usize) -> Side {
+        let [low, high] = tie.extent[axis];
+        let lift = [forces[5], forces[4]][axis].abs();
+        Side { whole: high - low, nearest: low.abs().min(high.abs()), lift }
+    }
+}
+
+fn working(case: &Case, analysis: &Analysis, worst: &Pressed) -> Working {
+    let (tie, timbers) = (&analysis.ties()[worst.tie], &analysis.models[0].framing.timbers);
+    let meaning = "what presses the parts together, from the frame and the pull of its fasteners";
+    let press = NamedNumber::new("N", meaning, closing(tie, &worst.forces), Unit::Force);
+    let side = |axis: usize, [s, a, e, m]: [&'static str; 4]| {
+        let Side { whole, nearest, lift } = Side::of(tie, &worst.forces, axis);
+        let length =
+            |symbol, meaning: &'static str, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+        let whole = length(a, "side of the contact, measured on the piece", whole);
+        let nearest =
+            length(e, "from the middle of its fasteners to the nearer edge, measured on the piece", nearest);
+        let lift =
+            NamedNumber::new(m, "what turns it open along that side, from the frame", lift, Unit::Moment);
+        let bears = greatest([2.0 * (nearest - lift / &press), whole / (1.0 / LEAST_SIDE).round()]);
+        Equation::reckoned(s, "side that bears", Unit::Length, bears)
+    };
+    let sides = [side(0, ["s1", "a1", "e1", "M1"]), side(1, ["s2", "a2", "e2", "M2"])];
+    let fill = fill(case, tie);
+    let area = &sides[0] * &sides[1];
+    let full =
+        NamedNumber::new("φ", "share of the rectangle round the contact that is wood", fill, Unit::Plain);
+    let area = if fill == 1.0 { area } else { area * full };
+    let figure = Equation::of(NamedNumber::new("p", "pressure", worst.stress, Unit::Stress), press / area);
+    let (along, across) = (timbers.of(worst.part).compression(), timbers.of(worst.part).across());
+    let factored = bearing_factor(case, tie, worst.part);
+    let raised = (factored != 1.0).then(|| {
+        let by = &across * factor("Cb", "Fc⊥", factored);
+        Equation::reckoned("Fc⊥b'", "the same by the length that bears", Unit::Stress, by)
+    });
+    let over = raised.as_ref().unwrap_or(&across);
+    let limit = bearing_equation(&along, over, (to_grain(case, tie, worst.part), worst.allowed));
+    Working::new(figure).by(sides).by([along, across]).by(raised).held_to(limit)
 }
 
 /// What the wood of a part may take on the contact, MPa: without duration of load, as published values across the grain are.
 fn allowed(case: &Case, timbers: &Timbers, tie: &Tie, part: PartId) -> f64 {
     let timber = timbers.of(part);
-    let grain = case.model.part(part).pose.matrix3.x_axis;
-    let angle = Angle::rad(acos(tie.axes[0].dot(grain).abs().min(1.0)));
     let across = timber.edge.across.value() * bearing_factor(case, tie, part);
-    bearing_at_angle(timber.edge.compression.value(), across, angle).value.unwrap_or(across)
+    bearing_at_angle(timber.edge.compression.value(), across, to_grain(case, tie, part))
+        .value
+        .unwrap_or(across)
+}
+
+/// From the grain of a part to what presses on it.
+fn to_grain(case: &Case, tie: &Tie, part: PartId) -> Angle {
+    let grain = case.model.part(part).pose.matrix3.x_axis;
+    Angle::rad(acos(tie.axes[0].dot(grain).abs().min(1.0)))
 }
 
 /// Cb by the length of the contact along the grain, away from the ends.
@@ -138,6 +197,7 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Pressed) -> Verdict {
         .about([part, other])
         .at(case.model.joints[tie.joint].origin)
         .told(told)
+        .worked(working(case, analysis, worst))
         .governed_by(analysis.situations[worst.situation].name.clone())
         .assuming("joints at half and at twice their reckoned stiffness as well")
         .assuming(timber.told.clone())

@@ -3,7 +3,9 @@
 use super::chains::METRE;
 use super::slice::{Bored, Slice};
 use super::{Chain, Framing, Timber};
-use crate::statics::beam::{Limits, Section, any_effective_length, beam_stability, column_stability};
+use crate::statics::beam::{
+    BeamStability, ColumnStability, Limits, Section, any_effective_length, beam_stability, column_stability,
+};
 use crate::statics::frame::{Along, SectionForces};
 use slatwork_model::{Model, PartId};
 use slatwork_solid::{DVec3, Solid};
@@ -27,11 +29,21 @@ pub(super) struct Look {
     /// Flat, edge; holes taken out.
     pub(super) moduli: [f64; 2],
     pub(super) limits: Limits,
+    /// Depth and breadth of the rectangle round it, and how long the part is free to buckle, mm.
+    size: [f64; 2],
+    free: f64,
 }
 
 impl Look {
     fn new(slice: Slice, holes: &[Bored], timber: &Timber, free: f64) -> Look {
-        Look { area: slice.area, moduli: slice.moduli(holes), limits: limits(&slice, timber, free) }
+        let size = slice.size().to_array();
+        let limits = limits(&Stability::of(size, timber, free), timber);
+        Look { area: slice.area, moduli: slice.moduli(holes), limits, size, free }
+    }
+
+    /// How it came by its limits.
+    pub(super) fn stability(&self, timber: &Timber) -> Stability {
+        Stability::of(self.size, timber, self.free)
     }
 
     /// A section weaker in everything than both.
@@ -50,36 +62,65 @@ impl Look {
                 critical_flat: a.critical_flat.min(b.critical_flat),
                 critical_beam: a.critical_beam.min(b.critical_beam),
             },
+            ..*self
         }
     }
 }
 
+/// What keeps a section of a member from buckling over its free length.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stability {
+    /// mm; the depth is the width of the board.
+    pub(super) section: Section,
+    /// mm.
+    pub(super) free: f64,
+    /// Effective length of the beam, mm.
+    pub(super) length: f64,
+    /// As a beam on edge; nothing where it is too slender.
+    pub(super) beam: Option<BeamStability>,
+    /// As a column that bends over its depth, and over its breadth; the same.
+    pub(super) columns: [Option<ColumnStability>; 2],
+}
+
+impl Stability {
+    fn of([depth, breadth]: [f64; 2], timber: &Timber, free: f64) -> Stability {
+        let (section, length) = (Section { breadth, depth }, any_effective_length(free, depth));
+        let elasticity = timber.edge.stability_elasticity.value();
+        let compression = timber.edge.compression.value();
+        Stability {
+            section,
+            free,
+            length,
+            beam: beam_stability(&section, length, timber.edge.bending.value(), elasticity).value,
+            columns: [depth, breadth].map(|own| column_stability(own, free, compression, elasticity).value),
+        }
+    }
+
+    /// CP: the lesser of both axes; next to nothing where it is too slender.
+    pub(super) fn column_factor(&self) -> f64 {
+        let factors = self.columns.iter().map(|one| one.map_or(0.0, |one| one.factor));
+        factors.fold(1.0, f64::min).max(LEAST)
+    }
+}
+
 /// What a section may take, with both stabilities over its free length.
-fn limits(slice: &Slice, timber: &Timber, free: f64) -> Limits {
-    let size = slice.size();
-    let (depth, breadth) = (size.x, size.y);
+fn limits(stability: &Stability, timber: &Timber) -> Limits {
     let (edge, flat) = (timber.edge.bending.value(), timber.flat.bending.value());
-    let stability = timber.edge.stability_elasticity.value();
-    let length = any_effective_length(free, depth);
-    let beam = beam_stability(&Section { breadth, depth }, length, edge, stability).value;
-    let compression = timber.edge.compression.value();
-    let column = |depth: f64| column_stability(depth, free, compression, stability).value;
-    let [along, across] = [column(depth), column(breadth)];
-    let factor = [along, across].iter().map(|one| one.map_or(0.0, |one| one.factor)).fold(1.0, f64::min);
+    let [along, across] = stability.columns;
     Limits {
-        compression: compression * factor.max(LEAST),
+        compression: timber.edge.compression.value() * stability.column_factor(),
         tension: timber.edge.tension.value(),
-        edge: edge * beam.map_or(LEAST, |beam| beam.factor),
+        edge: edge * stability.beam.map_or(LEAST, |beam| beam.factor),
         edge_held: edge,
         flat,
         critical_edge: along.map_or(LEAST, |one| one.critical),
         critical_flat: across.map_or(LEAST, |one| one.critical),
-        critical_beam: beam.map_or(LEAST, |beam| beam.critical),
+        critical_beam: stability.beam.map_or(LEAST, |beam| beam.critical),
     }
 }
 
 /// What is too slender for any rule carries next to nothing, as a share or MPa.
-const LEAST: f64 = 1e-6;
+pub(super) const LEAST: f64 = 1e-6;
 
 /// For each bar: its start, its middle, its end, and where it is cut weaker between them.
 pub(super) fn looks(model: &Model, framing: &Framing, part: PartId) -> Option<Vec<Looks>> {

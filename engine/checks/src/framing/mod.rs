@@ -21,6 +21,7 @@
 //! | `kept.rs` | what of a piece does not depend on its loads |
 //! | `looks.rs` | the sections of a part that its wood is looked at in |
 //! | `strain.rs` | [`bending`], [`shear`], [`sag`]: how hard the wood of a part is worked |
+//! | `working.rs` | how the stresses of a section, and what it may take of them, came about |
 
 mod analysis;
 mod build;
@@ -39,6 +40,7 @@ mod strain;
 mod ties;
 mod timber;
 mod tongue;
+mod working;
 
 pub use analysis::{Analysis, STIFFNESSES, Solved, TieForces, Unanalysed, analyse};
 pub use build::{Framing, frame_of};
@@ -50,7 +52,7 @@ pub use loads::{About, Level, Push, Situation, situations};
 pub use seating::{Seating, Touch};
 pub use slice::{Bored, Slice};
 pub(crate) use strain::is_worse;
-pub use strain::{Sag, Strain, bending, sag, shear};
+pub use strain::{Cut, Sag, Strain, bending, sag, shear};
 pub use ties::Tie;
 pub use timber::{Timber, service};
 pub(crate) use timber::{figures, grading};

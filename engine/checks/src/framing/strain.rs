@@ -3,7 +3,7 @@
 use super::analysis::{Analysis, STIFFNESSES, Solved};
 use super::chains::METRE;
 use super::looks::{Judge, Look, Looks};
-use crate::statics::beam::{Stresses, compression_and_bending, tension_and_bending};
+use crate::statics::beam::{Interaction, Stresses, compression_and_bending, tension_and_bending};
 use crate::statics::frame::SectionForces;
 use slatwork_model::PartId;
 use slatwork_solid::DVec2;
@@ -21,6 +21,15 @@ pub struct Strain {
     pub x: f64,
     /// Least and greatest share over the three joint stiffnesses.
     pub spread: [f64; 2],
+    /// The section that is worked so, with what acts in it; nothing where what is looked at is no section of its own.
+    pub at: Option<Cut>,
+}
+
+/// A section of a part with what acts in it.
+#[derive(Clone, Debug)]
+pub struct Cut {
+    pub(super) look: Look,
+    pub(super) forces: SectionForces,
 }
 
 /// Bending with load along of the hardest bent of some parts over the load cases that `counts` picks; of equals the first.
@@ -33,18 +42,28 @@ pub fn bending(
 }
 
 fn bent(look: &Look, forces: &SectionForces) -> (f64, f64) {
-    let stress = Stresses {
+    let stress = stresses(look, forces);
+    let share = interaction(look, &stress).map_or(f64::INFINITY, |found| found.share);
+    (share, stress.flat + stress.edge)
+}
+
+/// Of a section, MPa.
+pub(super) fn stresses(look: &Look, forces: &SectionForces) -> Stresses {
+    Stresses {
         compression: (-forces.force.x).max(0.0) / look.area,
         tension: forces.force.x.max(0.0) / look.area,
         flat: forces.moment.y.abs() * METRE / look.moduli[0],
         edge: forces.moment.z.abs() * METRE / look.moduli[1],
-    };
-    let share = if stress.compression > 0.0 {
-        compression_and_bending(&stress, &look.limits).value
+    }
+}
+
+/// All stresses of a section together; nothing where it buckles.
+pub(super) fn interaction(look: &Look, stress: &Stresses) -> Option<Interaction> {
+    if stress.compression > 0.0 {
+        compression_and_bending(stress, &look.limits).value
     } else {
-        tension_and_bending(&stress, &look.limits).value
-    };
-    (share.map_or(f64::INFINITY, |found| found.share), stress.flat + stress.edge)
+        tension_and_bending(stress, &look.limits).value
+    }
 }
 
 /// Shear of the hardest sheared of some parts over the load cases that `counts` picks: 3 V / 2 A of both directions together
@@ -161,11 +180,13 @@ impl Bars<'_> {
             }
             let along = self.model.along(bar, situation)?;
             for (place, look) in self.looks[at].places(&along) {
-                let (share, stress) = judge(look, &along.at(place));
+                let forces = along.at(place);
+                let (share, stress) = judge(look, &forces);
                 let share = share / self.duration;
                 if share > floor && worst.as_ref().is_none_or(|best| share > best.share) {
                     let x = chain.stations[at].x + place * METRE;
-                    worst = Some(Strain { share, stress, situation, x, spread: [share; 2] });
+                    let at = Some(Cut { look: *look, forces });
+                    worst = Some(Strain { share, stress, situation, x, spread: [share; 2], at });
                 }
             }
         }

@@ -12,10 +12,11 @@
 
 use super::hung::State;
 use super::{hung_part, in_motion, peopled, with_hung};
-use crate::statics::swing::Posture;
+use crate::statics::swing::{ChainState, Posture};
 use crate::verdict::worst;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::Severity;
+use slatwork_base::formula::{Equation, NamedNumber};
 
 const FAULT: &str = "chain-slack";
 pub(super) const CHECK: Check =
@@ -27,13 +28,13 @@ const DRAWN: f64 = 20.0;
 fn look(case: &Case) -> Vec<Verdict> {
     with_hung(case, FAULT, |hung| {
         let at_rest = |(state, posture): (&State, &Posture)| {
-            let pulls = posture.chains.iter().map(|chain| chain.tension).collect();
-            judged(posture, pulls, &state.name, Severity::Failure)
+            let shares = vec![1.0; posture.chains.len()];
+            judged(posture, &shares, &state.name, Severity::Failure)
         };
         let swung = |(state, posture): (&State, &Posture)| {
             let least = hung.swings(state, posture).least;
-            let pulls = posture.chains.iter().zip(least).map(|(chain, least)| chain.tension * least.min(1.0));
-            judged(posture, pulls.collect(), &format!("{}, swung", state.name), Severity::Warning)
+            let shares: Vec<f64> = least.iter().map(|least| least.min(1.0)).collect();
+            judged(posture, &shares, &format!("{}, swung", state.name), Severity::Warning)
         };
         let each = hung.hanging().map(at_rest).chain(hung.hanging().map(swung));
         let remedy = "set the eyes farther apart, so that the load stays between them";
@@ -43,15 +44,24 @@ fn look(case: &Case) -> Vec<Verdict> {
     })
 }
 
-fn judged(posture: &Posture, pulls: Vec<f64>, state: &str, severity: Severity) -> Verdict {
-    let chains = posture.chains.iter().zip(pulls);
-    let (chain, least) =
-        chains.min_by(|one, other| one.1.total_cmp(&other.1)).unwrap_or((&posture.chains[0], 0.0));
+/// By the least of each chain's pull over that at rest.
+fn judged(posture: &Posture, shares: &[f64], state: &str, severity: Severity) -> Verdict {
+    let pull = |(chain, share): &(&ChainState, &f64)| chain.tension * *share;
+    let chains = posture.chains.iter().zip(shares);
+    let weakest = chains.min_by(|one, other| pull(one).total_cmp(&pull(other)));
+    let (chain, share) = weakest.unwrap_or((&posture.chains[0], &0.0));
+    let least = chain.tension * share;
+    let named =
+        NamedNumber::new("T", "pull of the chain at rest, from the posture", chain.tension, Unit::Force);
+    let swung = "least pull over a swing of 30 degrees, over that at rest";
+    let by =
+        if *share == 1.0 { named.into() } else { named * NamedNumber::new("ks", swung, *share, Unit::Plain) };
+    let figure = Equation::of(NamedNumber::new("S", "least pull of a chain", least, Unit::Force), by);
     let measure = Measure::new("least pull of a chain", least, Limit::AtLeast(DRAWN), Unit::Force);
     let told = if least < DRAWN {
         format!("the {} chain falls slack with {state}", chain.id)
     } else {
         format!("every chain keeps at least {least:.0} N: least the {} chain with {state}", chain.id)
     };
-    Verdict::measured(FAULT, measure, severity).told(told).governed_by(state)
+    Verdict::measured(FAULT, measure, severity).worked(Working::new(figure)).told(told).governed_by(state)
 }

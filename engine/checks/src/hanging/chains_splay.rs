@@ -12,7 +12,8 @@
 
 use super::hung::suspensions;
 use super::{hung_part, with_hung};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Function, NamedNumber, function};
 use slatwork_base::{Severity, maths};
 use slatwork_catalog::Status;
 use slatwork_model::Suspension;
@@ -33,7 +34,16 @@ fn look(case: &Case) -> Vec<Verdict> {
         let most = suspensions(case).iter().max_by(|one, other| splay(one).total_cmp(&splay(other)));
         let judged = |own: &Suspension| {
             let measure = Measure::new("splay", splay(own), Limit::AtMost(MOST), Unit::Angle);
+            let run = own.hook - own.eye;
+            let length = |symbol, way, value: f64| {
+                let meaning = format!("from the eye to the hook {way}, measured on the piece");
+                NamedNumber::new(symbol, meaning, value, Unit::Length)
+            };
+            let tangent = length("x", "to a side", run.x.abs()) / length("z", "upward", run.z);
+            let figure = NamedNumber::new("α", "splay of the chain", measure.found, Unit::Angle);
+            let figure = Equation::of(figure, function(Function::ArcTangent, tangent));
             Verdict::measured(FAULT, measure, Severity::Warning)
+                .worked(Working::new(figure))
                 .told(format!("the {} leans {:.1} degrees to a side", own.name, splay(own)))
                 .about(hung_part(case))
                 .after("splay of chains", Status::ProjectChoice)

@@ -12,10 +12,10 @@
 //! A thicker eye bolt, or one whose shank lies in line with its chain.
 
 use super::hung::Pulls;
-use super::line::{HALF, Link, between, links, shank};
+use super::line::{HALF, Link, between, half_of, links, shank};
 use super::{force, in_motion, peopled, shared, with_hung};
-use crate::verdict::worst;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::verdict::worst_of;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::{Angle, Severity};
 use slatwork_catalog::Status;
 
@@ -32,15 +32,31 @@ fn look(case: &Case) -> Vec<Verdict> {
         let pulls = hung.pulls();
         let links = links(case);
         let eyes = links.iter().filter(|link| link.is_eye() && link.rated().is_some());
-        let each = eyes.flat_map(|link| pulls.iter().map(move |pull| judged(case, link, pull)));
-        worst(each).map(|verdict| shared(hung, in_motion(peopled(hung, verdict)))).into_iter().collect()
+        let each = eyes.flat_map(|link| pulls.iter().map(move |pull| (judged(case, link, pull), link, pull)));
+        let worst = worst_of(each, |own| &own.0).map(|(verdict, link, pull)| Verdict {
+            working: verdict.measure.as_ref().and_then(|_| working(case, link, pull)),
+            ..verdict
+        });
+        worst.map(|verdict| shared(hung, in_motion(peopled(hung, verdict)))).into_iter().collect()
     })
+}
+
+/// From the shank of an eye to what pulls it.
+fn to_shank(case: &Case, link: &Link<'_>, pulls: &Pulls<'_>) -> Angle {
+    let pull = pulls.posture.chains[link.chain].pull;
+    shank(case, link.suspension).map_or(Angle::deg(90.0), |shank| between(shank, pull))
+}
+
+fn working(case: &Case, link: &Link<'_>, pulls: &Pulls<'_>) -> Option<Working> {
+    let rating = link.rated_at(to_shank(case, link, pulls))?;
+    let (steps, figure) = pulls.equations(link.chain);
+    let limit = half_of(rating.working_load_n, "working load of the eye at that angle, of the catalogue");
+    Some(Working::new(figure).by(steps).held_to(limit))
 }
 
 fn judged(case: &Case, link: &Link<'_>, pulls: &Pulls<'_>) -> Verdict {
     let newtons = pulls.borne[link.chain];
-    let pull = pulls.posture.chains[link.chain].pull;
-    let angle = shank(case, link.suspension).map_or(Angle::deg(90.0), |shank| between(shank, pull));
+    let angle = to_shank(case, link, pulls);
     let name = &link.item.name;
     let chain = &link.suspension.name;
     let verdict = match link.rated_at(angle) {

@@ -20,14 +20,16 @@ use super::line::{Link, eye, links};
 use super::{force, in_motion, peopled, with_hung};
 use crate::beside::{Free, free, grain_and_across, nearer};
 use crate::framing::{Slice, Timber};
-use crate::statics::beam::{End, Section, shear_capacity};
+use crate::statics::beam::{End, Section, shear_capacity, shear_capacity_equation};
 use crate::statics::dowel::{
     Bearing, Crossing, Dowel, Freedom, Joint, Material, Mode, Shear, Wetness, wet_service, yield_modes,
 };
 use crate::statics::group::{Distances, GrainLoad, Placing, TearOut, geometry_in_proportion, tear_out};
-use crate::statics::wood::{Service, bearing_area};
-use crate::verdict::worst;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::statics::withdrawal::washer_equation;
+use crate::statics::wood::{Factor, Service, bearing_area, factor};
+use crate::verdict::worst_of;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, root};
 use slatwork_base::maths::{PI, atan2};
 use slatwork_base::{Angle, Severity};
 use slatwork_catalog::{FastenerKind, Status};
@@ -56,18 +58,29 @@ const PULLS: f64 = 1.0;
 fn look(case: &Case) -> Vec<Verdict> {
     with_hung(case, FAULT, |hung| {
         let (pulls, links) = (hung.pulls(), links(case));
-        let mut judged = Vec::new();
-        for link in links.iter().filter(|link| link.is_eye()) {
+        let eyes = links.iter().filter(|link| link.is_eye()).map(|link| {
             let part = case.model.part(link.suspension.part);
-            match Eye::of(case, link, part) {
-                Ok(eye) => judged.extend(pulls.iter().map(|pull| eye.judged(link, pull))),
+            (link, part, Eye::of(case, link, part))
+        });
+        let eyes: Vec<_> = eyes.collect();
+        let mut judged = Vec::new();
+        for (link, part, eye) in &eyes {
+            match eye {
+                Ok(eye) => judged.extend(pulls.iter().map(|pull| {
+                    let nearest = eye.nearest(link, pull);
+                    (eye.judged(link, pull, &nearest), Some((eye, *link, pull, nearest)))
+                })),
                 Err(why) => {
                     let told = format!("the wood round the eye of the {}: {why}", link.suspension.name);
-                    judged.push(Verdict::not_judged(FAULT, told).about([part]));
+                    judged.push((Verdict::not_judged(FAULT, told).about([*part]), None));
                 }
             }
         }
-        worst(judged).map(|verdict| in_motion(peopled(hung, verdict))).into_iter().collect()
+        let worst = worst_of(judged, |own| &own.0).map(|(verdict, by)| Verdict {
+            working: by.map(|(eye, link, pull, nearest)| eye.working(link, pull, &nearest)),
+            ..verdict
+        });
+        worst.map(|verdict| in_motion(peopled(hung, verdict))).into_iter().collect()
     })
 }
 
@@ -89,9 +102,34 @@ struct Eye<'a> {
     washer: Option<f64>,
 }
 
+/// How wood gives.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum How {
+    Torn,
+    Split,
+    Crushed,
+    TooNear,
+    Washered,
+    Nothing,
+}
+
+impl How {
+    fn words(self) -> &'static str {
+        match self {
+            How::Torn => "tears out along the grain",
+            How::Split => "splits the wood across the grain",
+            How::Crushed => "sinks into the wood under its shank",
+            How::TooNear => TOO_NEAR,
+            How::Washered => "pulls its washer into the wood",
+            How::Nothing => "bears nothing",
+        }
+    }
+}
+
 /// A way for the wood to give.
+#[derive(Clone, Copy)]
 struct Giving {
-    how: &'static str,
+    how: How,
     load: f64,
     bears: f64,
 }
@@ -136,27 +174,31 @@ impl<'a> Eye<'a> {
         let way = |how, load: f64, bears: Option<f64>| Giving { how, load, bears: bears.unwrap_or(0.0) };
         let mut ways = Vec::new();
         if with.abs() > PULLS {
-            ways.push(way("tears out along the grain", with.abs(), self.torn(with)));
+            ways.push(way(How::Torn, with.abs(), self.torn(with)));
         }
         if across.abs() > PULLS {
-            ways.push(way("splits the wood across the grain", across.abs(), self.split(across)));
+            ways.push(way(How::Split, across.abs(), self.split(across)));
         }
         let (beside, geometry) = ((with * with + across * across).sqrt(), self.geometry(with, across));
         if beside > PULLS && geometry > 0.0 {
             let crushed = self.crushed(with, across).map(|crushed| crushed * geometry);
-            ways.push(way("sinks into the wood under its shank", beside, crushed));
+            ways.push(way(How::Crushed, beside, crushed));
         } else if beside > PULLS {
-            ways.push(way(TOO_NEAR, beside, None));
+            ways.push(way(How::TooNear, beside, None));
         }
         if out.abs() > PULLS {
-            ways.push(way("pulls its washer into the wood", out.abs(), self.washered()));
+            ways.push(way(How::Washered, out.abs(), self.washered()));
         }
         ways
     }
 
     fn torn(&self, with: f64) -> Option<f64> {
+        tear_out(&self.tearing(with)).value.map(|torn| torn.least())
+    }
+
+    fn tearing(&self, with: f64) -> TearOut {
         let values = &self.timber.edge;
-        let net = TearOut {
+        TearOut {
             in_row: 1,
             rows: 1,
             thickness: self.thickness,
@@ -166,31 +208,42 @@ impl<'a> Eye<'a> {
             group_area: 0.0,
             shear: values.shear.value(),
             tension: values.tension.value(),
-        };
-        tear_out(&net).value.map(|torn| torn.least())
+        }
     }
 
     fn split(&self, across: f64) -> Option<f64> {
+        let (section, end) = self.splitting(across)?;
+        shear_capacity(&section, end, self.timber.edge.shear.value()).value
+    }
+
+    fn splitting(&self, across: f64) -> Option<(Section, End)> {
         let toward = usize::from(across > 0.0);
         // An edge farther off than is looked is that of a board as deep.
         let held = self.edges[1 - toward]?;
         let depth = held + self.edges[toward].unwrap_or(held);
         let section = Section { breadth: self.section / depth, depth };
-        let end = End::Fastened { effective: held, from_end: nearer(self.ends).unwrap_or(f64::MAX.sqrt()) };
-        shear_capacity(&section, end, self.timber.edge.shear.value()).value
+        let from_end = nearer(self.ends).unwrap_or(f64::MAX.sqrt());
+        Some((section, End::Fastened { effective: held, from_end }))
     }
 
     fn crushed(&self, with: f64, across: f64) -> Option<f64> {
+        let modes = yield_modes(&self.bearing(with, across)?).value?.modes;
+        let crushed = modes.iter().find(|own| own.mode == Mode::Im)?.value;
+        Some(crushed * self.wet().value)
+    }
+
+    /// The shank in its wood.
+    fn bearing(&self, with: f64, across: f64) -> Option<Joint> {
         let dowel = Dowel { crossing: Crossing::Shank, ..Dowel::bolt(self.diameter).value? };
         let angle = Angle::rad(atan2(across.abs(), with.abs()));
         let material = Material::SideGrain { gravity: self.timber.gravity, angle };
         let bearing = Bearing { length: self.thickness, material };
-        let joint = Joint { dowel, main: bearing, side: bearing, gap: 0.0, shear: Shear::Single };
-        let modes = yield_modes(&joint).value?.modes;
-        let crushed = modes.iter().find(|own| own.mode == Mode::Im)?.value;
+        Some(Joint { dowel, main: bearing, side: bearing, gap: 0.0, shear: Shear::Single })
+    }
+
+    fn wet(&self) -> Factor {
         let used = self.timber.service;
-        let wet = wet_service(Wetness { made: Service::Dry, used }, self.diameter, Freedom::Free).value;
-        Some(crushed * wet)
+        wet_service(Wetness { made: Service::Dry, used }, self.diameter, Freedom::Free)
     }
 
     /// CΔ: the lesser of that of the pull along the grain and of that across it.
@@ -215,24 +268,102 @@ impl<'a> Eye<'a> {
 
     fn washered(&self) -> Option<f64> {
         let washer = self.washer?;
-        let beside = nearer(self.ends).is_none_or(|end| end >= FROM_END);
-        let factor = if beside { bearing_area(washer) } else { 1.0 };
         let ring = PI / 4.0 * (washer * washer - self.diameter * self.diameter);
-        Some(self.timber.edge.across.value() * factor * ring)
+        Some(self.timber.edge.across.value() * self.under_washer(washer).value * ring)
+    }
+
+    /// Cb.
+    fn under_washer(&self, washer: f64) -> Factor {
+        let beside = nearer(self.ends).is_none_or(|end| end >= FROM_END);
+        Factor::new("Cb", if beside { bearing_area(washer) } else { 1.0 }, "NDS 3.10.4, read")
+    }
+
+    fn pull(link: &Link<'_>, pulls: &Pulls<'_>) -> DVec3 {
+        pulls.posture.chains[link.chain].pull * pulls.of[link.chain]
     }
 
     /// The way that is nearest to giving.
-    fn judged(&self, link: &Link<'_>, pulls: &Pulls<'_>) -> Verdict {
-        let pull = pulls.posture.chains[link.chain].pull * pulls.of[link.chain];
+    fn nearest(&self, link: &Link<'_>, pulls: &Pulls<'_>) -> Giving {
         let share = |way: &Giving| if way.bears > 0.0 { way.load / way.bears } else { f64::INFINITY };
-        let nearest = self.ways(pull).into_iter().reduce(|a, b| if share(&b) > share(&a) { b } else { a });
-        let nearest = nearest.unwrap_or(Giving { how: "bears nothing", load: 0.0, bears: f64::INFINITY });
+        let ways = self.ways(Self::pull(link, pulls)).into_iter();
+        let nearest = ways.reduce(|a, b| if share(&b) > share(&a) { b } else { a });
+        nearest.unwrap_or(Giving { how: How::Nothing, load: 0.0, bears: f64::INFINITY })
+    }
+
+    /// How the pull that way, and what the wood bears of it, came about.
+    fn working(&self, link: &Link<'_>, pulls: &Pulls<'_>, nearest: &Giving) -> Working {
+        let pulled = pulls.pulled(link.chain);
+        let direction = pulls.posture.chains[link.chain].pull;
+        let toward = |symbol: &'static str, way: &str, axis: usize| {
+            let meaning = format!("direction of the pull {way}, as a cosine, from the posture");
+            NamedNumber::new(symbol, meaning, self.axes[axis].dot(direction).abs(), Unit::Plain)
+        };
+        let with = toward("n∥", "along the grain", 0);
+        let across = toward("n⊥", "across the grain", 1);
+        let left = NamedNumber::new("F", "pull on the wood that way", nearest.load, Unit::Force);
+        let squared = |share: &NamedNumber| Expression::from(share).to_the(2.0);
+        let figure = match nearest.how {
+            How::Torn => Equation::of(left, &pulled * with),
+            How::Split => Equation::of(left, &pulled * across),
+            How::Washered => Equation::of(left, &pulled * toward("no", "out along the shank", 2)),
+            How::Crushed | How::TooNear => {
+                Equation::of(left, &pulled * root(squared(&with) + squared(&across)))
+            }
+            How::Nothing => return Working::new(Equation::measured(left)),
+        };
+        let (steps, limit) = self.limit(Self::pull(link, pulls), nearest);
+        Working::new(figure).by([pulled]).by(steps).held_to(limit).pruned()
+    }
+
+    /// What the wood bears one way.
+    fn limit(&self, pull: DVec3, nearest: &Giving) -> (Vec<Equation>, Equation) {
+        let left = NamedNumber::new("B", "what the wood bears that way", nearest.bears, Unit::Force);
+        let [with, across, _] = self.axes.map(|axis| axis.dot(pull));
+        let found = match nearest.how {
+            How::Torn => self.tears(with),
+            How::Split => self.splitting(across).map(|(section, end)| {
+                let strength = self.timber.shear();
+                let limit = shear_capacity_equation(&section, end, &strength, (nearest.bears, 1.0));
+                (vec![strength], limit)
+            }),
+            How::Crushed => self.sinks(left.clone(), (with, across)),
+            How::Washered => self.washer.map(|washer| {
+                let factor = self.under_washer(washer);
+                let strength = self.timber.across();
+                let limit = washer_equation(left.clone(), &strength, (washer, self.diameter), factor);
+                (vec![strength], limit)
+            }),
+            How::TooNear | How::Nothing => None,
+        };
+        let nothing = || NamedNumber { meaning: "nothing counts that way".into(), ..left.clone() };
+        found.unwrap_or_else(|| (Vec::new(), Equation::measured(nothing())))
+    }
+
+    fn tears(&self, with: f64) -> Option<(Vec<Equation>, Equation)> {
+        let tearing = self.tearing(with);
+        let torn = tear_out(&tearing).value?;
+        let (shear, tension) = (self.timber.shear(), self.timber.tension());
+        let (steps, limit) = tearing.equations(&torn, false, [&shear, &tension]);
+        Some((vec![shear, tension].into_iter().chain(steps).collect(), limit))
+    }
+
+    fn sinks(&self, left: NamedNumber, (with, across): (f64, f64)) -> Option<(Vec<Equation>, Equation)> {
+        let steps = self.bearing(with, across)?.mode_equations(Mode::Im);
+        let geometry = Factor::new("CΔ", self.geometry(with, across), "NDS Tables 12.5.1A to D, read");
+        let factors = [self.wet(), geometry];
+        let counted = factors.iter().filter(|own| own.value != 1.0);
+        let by =
+            counted.fold(steps.last()?.into(), |by: Expression, own| by * factor(own.symbol, "Z", own.value));
+        Some((steps, Equation::of(left, by)))
+    }
+
+    fn judged(&self, link: &Link<'_>, pulls: &Pulls<'_>, nearest: &Giving) -> Verdict {
         let mut told = format!(
             "the {} pulls its eye in `{}` with {}; it {}",
             link.suspension.name,
             self.part.name,
             force(nearest.load),
-            nearest.how,
+            nearest.how.words(),
         );
         if nearest.bears > 0.0 {
             told += &format!(" at {}", force(nearest.bears));

@@ -18,7 +18,8 @@ use super::line::{Link, links};
 use super::{force, hung_part, peopled, told_metres, with_hung};
 use crate::statics::swing::Posture;
 use crate::verdict::worst;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_base::{Angle, Severity};
 use slatwork_catalog::Status;
 use slatwork_solid::{DMat3, DVec3};
@@ -75,6 +76,15 @@ fn breaking(link: &Link<'_>) -> Option<f64> {
     Some(rating.working_load_n * link.item.breaking_factor.unwrap_or(1.0))
 }
 
+/// What it breaks at.
+fn breaks_at(link: &Link<'_>, breaks: f64) -> Equation {
+    let factor = link.item.breaking_factor.unwrap_or(1.0);
+    let rated = NamedNumber::new("R", "working load, of the catalogue", breaks / factor, Unit::Force);
+    let factor = NamedNumber::new("kb", "breaking over working load, of the catalogue", factor, Unit::Plain);
+    let left = NamedNumber::new("B", "what it breaks at", breaks, Unit::Force);
+    Equation::of(left, factor * rated)
+}
+
 type Full<'a> = (&'a State, &'a Posture);
 
 /// The chain whose loss is worst, each of the others bearing a sudden load.
@@ -103,8 +113,14 @@ fn without_chain(
         force(breaks)
     );
     let measure = Measure::new("pull after the loss", newtons, Limit::AtMost(breaks), Unit::Force);
+    let meaning = "what the chain bears once the other is gone, from the posture";
+    let bears = NamedNumber::new("S", meaning, newtons / SUDDEN, Unit::Force);
+    let figure = NamedNumber::new("F", "pull after the loss, which comes suddenly", newtons, Unit::Force);
+    let figure = Equation::of(figure, SUDDEN * bears);
+    let limit = breaks_at(link, breaks);
     Some(
         Verdict::measured(FAULT, measure, Severity::Failure)
+            .worked(Working::new(figure).held_to(limit))
             .told(told)
             .about([case.model.part(link.suspension.part)]),
     )
@@ -185,11 +201,10 @@ fn without_hook(case: &Case, hung: &Hung, links: &[Link<'_>], (state, posture): 
         return None;
     }
     let weight = state.body.mass.mass * crate::statics::swing::STANDARD_GRAVITY;
-    let pull = |chain: usize| {
-        let side: f64 =
-            fellows(hung, chain).map(|own| posture.chains[own].up.z * posture.chains[own].tension).sum();
-        SUDDEN * posture.chains[chain].tension * weight / side
+    let side = |chain: usize| -> f64 {
+        fellows(hung, chain).map(|own| posture.chains[own].up.z * posture.chains[own].tension).sum()
     };
+    let pull = |chain: usize| SUDDEN * posture.chains[chain].tension * weight / side(chain);
     let all = (0..hung.chains.len()).filter_map(|chain| nearest(links, chain, pull(chain)));
     let (link, newtons, breaks) = all.max_by(|one, other| (one.1 / one.2).total_cmp(&(other.1 / other.2)))?;
     let strength = Measure::new("pull after the loss", newtons, Limit::AtMost(breaks), Unit::Force);
@@ -209,10 +224,20 @@ fn without_hook(case: &Case, hung: &Hung, links: &[Link<'_>], (state, posture): 
         force(breaks)
     );
     let told = |verdict: Verdict| verdict.told(held.clone()).about([case.model.part(link.suspension.part)]);
-    let strength = told(Verdict::measured(FAULT, strength, Severity::Failure));
+    let force = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Force);
+    let at_rest =
+        force("T", "pull of the chain at rest, from the posture", posture.chains[link.chain].tension);
+    let weight = force("W", "weight of the full seat", weight);
+    let side =
+        force("Ws", "what of it the chains of that hook bear at rest, from the posture", side(link.chain));
+    let figure = force("F", "pull after the loss, which comes suddenly", newtons);
+    let figure = Equation::of(figure, SUDDEN * at_rest * weight / side);
+    let working = Working::new(figure).held_to(breaks_at(link, breaks));
+    let strength = told(Verdict::measured(FAULT, strength, Severity::Failure).worked(working));
     let drops = drop.map(|drop| {
         let measure = Measure::new("drop of an end", drop * 1e3, Limit::AtMost(DROP), Unit::Length);
-        told(Verdict::measured(FAULT, measure, Severity::Warning))
+        let meaning = "highest front edge over the floor, from the posture";
+        told(Verdict::measured(FAULT, measure, Severity::Warning).measured_as("h", meaning))
             .after("how far an end may drop", Status::ProjectChoice)
     });
     worst(std::iter::once(strength).chain(drops))

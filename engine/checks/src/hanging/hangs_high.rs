@@ -45,6 +45,7 @@ fn look(case: &Case) -> Vec<Verdict> {
         let verdict = if case.model.people.children {
             let measure = Measure::new("height of the front", most * 1e3, Limit::AtMost(MOST), Unit::Length);
             Verdict::measured(FAULT, measure, Severity::Failure)
+                .measured_as("h", "greatest height of the front edge over the floor, from the posture")
                 .told(told)
                 .governed_by(format!("children; {}", state.name))
                 .after(both_tapes_whole(MOST), Status::ProjectChoice)

@@ -33,10 +33,12 @@ fn look(case: &Case) -> Vec<Verdict> {
                 let over = reach.lowest - floor;
                 let measure =
                     Measure::new("lowest over the floor", over * 1e3, Limit::AtLeast(CLEAR), Unit::Length);
-                Verdict::measured(FAULT, measure, Severity::Failure).told(format!(
-                    "swung 30 degrees its lowest corner passes {} over the floor",
-                    told_metres(over)
-                ))
+                Verdict::measured(FAULT, measure, Severity::Failure)
+                    .measured_as("h", "lowest corner over the floor, swung 30 degrees from the posture")
+                    .told(format!(
+                        "swung 30 degrees its lowest corner passes {} over the floor",
+                        told_metres(over)
+                    ))
             }
             (None, _) => Verdict::not_judged(FAULT, "how high it hangs is told by the site (hook_height)"),
             (_, None) => Verdict::not_judged(FAULT, "it does not hang"),

@@ -3,10 +3,11 @@
 use super::motion::{Swings, Swung, rings};
 use super::sitters::{Lean, Seating, Sitters};
 use super::weigh::{Body, MM, piece};
-use crate::Case;
 use crate::statics::swing::{
-    Chain, Mass, Motion, Posture, Rest, STANDARD_GRAVITY, Suspended, resettle, settle,
+    Chain, ChainState, Mass, Motion, Posture, Rest, STANDARD_GRAVITY, Suspended, resettle, settle,
 };
+use crate::{Case, Unit};
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_model::Suspension;
 use slatwork_solid::DVec3;
 
@@ -58,13 +59,46 @@ pub(super) struct Pulls<'a> {
     pub(super) of: Vec<f64>,
     /// What each chain must bear, N: that, or what [`on_any_two`] asks.
     pub(super) borne: Vec<f64>,
+    /// What swinging makes of each chain's pull at rest; nothing where it is not swung.
+    swung: Option<Vec<f64>>,
 }
 
 impl<'a> Pulls<'a> {
-    fn new(name: String, posture: &'a Posture, of: Vec<f64>) -> Pulls<'a> {
+    fn new(name: String, posture: &'a Posture, of: Vec<f64>, swung: Option<Vec<f64>>) -> Pulls<'a> {
         let two = if each_has_its_hook(posture) { on_any_two(posture, &of) } else { vec![0.0; of.len()] };
         let borne = of.iter().zip(two).map(|(own, two)| own.max(two)).collect();
-        Pulls { name, posture, of, borne }
+        Pulls { name, posture, of, borne, swung }
+    }
+
+    /// What a chain is pulled with, as an equation.
+    pub(super) fn pulled(&self, chain: usize) -> Equation {
+        let force = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Force);
+        let at_rest = force("T", "pull of the chain, from the posture", self.posture.chains[chain].tension);
+        let left = force("S", "pull of the chain", self.of[chain]);
+        match &self.swung {
+            Some(swung) => {
+                let meaning = "greatest pull over a swing of 30 degrees, over that at rest";
+                Equation::of(left, at_rest * NamedNumber::new("ks", meaning, swung[chain], Unit::Plain))
+            }
+            None => Equation::of(left, at_rest),
+        }
+    }
+
+    /// What a chain must bear as equations: the last is that.
+    pub(super) fn equations(&self, chain: usize) -> (Vec<Equation>, Equation) {
+        let force = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Force);
+        let pulled = self.pulled(chain);
+        if self.borne[chain] <= self.of[chain] {
+            return (Vec::new(), pulled);
+        }
+        let upright = |chain: &ChainState| chain.up.z;
+        let all = self.posture.chains.iter().zip(&self.of).map(|(chain, pull)| upright(chain) * pull).sum();
+        let all = force("W", "upright part of all pulls together, from the posture", all);
+        let meaning = "upright part of the chain's direction, from the posture";
+        let up = NamedNumber::new("nz", meaning, upright(&self.posture.chains[chain]), Unit::Plain);
+        let left =
+            force("Sb", "what the chain bears where two across from each other bear all", self.borne[chain]);
+        (vec![pulled], Equation::of(left, all / (2.0 * up)))
     }
 }
 
@@ -167,13 +201,13 @@ impl Hung {
     pub(super) fn pulls(&self) -> Vec<Pulls<'_>> {
         let swung = self.full().map(|(state, posture)| {
             let swings = self.swings(state, posture);
-            let of = posture.chains.iter().zip(swings.greatest).map(|(chain, most)| chain.tension * most);
-            Pulls::new(format!("{}, swung", state.name), posture, of.collect())
+            let of = posture.chains.iter().zip(&swings.greatest).map(|(chain, most)| chain.tension * most);
+            Pulls::new(format!("{}, swung", state.name), posture, of.collect(), Some(swings.greatest))
         });
         let dropped = self.drops.iter().filter_map(|state| {
             let posture = state.posture()?;
             let of = posture.chains.iter().map(|chain| chain.tension).collect();
-            Some(Pulls::new(state.name.clone(), posture, of))
+            Some(Pulls::new(state.name.clone(), posture, of, None))
         });
         swung.chain(dropped).collect()
     }

@@ -1,6 +1,7 @@
 //! The hardware of each chain's line, and what it may carry.
 
-use crate::Case;
+use crate::{Case, Unit};
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_base::{Angle, maths};
 use slatwork_catalog::{Hardware, HardwareKind, Rating};
 use slatwork_model::Suspension;
@@ -13,6 +14,13 @@ pub(super) const HALF: f64 = 0.5;
 /// shoulder then bears on the wood. Beyond, nothing is rated (project choice: the most that chains may splay).
 const TOWARD_WOOD: Angle = Angle::deg(105.0);
 const ACROSS: Angle = Angle::deg(90.0);
+
+/// Half of a working load, as an equation.
+pub(super) fn half_of(rating: f64, how: &'static str) -> Equation {
+    let rated = NamedNumber::new("R", how, rating, Unit::Force);
+    let meaning = "what of it is used where failure hurts people";
+    Equation::of(NamedNumber::new("Rh", meaning, HALF * rating, Unit::Force), HALF * rated)
+}
 
 /// One thing in the line of one chain.
 pub(super) struct Link<'a> {

@@ -14,7 +14,9 @@ use super::hung::{Hung, suspensions};
 use super::weigh::MM;
 use super::{hung_part, told_metres, with_hung};
 use crate::statics::hang::{HungAt, Run};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::statics::swing::Posture;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, NamedNumber, absolute};
 use slatwork_base::{Length, Severity};
 use slatwork_catalog::{HardwareKind, Status};
 use slatwork_model::Suspension;
@@ -83,7 +85,13 @@ fn judged(case: &Case, hung: &Hung, runs: &[(HungAt, f64)]) -> Verdict {
         one_link_more(hung, runs, &lengths)
     );
     let measure = Measure::new("off the drawing", off, Limit::AtMost(MOST), Unit::Angle);
-    Verdict::measured(FAULT, measure, Severity::Warning).told(told)
+    let tilt = |symbol, meaning, posture: &Posture| {
+        NamedNumber::new(symbol, meaning, posture.tilt.as_deg(), Unit::Angle)
+    };
+    let by = tilt("τ2", "tilt of the empty seat by whole links, from the posture", linked)
+        - tilt("τ1", "tilt of the empty seat as drawn, from the posture", drawn);
+    let figure = Equation::of(NamedNumber::new("δ", "off the drawing", off, Unit::Angle), absolute(by));
+    Verdict::measured(FAULT, measure, Severity::Warning).worked(Working::new(figure)).told(told)
 }
 
 /// "hang each chain at link 52"; each by itself where they differ.

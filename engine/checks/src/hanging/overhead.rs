@@ -4,10 +4,11 @@ use super::hung::{Hung, Pulls};
 use super::motion::AMPLITUDE;
 use super::weigh::MM;
 use crate::framing::{figures, grading};
-use crate::statics::beam::{End, Section, bending_stress, shear_capacity};
+use crate::statics::beam::{End, Section, bending_stress, shear_capacity, shear_capacity_equation};
 use crate::statics::swing::Posture;
-use crate::statics::wood::{Conditions as Used, Nominal, Service, adjust};
-use crate::{Case, Caution, Exposure, WHY_WITHHELD};
+use crate::statics::wood::{Adjusted, Conditions as Used, Nominal, Service, adjust};
+use crate::{Case, Caution, Exposure, Unit, WHY_WITHHELD, Working};
+use slatwork_base::formula::{Equation, Expression, NamedNumber};
 use slatwork_base::{Angle, both_tapes_whole};
 use slatwork_model::{Overhead, Runs};
 use slatwork_solid::DVec3;
@@ -133,8 +134,8 @@ fn name(hooks: &mut [HookPull]) {
 /// What a beam that the user describes comes to.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Beam {
-    /// It cannot carry it: what gives way, demand, capacity, both N or MPa.
-    RuledOut { word: &'static str, demand: f64, capacity: f64 },
+    /// It cannot carry it: what gives way, demand, capacity, both N or MPa, and how these came about.
+    RuledOut { word: &'static str, demand: f64, capacity: f64, working: Box<Working> },
     /// Nothing that is reckoned here rules it out: the greatest share of what it may carry.
     NotRuledOut { word: &'static str, share: f64 },
 }
@@ -146,24 +147,49 @@ pub(super) fn beam(case: &Case, hung: &Hung, beam: &Overhead) -> Result<Beam, St
     let whole = Section { breadth: section.thickness.as_mm(), depth: section.width.as_mm() };
     let (bending, shear) = strength(case, beam)?;
     let span = beam.span.as_mm();
-    let capacity = shear_capacity(&whole, End::Whole, shear).value.ok_or("its section has no size")?;
+    let capacity =
+        shear_capacity(&whole, End::Whole, shear.value()).value.ok_or("its section has no size")?;
     let loads = loads(hung, beam)?;
     let (moment, force) = loads
         .iter()
         .map(|own| simple_span(own, span))
         .fold((0.0f64, 0.0f64), |all, own| (all.0.max(own.0), all.1.max(own.1)));
-    let limits = [("bending, MPa", bending_stress(moment, &whole), bending), ("shear, N", force, capacity)];
-    let worst = limits.into_iter().max_by(|one, other| (one.1 / one.2).total_cmp(&(other.1 / other.2)));
-    let (word, demand, capacity) = worst.ok_or("nothing is known of it")?;
-    Ok(if demand > capacity {
-        Beam::RuledOut { word, demand, capacity }
+    let (bends, bears) = (bending_stress(moment, &whole), bending.value());
+    Ok(if bends / bears >= force / capacity && bends > bears {
+        let working = Box::new(bent(&whole, moment, bends, &bending));
+        Beam::RuledOut { word: BENDING, demand: bends, capacity: bears, working }
+    } else if force > capacity {
+        let strength = shear.equation(["Fv'", "Fv"], "shear along the grain");
+        let limit = shear_capacity_equation(&whole, End::Whole, &strength, (capacity, 1.0));
+        let figure = NamedNumber::new("V", "shear of the simple span under the hooks", force, Unit::Force);
+        let working = Box::new(Working::new(Equation::measured(figure)).by([strength]).held_to(limit));
+        Beam::RuledOut { word: SHEAR, demand: force, capacity, working }
     } else {
-        Beam::NotRuledOut { word, share: demand / capacity }
+        let (bending, shear) = (bends / bears, force / capacity);
+        let word = if bending >= shear { BENDING } else { SHEAR };
+        Beam::NotRuledOut { word, share: bending.max(shear) }
     })
 }
 
+/// What gives way in a beam, with its unit.
+const BENDING: &str = "bending, MPa";
+const SHEAR: &str = "shear, N";
+
+fn bent(section: &Section, moment: f64, stress: f64, strength: &Adjusted) -> Working {
+    let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+    let breadth = length("b", "thickness of the beam", section.breadth);
+    let depth = length("d", "depth of the beam", section.depth);
+    let by = &breadth * Expression::from(&depth).to_the(2.0) / 6.0;
+    let modulus = NamedNumber::new("S", "section modulus of the beam", section.modulus(), Unit::Volume);
+    let modulus = Equation::of(modulus, by);
+    let moment = NamedNumber::new("M", "moment of the simple span under the hooks", moment, Unit::Moment);
+    let figure = NamedNumber::new("fb", "bending stress", stress, Unit::Stress);
+    let figure = Equation::of(figure, moment / &modulus);
+    Working::new(figure).by([modulus]).held_to(strength.equation(["Fb'", "Fb"], "bending"))
+}
+
 /// Fb' and Fv', MPa: published values, ten years, dry under a roof.
-fn strength(case: &Case, beam: &Overhead) -> Result<(f64, f64), String> {
+fn strength(case: &Case, beam: &Overhead) -> Result<(Adjusted, Adjusted), String> {
     let section = case.catalogue.section(&beam.section).map_err(|fault| fault.message)?;
     let species = case.catalogue.species(&beam.species).map_err(|fault| fault.message)?;
     let size = section.table_size();
@@ -175,7 +201,7 @@ fn strength(case: &Case, beam: &Overhead) -> Result<(f64, f64), String> {
         ..Used::plain(Nominal { thickness: size.0.as_mm(), width: size.1.as_mm() })
     };
     let values = adjust(&figures(row), &used).value.ok_or("its strength cannot be worked out")?;
-    Ok((values.bending.value(), values.shear.value()))
+    Ok((values.bending, values.shear))
 }
 
 /// Loads with their places on the beam, mm, in each moment that pulls on the hooks. A joist across the seat carries one side. All

@@ -12,10 +12,10 @@
 //! A heavier chain or link.
 
 use super::hung::{Hung, Pulls};
-use super::line::{HALF, Link, links};
+use super::line::{HALF, Link, half_of, links};
 use super::{force, in_motion, peopled, shared, with_hung};
-use crate::verdict::worst;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::verdict::worst_of;
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::Severity;
 use slatwork_catalog::{HardwareKind, Rating, Status};
 use slatwork_solid::DVec3;
@@ -34,9 +34,13 @@ fn look(case: &Case) -> Vec<Verdict> {
         let links = links(case);
         let rated = links.iter().filter(|link| !link.is_eye()).filter_map(|link| Some((link, link.rated()?)));
         let each = rated.flat_map(|(link, rating)| {
-            pulls.iter().map(move |pull| judged(case, hung, (link, rating), pull))
+            pulls.iter().map(move |pull| (judged(case, hung, (link, rating), pull), link, rating, pull))
         });
-        worst(each).map(|verdict| shared(hung, in_motion(peopled(hung, verdict)))).into_iter().collect()
+        let worst = worst_of(each, |own| &own.0).map(|(verdict, link, rating, pull)| {
+            let working = verdict.measure.as_ref().map(|measure| working(link, rating, pull, measure));
+            Verdict { working, ..verdict }
+        });
+        worst.map(|verdict| shared(hung, in_motion(peopled(hung, verdict)))).into_iter().collect()
     })
 }
 
@@ -62,6 +66,17 @@ fn judged(case: &Case, hung: &Hung, (link, rating): (&Link<'_>, Rating), pulls: 
         .after(link.item.source.text.clone(), rating.status)
         .after("half of the working load", Status::ProjectChoice)
         .remedy("take a heavier chain or link", [Way::Hardware])
+}
+
+fn working(link: &Link<'_>, rating: Rating, pulls: &Pulls<'_>, measure: &Measure) -> Working {
+    let working = if link.item.kind == HardwareKind::Ring {
+        Working::measured("S", "pull of all chains of the ring together, from the posture", measure)
+    } else {
+        let (steps, figure) = pulls.equations(link.chain);
+        Working::new(figure).by(steps)
+    };
+    let limit = half_of(rating.working_load_n, "working load of the part, of the catalogue");
+    working.held_to(limit)
 }
 
 /// All chains of the hook of a chain together, N.

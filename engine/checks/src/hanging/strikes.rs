@@ -14,6 +14,7 @@
 use super::reach::reach;
 use super::{hung_part, told_metres, with_hung};
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_base::{Length, Severity};
 use slatwork_catalog::Status;
 
@@ -35,16 +36,17 @@ fn look(case: &Case) -> Vec<Verdict> {
         };
         let site = &case.model.site;
         let from_hooks = [
-            ("rear", site.clear_rear, reach.rear + CLEAR, "from the line of the hooks to the rear"),
-            ("front", site.clear_front, reach.front + CLEAR, "from the line of the hooks to the front"),
+            ("rear", site.clear_rear, reach.rear, "from the line of the hooks to the rear"),
+            ("front", site.clear_front, reach.front, "from the line of the hooks to the front"),
         ];
-        let sides = ("side", site.clear_side, CLEAR, "beside each end of the seat");
+        let sides = ("side", site.clear_side, 0.0, "beside each end of the seat");
         let all = from_hooks.into_iter().chain([sides]);
-        all.map(|(way, clear, needed, words)| judged(case, way, clear, needed, words)).collect()
+        all.map(|(way, clear, reach, words)| judged(case, way, clear, reach, words)).collect()
     })
 }
 
-fn judged(case: &Case, way: &str, clear: Option<Length>, needed: f64, words: &str) -> Verdict {
+fn judged(case: &Case, way: &str, clear: Option<Length>, reach: f64, words: &str) -> Verdict {
+    let needed = reach + CLEAR;
     let room = format!("swung 30 degrees it needs {} {words}", told_metres(needed));
     let verdict = match clear {
         None => {
@@ -53,7 +55,14 @@ fn judged(case: &Case, way: &str, clear: Option<Length>, needed: f64, words: &st
         Some(clear) => {
             let measure =
                 Measure::new("clear room", clear.as_mm(), Limit::AtLeast(needed * 1e3), Unit::Length);
+            let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+            let swept =
+                length("r", "how far the seat comes, swept by its corners from the posture", reach * 1e3);
+            let beyond = length("c", "room that stays beyond", CLEAR * 1e3);
+            let limit = Equation::of(length("Ln", "room that it needs", needed * 1e3), swept + beyond);
             Verdict::measured(FAULT, measure, Severity::Failure)
+                .measured_as("L", "clear room, as the site tells it")
+                .held_to(limit)
                 .told(format!("{room}; there are {}", told_metres(clear.as_metre())))
         }
     };

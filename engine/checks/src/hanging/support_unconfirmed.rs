@@ -80,13 +80,14 @@ fn judged(case: &Case, hung: &Hung, own: &Overhead) -> Verdict {
                 "not ruled out: {name}, by {word} {share:.2} of what it may carry with nothing else on it; ask a qualified person"
             ),
         ),
-        Ok(Beam::RuledOut { word, demand, capacity }) => {
+        Ok(Beam::RuledOut { word, demand, capacity, working }) => {
             let unit = if word.starts_with("shear") { Unit::Force } else { Unit::Stress };
             Verdict::measured(
                 FAULT,
                 Measure::new(word, demand, Limit::AtMost(capacity), unit),
                 Severity::Failure,
             )
+            .worked(*working)
             .told(format!(
                 "ruled out: {name} is too weak in {word}: {demand:.1}, and it may bear {capacity:.1}"
             ))

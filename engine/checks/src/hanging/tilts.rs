@@ -18,8 +18,9 @@ use super::{hung_part, peopled, with_hung};
 use crate::body::SWING_FALL;
 use crate::statics::swing::Posture;
 use crate::verdict::worst;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::Severity;
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_catalog::Status;
 
 const FAULT: &str = "swing-tilts";
@@ -65,7 +66,12 @@ fn falls(hung: &Hung, state: &State, posture: &Posture) -> Verdict {
     let measure = Measure::new("fall of the seat", far, Limit::Within(low, high), Unit::Angle);
     let beyond = (low - far).max(far - high);
     let severity = if beyond > SLIDES_OFF { Severity::Failure } else { Severity::Warning };
-    Verdict::measured(FAULT, measure, severity).governed_by(state.name.clone())
+    let tilt = posture.tilt.as_deg();
+    let angle = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Angle);
+    let drawn = angle("φ0", "fall of the seat as drawn, measured on the piece", far - tilt);
+    let figure = angle("φ", "fall of the seat as it hangs", far);
+    let figure = Equation::of(figure, drawn + angle("τ", "tilt to the rear, from the posture", tilt));
+    Verdict::measured(FAULT, measure, severity).worked(Working::new(figure)).governed_by(state.name.clone())
 }
 
 /// Empty, and over all seatings.
@@ -95,6 +101,7 @@ fn leans(state: &State, posture: &Posture) -> Verdict {
     let roll = posture.roll.as_deg().abs();
     let measure = Measure::new("tilt to a side", roll, Limit::AtMost(ASIDE), Unit::Angle);
     Verdict::measured(FAULT, measure, Severity::Warning)
+        .measured_as("ρ", "tilt to a side, from the posture")
         .told(format!("the seat tilts to a side by up to {roll:.1} degrees"))
         .governed_by(state.name.clone())
 }

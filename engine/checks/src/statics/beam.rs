@@ -3,6 +3,7 @@
 use super::given::Given;
 use super::units::INCH;
 use super::wood::{self, BEAM_ROUNDING, COLUMN_ROUNDING, DesignValues, Service};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, Unit, greatest, root, sum};
 use slatwork_base::{Angle, Diagnostic, Outcome, Severity, maths};
 
 /// A rectangular section, mm.
@@ -206,6 +207,42 @@ pub fn beam_stability(
     })
 }
 
+/// CL as equations, under the design values Fb* and Emin' that it was reckoned with; none where the edge is held.
+pub fn beam_stability_equations(
+    found: &BeamStability,
+    section: &Section,
+    length: f64,
+    (stress, elasticity): (&Equation, &Equation),
+) -> Vec<Equation> {
+    if found.critical.is_infinite() {
+        return Vec::new();
+    }
+    let [length, depth, breadth] = [
+        ("le", "effective length of the beam", length),
+        ("d", "depth of the section", section.depth),
+        ("b", "breadth of the section", section.breadth),
+    ]
+    .map(|(symbol, meaning, value)| NamedNumber::new(symbol, meaning, value, Unit::Length));
+    let slender = NamedNumber::new("RB", "slenderness of the beam", found.slenderness, Unit::Plain);
+    let slender = Equation::of(slender, root(&length * &depth) / &breadth);
+    let critical = NamedNumber::new("FbE", "critical stress of the beam", found.critical, Unit::Stress);
+    let critical = Equation::of(critical, 1.2 * elasticity / Expression::from(&slender).to_the(2.0));
+    let factor = wood::stability_equation("CL", "Fb", (&critical, stress), (found.factor, BEAM_ROUNDING));
+    [slender, critical].into_iter().chain(factor).collect()
+}
+
+/// FcE of a column as an equation, under the symbol of its axis.
+pub fn column_equation(
+    symbol: &'static str,
+    (depth, length): (&NamedNumber, &NamedNumber),
+    critical: f64,
+    elasticity: &Equation,
+) -> Equation {
+    let meaning = format!("critical stress of the column, bent over {}", depth.symbol);
+    let left = NamedNumber::new(symbol, meaning, critical, Unit::Stress);
+    Equation::of(left, 0.822 * elasticity / (length / depth).to_the(2.0))
+}
+
 fn look_at_slenderness(given: &mut Given, what: &'static str, slenderness: f64, most: f64) {
     if slenderness > most {
         let message = format!("the {what} is {slenderness:.1} and may not be over {most}");
@@ -323,6 +360,30 @@ pub fn shear_capacity(section: &Section, end: End, shear: f64) -> Outcome<f64> {
     })
 }
 
+/// [`shear_capacity`] under a load duration factor as an equation, under the design value Fv'.
+pub fn shear_capacity_equation(
+    section: &Section,
+    end: End,
+    strength: &Equation,
+    (capacity, duration): (f64, f64),
+) -> Equation {
+    let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+    let breadth = length("b", "breadth of the section", section.breadth);
+    let depth = length("d", "depth of the whole section", section.depth);
+    let (left, squared) = match end {
+        End::Whole => (depth.clone(), false),
+        End::Notched { left } => (length("dn", "depth that the notch leaves", left), true),
+        End::Fastened { effective, from_end } => (
+            length("de", "depth from the far edge to the fastener", effective),
+            from_end < 5.0 * section.depth,
+        ),
+    };
+    let whole = Expression::from(2.0) / 3.0 * strength * &breadth * &left;
+    let whole = if squared { whole * (&left / &depth).to_the(2.0) } else { whole };
+    let whole = if duration == 1.0 { whole } else { whole * wood::factor("CD", "Fv", duration) };
+    Equation::of(NamedNumber::new("Vr'", "shear that the end may carry", capacity, Unit::Force), whole)
+}
+
 /// Where a notch is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NotchPlace {
@@ -397,6 +458,18 @@ pub fn bearing_at_angle(along: f64, across: f64, angle: Angle) -> Outcome<f64> {
         .positive("compression strength across the grain", across)
         .within("angle of the load to the grain in degrees", angle.as_deg(), 0.0, 90.0)
         .settle(|| wood::hankinson(along, across, angle))
+}
+
+/// [`bearing_at_angle`] as an equation under the symbol Fθ'; along or across the grain the strength there.
+pub fn bearing_equation(along: &Equation, across: &Equation, (angle, strength): (Angle, f64)) -> Equation {
+    let left = NamedNumber::new("Fθ'", "design value of bearing at that angle", strength, Unit::Stress);
+    let angle = NamedNumber::new(
+        "θ",
+        "angle from the grain to the load, measured on the piece",
+        angle.as_deg(),
+        Unit::Angle,
+    );
+    wood::hankinson_equation(left, (along, across), &angle)
 }
 
 /// Shear stress of a torque in N mm on a rectangle, MPa: T/(k b d2) on the longer face, k by the usual approximation (from
@@ -481,6 +554,57 @@ pub fn compression_and_bending(stress: &Stresses, limit: &Limits) -> Outcome<Int
             Interaction { share, equation: "3.9-3" }
         }
     })
+}
+
+/// The [`Limits`] of a member with their names.
+#[derive(Clone, Debug)]
+pub struct NamedLimits {
+    /// Fc'.
+    pub compression: NamedNumber,
+    /// Ft'.
+    pub tension: NamedNumber,
+    /// Fb1'.
+    pub edge: NamedNumber,
+    /// Fb1*, without CL.
+    pub edge_held: NamedNumber,
+    /// Fb2'.
+    pub flat: NamedNumber,
+    /// FcE1.
+    pub critical_edge: NamedNumber,
+    /// FcE2.
+    pub critical_flat: NamedNumber,
+    /// FbE; nothing where the beam is held.
+    pub critical_beam: Option<NamedNumber>,
+}
+
+impl Interaction {
+    /// Its share as an expression: of the compression or tension, and of bending on edge and flat. What is nothing is left out.
+    pub fn expression(&self, [load, edge, flat]: [&Equation; 3], limit: &NamedLimits) -> Expression {
+        let is_there = |of: &Equation| of.left.value != 0.0;
+        let term = |of: &Equation, over: Expression| is_there(of).then(|| of / over);
+        let lateral = limit.critical_beam.as_ref().filter(|_| is_there(edge));
+        let lateral = lateral.map(|critical| (edge / critical).to_the(2.0));
+        let second = || sum(core::iter::once(load / &limit.critical_flat).chain(lateral.clone()));
+        let terms = match self.equation {
+            "3.9-1" => [
+                term(load, (&limit.tension).into()),
+                term(edge, (&limit.edge_held).into()),
+                term(flat, (&limit.flat).into()),
+            ],
+            "3.9-2" => [
+                Some(greatest([edge - load, 0.0.into()]) / &limit.edge).filter(|_| is_there(load)),
+                term(edge, (&limit.edge).into()).filter(|_| !is_there(load)),
+                term(flat, (&limit.flat).into()),
+            ],
+            "3.9-3" => [
+                Some((load / &limit.compression).to_the(2.0)),
+                term(edge, &limit.edge * (1.0 - load / &limit.critical_edge)),
+                term(flat, &limit.flat * (1.0 - second())),
+            ],
+            _ => [Some(second()), None, None],
+        };
+        sum(terms.into_iter().flatten())
+    }
 }
 
 /// Tension and bending on edge (NDS Eq 3.9-1 and 3.9-2, from memory for sawn lumber).

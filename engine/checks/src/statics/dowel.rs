@@ -5,7 +5,8 @@
 
 use super::given::Given;
 use super::units::{INCH, PSI};
-use super::wood::{Factor, Service, hankinson};
+use super::wood::{Factor, Service, factor, hankinson, hankinson_equation};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, Unit, root as square_root};
 use slatwork_base::{Angle, Diagnostic, Outcome, maths};
 
 /// What kind of fastener.
@@ -240,6 +241,36 @@ impl Material {
         }
     }
 
+    /// The same as equations under a symbol, of the member that it is; the last is the strength. Tables round to 50 psi.
+    fn bearing_equations(&self, diameter: f64, symbol: &'static str, which: &str) -> Vec<Equation> {
+        let tabled = |symbol: String, how: String, value: f64| {
+            let meaning = format!("dowel bearing strength {how}, {which} member, NDS Table 12.3.3");
+            Equation::measured(NamedNumber::new(symbol, meaning, value, Unit::Stress))
+        };
+        let plain = |how: String| vec![tabled(symbol.to_string(), how, self.bearing_strength(diameter))];
+        match *self {
+            Material::Steel { .. } => plain(String::from("of steel")),
+            Material::EndGrain { gravity } => plain(format!("in end grain, G {gravity:.2}")),
+            Material::SideGrain { gravity, .. } if !is_thick(diameter) => {
+                plain(format!("for G {gravity:.2}"))
+            }
+            Material::SideGrain { gravity, angle } => {
+                let grain = |sign: &str, how: &str, value| {
+                    tabled(format!("{symbol}{sign}"), format!("{how} the grain for G {gravity:.2}"), value)
+                };
+                let along = grain("∥", "along", bearing_along(gravity));
+                let across = grain("⊥", "across", bearing_across(gravity, diameter));
+                let meaning = format!("dowel bearing strength of the {which} member at that angle");
+                let left = NamedNumber::new(symbol, meaning, self.bearing_strength(diameter), Unit::Stress);
+                let sign = format!("θ{}", symbol.trim_start_matches("Fe"));
+                let meaning = format!("angle from the grain of the {which} member to the load");
+                let angle = NamedNumber::new(sign, meaning, angle.as_deg(), Unit::Angle);
+                let found = hankinson_equation(left, (&along, &across), &angle);
+                vec![along, across, found]
+            }
+        }
+    }
+
     /// From the grain to the load, 0 to 90 degrees. End grain is loaded across the grain, steel has none.
     fn grain_angle(&self) -> f64 {
         match self {
@@ -419,6 +450,83 @@ impl Joint {
         }
     }
 
+    /// The reference design value of a mode in single shear, as equations; the last is Z.
+    pub fn mode_equations(&self, mode: Mode) -> Vec<Equation> {
+        let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+        let [symbol, meaning] = match self.dowel.crossing {
+            Crossing::Thread => ["Dr", "diameter under the thread, which bears and bends"],
+            Crossing::Shank => ["D", "nominal diameter"],
+        };
+        let diameter = length(symbol, meaning, self.dowel.effective_diameter());
+        let mut steps = Vec::new();
+        let mut resistance = |of: &Bearing, [fe, q]: [&'static str; 2], which: &str| {
+            let bearing = of.material.bearing_equations(self.dowel.diameter, fe, which);
+            let meaning = format!("bearing resistance of the {which} member");
+            let by = bearing.last().map(|own| own * &diameter)?;
+            let found = Equation::reckoned(q, meaning, Unit::ForcePerLength, by);
+            steps.extend(bearing.into_iter().chain([found.clone()]));
+            Some(found)
+        };
+        let main = resistance(&self.main, ["Fem", "qm"], "main");
+        let side = resistance(&self.side, ["Fes", "qs"], "side");
+        let (Some(qm), Some(qs)) = (main, side) else { return Vec::new() };
+        let lm = length("lm", "length that bears in the main member", self.main.length);
+        let ls = length("ls", "length that bears in the side member", self.side.length);
+        let gap = length("g", "gap between the members", self.gap);
+        let bending =
+            NamedNumber::new("Fyb", "bending yield strength", self.dowel.bending_yield, Unit::Stress);
+        let cubed = Expression::from(&diameter).to_the(3.0);
+        let moment =
+            Equation::reckoned("Mp", "moment at which it yields", Unit::Moment, bending * cubed / 6.0);
+        let squared = |length: &NamedNumber| Expression::from(length).to_the(2.0);
+        let with_gap = |lengths: Expression| if self.gap > 0.0 { lengths + &gap } else { lengths };
+        let (crush_m, crush_s) = (&qm * squared(&lm) / 4.0, &qs * squared(&ls) / 4.0);
+        // A P2 + B P - C = 0, as TR12 has it.
+        let [over_s, over_m] = [&qs, &qm].map(|own| move |part: f64| part / own);
+        let by_root = match mode {
+            Mode::Im | Mode::Is => None,
+            Mode::II => {
+                Some([over_s(0.25) + over_m(0.25), with_gap(&ls / 2.0 + &lm / 2.0), crush_s + crush_m])
+            }
+            Mode::IIIm => Some([over_s(0.5) + over_m(0.25), with_gap(&lm / 2.0), &moment + crush_m]),
+            Mode::IIIs => Some([over_s(0.25) + over_m(0.5), with_gap(&ls / 2.0), crush_s + &moment]),
+            Mode::IV => Some([over_s(0.5) + over_m(0.5), (&gap).into(), 2.0 * &moment]),
+        };
+        let yields = |by: Expression| {
+            let meaning = format!("load at which it yields in mode {}", mode.word());
+            let load = NamedNumber::new("Py", meaning, self.plane_yields_at(mode), Unit::Force);
+            Equation::of(load, by)
+        };
+        match by_root {
+            None => steps.push(yields(if mode == Mode::Im { &qm * &lm } else { &qs * &ls })),
+            Some([a, b, c]) => {
+                if !matches!(mode, Mode::II) {
+                    steps.push(moment);
+                }
+                let a = Equation::reckoned(
+                    "a",
+                    "of the dowel equation a Py² + b Py = c",
+                    Unit::LengthPerForce,
+                    a,
+                );
+                let b = Equation::reckoned("b", "of the dowel equation", Unit::Length, b);
+                let c = Equation::reckoned("c", "of the dowel equation", Unit::Moment, c);
+                let load = if b.left.value == 0.0 {
+                    yields(square_root(&c / &a))
+                } else {
+                    let root = square_root(Expression::from(&b).to_the(2.0) + 4.0 * &a * &c);
+                    yields((root - &b) / (2.0 * &a))
+                };
+                steps.extend([a, b, c, load]);
+            }
+        }
+        let own = self.mode(mode);
+        let value = NamedNumber::new("Z", "reference design value across the axis", own.value, Unit::Force);
+        let by = steps.last().map(|load| load / factor("Rd", "Z", own.reduction));
+        steps.extend(by.map(|by| Equation::of(value, by)));
+        steps
+    }
+
     /// Rd of a mode (NDS Table 12.3.1B, read).
     fn reduction(&self, mode: Mode) -> f64 {
         let angle = self.main.material.grain_angle().max(self.side.material.grain_angle());
@@ -514,6 +622,8 @@ pub struct Lateral {
     pub value: f64,
     /// Mode of the lower one.
     pub governing: Mode,
+    /// The joint whose mode gives it, and what part of the penetration that the tables assume counts: 1 but by their rule.
+    pub by: (Joint, f64),
 }
 
 /// Lateral reference design value of a joint in single shear whose main member is entered by `penetration`. Less than the
@@ -542,18 +652,18 @@ fn look_at_penetration(given: &mut Given, dowel: &Dowel, penetration: Penetratio
 fn lower(joint: &Joint, penetration: Penetration, direct: Yield) -> Lateral {
     let by_table = by_table(joint, penetration);
     let (value, governing) = (direct.governing.value, direct.governing.mode);
-    let (value, governing) = match &by_table {
-        Some((full, part)) if full.governing.value * part < value => {
-            (full.governing.value * part, full.governing.mode)
+    let (value, governing, by) = match &by_table {
+        Some((assumed, full, part)) if full.governing.value * part < value => {
+            (full.governing.value * part, full.governing.mode, (*assumed, *part))
         }
-        _ => (value, governing),
+        _ => (value, governing, (*joint, 1.0)),
     };
-    Lateral { direct, by_table, value, governing }
+    Lateral { direct, by_table: by_table.map(|(_, full, part)| (full, part)), value, governing, by }
 }
 
 /// The value at the penetration that tables assume, with the part of it that is there (NDS Tables 12J to 12R footnotes,
 /// read); nothing where enough is there.
-fn by_table(joint: &Joint, penetration: Penetration) -> Option<(Yield, f64)> {
+fn by_table(joint: &Joint, penetration: Penetration) -> Option<(Joint, Yield, f64)> {
     let (_, assumed) = penetrations(joint.dowel.kind)?;
     let assumed = assumed * joint.dowel.diameter;
     let there = penetration.measured(joint.dowel.kind);
@@ -563,7 +673,8 @@ fn by_table(joint: &Joint, penetration: Penetration) -> Option<(Yield, f64)> {
     let tip = joint.dowel.tip;
     let total = if joint.dowel.kind == Kind::LagScrew { assumed + tip } else { assumed };
     let length = Penetration { total, tip, beyond: 0.0 }.bearing_length();
-    Some((Joint { main: Bearing { length, ..joint.main }, ..*joint }.modes(), there / assumed))
+    let assumed_joint = Joint { main: Bearing { length, ..joint.main }, ..*joint };
+    Some((assumed_joint, assumed_joint.modes(), there / assumed))
 }
 
 /// How wet the wood is when the joint is made and when it is used: over 19 % is wet.

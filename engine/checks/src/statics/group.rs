@@ -3,6 +3,7 @@
 use super::dowel::{is_thick, look_at_gravity};
 use super::given::Given;
 use super::units::{INCH, POUND_PER_INCH};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, Unit, least};
 use slatwork_base::{Diagnostic, Outcome, maths};
 
 /// One fastener in the plane of a joint.
@@ -415,6 +416,51 @@ impl Torn {
     /// The least of them.
     pub fn least(&self) -> f64 {
         self.net_section.min(self.rows).min(self.group)
+    }
+}
+
+impl TearOut {
+    /// What a row, or all of it, tears out at as equations, under Fv' and Ft'; the last is that.
+    pub fn equations(
+        &self,
+        torn: &Torn,
+        is_row: bool,
+        [shear, tension]: [&Equation; 2],
+    ) -> (Vec<Equation>, Equation) {
+        let force = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Force);
+        let area = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Area);
+        let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+        let plain =
+            |symbol, meaning, value: u32| NamedNumber::new(symbol, meaning, f64::from(value), Unit::Plain);
+        let in_row = plain("n", "fasteners in a row", self.in_row);
+        let thickness =
+            length("t", "thickness of wood that they pass, measured on the piece", self.thickness);
+        let spacing = length(
+            "s",
+            "lesser of spacing and distance to the end, measured on the piece",
+            self.critical_spacing,
+        );
+        let row = in_row * shear * thickness * spacing;
+        if is_row {
+            return (Vec::new(), Equation::of(force("Zr'", "a row tears out at", torn.rows), row));
+        }
+        let net = area("An", "net area of the section, measured on the piece", self.net_area);
+        let net = Equation::of(force("Zn'", "the net section tears at", torn.net_section), tension * net);
+        let row = Equation::reckoned("Zr'", "a row tears out at", Unit::Force, row);
+        if self.rows == 1 {
+            let by = least([(&net).into(), (&row).into()]);
+            let left = force("Z'", "it tears out at the least", torn.least());
+            return (vec![net, row], Equation::of(left, by));
+        }
+        let rows = plain("r", "rows", self.rows);
+        let all = Equation::of(force("Za'", "all rows tear out at", torn.rows), rows * &row);
+        let between = area("Ag", "net area between the outer rows, measured on the piece", self.group_area);
+        let group = &row + tension * between;
+        let group = Equation::of(force("Zg'", "the group tears out at", torn.group), group);
+        let by = least([&net, &all, &group].map(Expression::from));
+        let ways = vec![net, row, all, group];
+        let left = force("Z'", "it tears out at the least", torn.least());
+        (ways, Equation::of(left, by))
     }
 }
 

@@ -1,6 +1,7 @@
 //! What moisture wood takes from the air, and how it moves with it. Moisture and shrinkage are in percent.
 
 use super::given::Given;
+use slatwork_base::formula::{Equation, Expression, NamedNumber, Unit, least};
 use slatwork_base::{Outcome, maths};
 
 /// Temperatures in degrees C between which the equation is held to its table: 30 to 130 F is what was compared.
@@ -173,6 +174,33 @@ pub fn change(
             cup: 100.0 * (part(movement.tangential) - part(movement.radial)),
         }
     })
+}
+
+/// Change of the width as an equation: what [`change`] comes to. The symbols of one board are told from those of another by its number.
+pub fn change_equation(
+    movement: &Movement,
+    sawn: Sawn,
+    (width, [from, to]): (f64, [&NamedNumber; 2]),
+    (board, changes): (&str, f64),
+) -> Equation {
+    let named = |symbol: &str, meaning: String, value, unit| {
+        NamedNumber::new(format!("{symbol}{board}"), meaning, value, unit)
+    };
+    let width = named("w", format!("width of board {board}"), width, Unit::Length);
+    let whole = "shrinkage of the width from green to oven-dry";
+    let shrinks = named("S", format!("{whole}, board {board}"), movement.of_width(sawn), Unit::Percent);
+    let meaning = format!("moisture above which it no longer swells, board {board}");
+    let full = named("M", meaning, movement.fibre_saturation, Unit::Percent);
+    let left = |moisture: &NamedNumber| {
+        let counted = if moisture.value > full.value {
+            least([moisture.into(), (&full).into()])
+        } else {
+            moisture.into()
+        };
+        Expression::Number(100.0, Unit::Percent) - &shrinks * (1.0 - counted / &full)
+    };
+    let changes = named("Δ", format!("swelling of board {board}"), changes, Unit::Length);
+    Equation::of(changes, &width * (left(to) / left(from) - 1.0))
 }
 
 /// Change in parts of the size at `from`.

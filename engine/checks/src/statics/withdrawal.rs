@@ -5,6 +5,7 @@ use super::given::Given;
 use super::units::{INCH, POUND_PER_INCH, PSI};
 use super::wood::{Adjusted, Factor, Service};
 use super::{dowel, wood};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, Unit, root, sum};
 use slatwork_base::{Angle, Diagnostic, Outcome, maths};
 
 /// What holds in the wood.
@@ -79,6 +80,67 @@ impl Puller {
             Puller::StainlessNail => return None,
         })
     }
+}
+
+/// W as an equation: what [`per_length`] comes to.
+pub fn per_length_equation(puller: Puller, diameter: f64, gravity: f64) -> Equation {
+    // Factor in lb/in, exponents of gravity and diameter, and which equation of NDS 12.2.
+    let (pounds, of_gravity, of_diameter, which) = match puller {
+        Puller::LagScrew => (1_800.0, 1.5, 0.75, "12.2-1"),
+        Puller::WoodScrew => (2_850.0, 2.0, 1.0, "12.2-2"),
+        Puller::SmoothNail => (1_380.0, 2.5, 1.0, "12.2-3"),
+        Puller::StainlessNail => (465.0, 1.5, 1.0, "12.2-4"),
+        Puller::RingNail => (1_800.0, 2.0, 1.0, "12.2-5"),
+    };
+    let meaning = format!("{pounds} lb/in of NDS Eq {which}");
+    let factor = NamedNumber::new("KW", meaning, pounds * POUND_PER_INCH, Unit::ForcePerLength);
+    let gravity_of = Expression::from(specific_gravity("G", gravity)).to_the(of_gravity);
+    let inches = NamedNumber::new("D", "nominal diameter", diameter, Unit::Length)
+        / Expression::Number(INCH, Unit::Length);
+    let inches = if of_diameter == 1.0 { inches } else { inches.to_the(of_diameter) };
+    let left = NamedNumber::new(
+        "W",
+        "reference withdrawal value of a length",
+        puller.per_length(diameter, gravity),
+        Unit::ForcePerLength,
+    );
+    Equation::of(left, factor * gravity_of * inches)
+}
+
+fn specific_gravity(symbol: &'static str, gravity: f64) -> NamedNumber {
+    NamedNumber::new(symbol, "specific gravity of the wood", gravity, Unit::Plain)
+}
+
+/// WH as an equation: what [`head_pull_through`] comes to.
+pub fn head_pull_through_equation(head: f64, gravity: f64, thickness: f64, value: f64) -> Equation {
+    let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+    let factor = NamedNumber::new("KH", "690 psi of NDS Eq 12.2-6", 690.0 * PSI, Unit::Stress);
+    let diameter = length("DH", "diameter of the head", head);
+    let bears = length("tns", "thickness under the head, of which 2.5 DH count", thickness.min(2.5 * head));
+    let gravity = Expression::from(specific_gravity("Gs", gravity)).to_the(2.0);
+    let left = NamedNumber::new("WH", "reference value of the head pulled through", value, Unit::Force);
+    Equation::of(left, factor * maths::PI * diameter * gravity * bears)
+}
+
+/// What the wood under a washer bears, under its strength across the grain, of the diameters of washer and bolt in mm and Cb.
+pub fn washer_equation(
+    left: NamedNumber,
+    strength: &Equation,
+    (washer, bolt): (f64, f64),
+    bearing: Factor,
+) -> Equation {
+    let squared = |symbol, meaning, value| {
+        Expression::from(NamedNumber::new(symbol, meaning, value, Unit::Length)).to_the(2.0)
+    };
+    let ring = squared("Dw", "diameter of the head or washer that presses", washer)
+        - squared("D", "nominal diameter", bolt);
+    let pressed = strength * (maths::PI / 4.0) * ring;
+    let by = if bearing.value == 1.0 {
+        pressed
+    } else {
+        pressed * wood::factor(bearing.symbol, "Fc⊥", bearing.value)
+    };
+    Equation::of(left, by)
 }
 
 /// A slack in inches for diameters that came from mm.
@@ -271,4 +333,20 @@ pub fn utilisation(
             }
         }
     })
+}
+
+/// [`utilisation`] as an expression. What is nothing is left out.
+pub fn utilisation_expression(
+    together: Together,
+    [shear, pull]: [&NamedNumber; 2],
+    [lateral, withdrawal]: [&NamedNumber; 2],
+) -> Expression {
+    let both = [(shear, lateral), (pull, withdrawal)];
+    let both = both.into_iter().filter(|(load, _)| load.value > 0.0);
+    if together == Together::Nail || shear.value == 0.0 || pull.value == 0.0 {
+        return sum(both.map(|(load, value)| load / value));
+    }
+    let squared = |load: &NamedNumber| Expression::from(load).to_the(2.0);
+    let all = || root(squared(shear) + squared(pull));
+    sum(both.map(|(load, value)| squared(load) / (value * all())))
 }

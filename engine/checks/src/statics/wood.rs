@@ -6,6 +6,7 @@
 use super::given::Given;
 use super::moisture::MOST_MOISTURE;
 use super::units::{INCH, PSI};
+use slatwork_base::formula::{Equation, Function, NamedNumber, Unit, function, product, root};
 use slatwork_base::{Diagnostic, Outcome, maths};
 
 /// One factor on a value, with where it comes from.
@@ -35,7 +36,45 @@ pub struct Adjusted {
     pub factors: Vec<Factor>,
 }
 
+/// What factors are, by their symbols.
+const FACTORS: [(&str, &str); 16] = [
+    ("CD", "load duration factor"),
+    ("CM", "wet service factor"),
+    ("Ct", "temperature factor"),
+    ("CF", "size factor"),
+    ("Cfu", "flat use factor"),
+    ("Ci", "incising factor"),
+    ("Cr", "repetitive member factor"),
+    ("CL", "beam stability factor"),
+    ("CP", "column stability factor"),
+    ("Cb", "bearing area factor"),
+    ("Ceg", "end grain factor"),
+    ("Cg", "group action factor"),
+    ("CΔ", "geometry factor"),
+    ("Ctn", "toe-nail factor"),
+    ("Kcr", "creep factor"),
+    ("Rd", "reduction term"),
+];
+
+/// A factor as it stands in the formula of a value: "wet service factor of Fv".
+pub fn factor(symbol: &'static str, of: &str, value: f64) -> NamedNumber {
+    let word = FACTORS.iter().find(|(own, _)| *own == symbol).map_or("factor", |(_, word)| *word);
+    // Among words the sign is spelt: few typefaces have it.
+    let of = of.replace('⊥', " across the grain");
+    NamedNumber::new(symbol, format!("{word} of {of}"), value, Unit::Plain)
+}
+
 impl Adjusted {
+    /// How the value in MPa comes about, under the symbols of value and reference. Factors of 1 are left out.
+    pub fn equation(&self, [symbol, reference]: [&'static str; 2], what: &str) -> Equation {
+        let named =
+            NamedNumber::new(reference, format!("reference value, {what}"), self.reference, Unit::Stress);
+        let factors = self.factors.iter().filter(|own| own.value != 1.0);
+        let factors = factors.map(|own| factor(own.symbol, reference, own.value).into());
+        let left = NamedNumber::new(symbol, format!("design value, {what}"), self.value(), Unit::Stress);
+        Equation::of(left, product(core::iter::once(named.into()).chain(factors)))
+    }
+
     /// A value with its factors.
     pub fn new(reference: f64, factors: Vec<Factor>) -> Self {
         Adjusted { reference, factors }
@@ -312,6 +351,21 @@ pub fn stability(ratio: f64, c: f64) -> f64 {
     ratio / c / (half + (half * half - ratio / c).max(0.0).sqrt())
 }
 
+/// [`stability`] as an equation: the factor of a symbol by the critical stress over the strength without it.
+pub fn stability_equation(
+    symbol: &'static str,
+    of: &str,
+    (critical, strength): (&Equation, &Equation),
+    (factored, c): (f64, f64),
+) -> [Equation; 2] {
+    let sign = if symbol == "CL" { "αb" } else { "αc" };
+    let meaning = format!("{} over {}", critical.left.symbol, strength.left.symbol);
+    let ratio = Equation::reckoned(sign, meaning, Unit::Plain, critical / strength);
+    let half = || (1.0 + &ratio) / (2.0 * c);
+    let by = half() - root(half().to_the(2.0) - &ratio / c);
+    [ratio, Equation::of(factor(symbol, of, factored), by)]
+}
+
 /// `c` of beams (NDS Eq 3.3-6, read).
 pub const BEAM_ROUNDING: f64 = 0.95;
 /// `c` of sawn columns (NDS 3.7.1.5, read).
@@ -581,4 +635,15 @@ pub fn at_moisture(at_12: f64, green: f64, intersection: f64, moisture: f64) -> 
 pub fn hankinson(along: f64, across: f64, angle: slatwork_base::Angle) -> f64 {
     let (sine, cosine) = (angle.sin(), angle.cos());
     along * across / (along * sine * sine + across * cosine * cosine)
+}
+
+/// [`hankinson`] as an equation.
+pub fn hankinson_equation(
+    left: NamedNumber,
+    (along, across): (&Equation, &Equation),
+    angle: &NamedNumber,
+) -> Equation {
+    let squared = |of| function(of, angle).to_the(2.0);
+    let below = along * squared(Function::Sine) + across * squared(Function::Cosine);
+    Equation::of(left, along * across / below)
 }

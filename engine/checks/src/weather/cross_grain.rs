@@ -61,6 +61,7 @@ fn glued(joint: &Joint, parts: [&Part; 2]) -> Option<Verdict> {
     let measure = Measure::new("glued across the grain", wide, Limit::AtMost(GLUED), Unit::Length);
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
+            .measured_as("l", "greater side of the glued face, measured on the piece")
             .about(parts)
             .at(joint.origin)
             .told(format!("`{}` is glued across the grain of `{}` over {}", a.name, b.name, both_tapes(wide)))
@@ -99,6 +100,7 @@ fn held(case: &Case, moves: &Moves, joint: &Joint, [part, other]: [&Part; 2]) ->
     );
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
+            .measured_as("b", "between the outermost fasteners across the grain, measured on the piece")
             .about([part])
             .at(joint.origin)
             .told(told)

@@ -14,7 +14,8 @@
 use super::movement::{Moves, with_moves};
 use super::{only_adults, runs, worst};
 use crate::gaps::{Gap, neighbours, widest};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Expression, NamedNumber};
 use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
@@ -43,15 +44,24 @@ fn judged(case: &Case, moves: &Moves, gap: Gap) -> Verdict {
         Err(why) => return Verdict::not_judged(FAULT, why),
     };
     let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
-    let (least, most) = (gap.least, widest(case.model, gap) + opens);
+    let (least, widest) = (gap.least, widest(case.model, gap));
+    let most = widest + opens;
     let moving = case.model.hanging.is_some();
     let severity = if moving { Severity::Failure } else { Severity::Warning };
-    let measure = if least >= OUT {
-        Measure::new("least gap", least, Limit::AtLeast(OUT), Unit::Length)
+    let (measure, working) = if least >= OUT {
+        let measure = Measure::new("least gap", least, Limit::AtLeast(OUT), Unit::Length);
+        let working = Working::measured("g", "least gap, measured on the piece", &measure);
+        (measure, working)
     } else {
-        Measure::new("widest gap", most, Limit::AtMost(IN), Unit::Length)
+        let steps = moves.opening(case, gap, opens);
+        let built = NamedNumber::new("g", "widest gap as built, measured on the piece", widest, Unit::Length);
+        let figure = NamedNumber::new("gd", "widest gap, when dry", most, Unit::Length);
+        let figure = Equation::of(figure, built + steps.last().map_or(0.0.into(), Expression::from));
+        let measure = Measure::new("widest gap", most, Limit::AtMost(IN), Unit::Length);
+        (measure, Working::new(figure).by(steps))
     };
     Verdict::measured(FAULT, measure, severity)
+        .worked(working)
         .about([a, b])
         .told(format!(
             "between `{}` and `{}` the gap is {} at its widest, when dry",

@@ -14,7 +14,8 @@
 use super::movement::{Moves, with_moves};
 use super::{runs, worst};
 use crate::gaps::{Gap, TIGHT, neighbours};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Expression, NamedNumber};
 use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
@@ -56,7 +57,12 @@ fn left(case: &Case, moves: &Moves, gap: Gap, least: f64) -> Verdict {
         b.name,
         both_tapes(left.max(0.0))
     );
+    let steps = moves.closing(case, gap, closes);
+    let built = NamedNumber::new("g", "gap as built, measured on the piece", gap.least, Unit::Length);
+    let figure = NamedNumber::new("gw", "gap at the wettest", left, Unit::Length);
+    let figure = Equation::of(figure, built - steps.last().map_or(0.0.into(), Expression::from));
     Verdict::measured(FAULT, measure, Severity::Warning)
+        .worked(Working::new(figure).by(steps))
         .about([a, b])
         .told(told)
         .governed_by(moves.wettest())

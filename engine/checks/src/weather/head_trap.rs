@@ -111,6 +111,7 @@ fn judged(least: f64, most: f64) -> Verdict {
         Measure::new("opening", most, Limit::AtMost(IN), Unit::Length)
     };
     Verdict::measured(FAULT, measure, Severity::Warning)
+        .measured_as("e", "least or greatest width of the opening, measured on the piece")
         .governed_by("children")
         .after("child-care guidance CFOC 6.2.1.9, citing CPSC 325", Status::Read)
         .after("openings of furniture as a flag", Status::ProjectChoice)

@@ -15,7 +15,8 @@
 use super::movement::{Moves, with_moves};
 use super::{runs, worst};
 use crate::gaps::{Gap, TIGHT, neighbours};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Expression, NamedNumber};
 use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 
@@ -46,7 +47,12 @@ fn pressed(case: &Case, moves: &Moves, gap: Gap) -> Verdict {
     let (a, b) = (case.model.part(gap.a), case.model.part(gap.b));
     let press = closes - gap.least;
     let measure = Measure::new("swelling that presses", press, Limit::AtMost(TAKEN_UP), Unit::Length);
+    let steps = moves.closing(case, gap, closes);
+    let built = NamedNumber::new("g", "gap as built, measured on the piece", gap.least, Unit::Length);
+    let figure = NamedNumber::new("p", "swelling that presses", press, Unit::Length);
+    let figure = Equation::of(figure, steps.last().map_or(0.0.into(), Expression::from) - built);
     Verdict::measured(FAULT, measure, Severity::Failure)
+        .worked(Working::new(figure).by(steps))
         .about([a, b])
         .told(format!(
             "`{}` and `{}` are laid tight and swell into each other by {}",

@@ -62,6 +62,7 @@ fn judged(part: &Part, toward: DVec3, least: f64, what: &str) -> Verdict {
     };
     let measure = Measure::new("radius of edges", radius, Limit::AtLeast(least), Unit::Length);
     Verdict::measured(FAULT, measure, Severity::Warning)
+        .measured_as("r", "radius of its long edges, as drawn")
         .about([part])
         .told(told)
         .after("EN 581-1:2017 5.1", Status::Read)

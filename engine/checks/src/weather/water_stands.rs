@@ -11,8 +11,9 @@
 //! Let it slope, plug it, or leave room.
 
 use super::{touched, worst};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use core::f64::consts::FRAC_1_SQRT_2;
+use slatwork_base::formula::{Equation, Expression, NamedNumber, root};
 use slatwork_base::{Severity, both_tapes};
 use slatwork_catalog::Status;
 use slatwork_model::Part;
@@ -55,6 +56,7 @@ fn level(part: &Part) -> Option<Verdict> {
     let measure = Measure::new("slope", 100.0 * slope, Limit::AtLeast(100.0 * SLOPE), Unit::Percent);
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
+            .worked(slopes(face, slope))
             .about([part])
             .told(format!(
                 "`{}` is {} wide and slopes by {:.1} %",
@@ -65,6 +67,18 @@ fn level(part: &Part) -> Option<Verdict> {
             .after("slope of what is wide", Status::ProjectChoice)
             .remedy("let it slope to a free edge, or make it of narrower boards", [Way::Shape, Way::Section]),
     )
+}
+
+/// The slope of a face by the way it looks.
+fn slopes(face: DVec3, slope: f64) -> Working {
+    let share = |symbol, way, value: f64| {
+        NamedNumber::new(symbol, format!("how much the face looks {way}, as a cosine"), value, Unit::Plain)
+    };
+    let squared = |symbol, way, value| Expression::from(share(symbol, way, value)).to_the(2.0);
+    let level = root(squared("nx", "to a side", face.x) + squared("ny", "to front or rear", face.y));
+    let up = share("nz", "up or down", face.z.abs());
+    let left = NamedNumber::new("i", "slope of its face", 100.0 * slope, Unit::Percent);
+    Working::new(Equation::of(left, Expression::Number(100.0, Unit::Percent) * level / up))
 }
 
 /// Open counterbores that face up: the first, with their number.
@@ -100,6 +114,7 @@ fn behind(case: &Case) -> Option<Verdict> {
     let measure = Measure::new("room behind the seat", room, Limit::AtLeast(BEHIND), Unit::Length);
     Some(
         Verdict::measured(FAULT, measure, Severity::Warning)
+            .measured_as("r", "room between the last slat and the back, measured on the piece")
             .about([last])
             .told(format!("between `{}` and the back {} stay clear", last.name, both_tapes(room)))
             .governed_by("as built")

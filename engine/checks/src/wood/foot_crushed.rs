@@ -10,13 +10,14 @@
 //! # Remedy
 //! Let the feet stand on more of their section.
 
-use crate::framing::{Analysis, Ground, is_worse, sole_area};
-use crate::statics::beam::bearing_at_angle;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::framing::{Analysis, Ground, Timber, is_worse, sole_area};
+use crate::statics::beam::{bearing_at_angle, bearing_equation};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, NamedNumber};
 use slatwork_base::maths::acos;
 use slatwork_base::{Angle, Severity};
 use slatwork_catalog::Status;
-use slatwork_model::PartId;
+use slatwork_model::{Part, PartId};
 
 const FAULT: &str = "foot-crushed";
 pub(super) const CHECK: Check =
@@ -73,11 +74,25 @@ fn foot(case: &Case, analysis: &Analysis, at: usize, part: PartId) -> Foot {
 /// MPa, the ground pushing up.
 fn allowed(case: &Case, analysis: &Analysis, part: PartId) -> f64 {
     let timber = analysis.models[0].framing.timbers.of(part);
-    let upright = case.model.part(part).pose.matrix3.x_axis.z.abs().min(1.0);
     let across = timber.edge.across.value();
-    bearing_at_angle(timber.edge.compression.value(), across, Angle::rad(acos(upright)))
+    bearing_at_angle(timber.edge.compression.value(), across, lean(case.model.part(part)))
         .value
         .unwrap_or(across)
+}
+
+/// From the grain of a part to what the ground pushes.
+fn lean(part: &Part) -> Angle {
+    Angle::rad(acos(part.pose.matrix3.x_axis.z.abs().min(1.0)))
+}
+
+fn working(timber: &Timber, part: &Part, foot: &Foot, stress: f64) -> Working {
+    let push = NamedNumber::new("R", "what the ground pushes up, from the frame", foot.push, Unit::Force);
+    let area =
+        NamedNumber::new("A", "faces that stand on the ground, measured on the piece", foot.area, Unit::Area);
+    let figure = Equation::of(NamedNumber::new("p", "pressure", stress, Unit::Stress), push / area);
+    let (along, across) = (timber.compression(), timber.across());
+    let limit = bearing_equation(&along, &across, (lean(part), foot.allowed));
+    Working::new(figure).by([along, across]).held_to(limit)
 }
 
 fn judged(case: &Case, analysis: &Analysis, foot: &Foot) -> Verdict {
@@ -89,6 +104,7 @@ fn judged(case: &Case, analysis: &Analysis, foot: &Foot) -> Verdict {
     let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
         .about([part])
         .told(told)
+        .worked(working(timber, part, foot, stress))
         .governed_by(analysis.situations[foot.situation].name.clone())
         .assuming("a level, hard ground; joints at half and at twice their reckoned stiffness as well")
         .assuming(timber.told.clone())

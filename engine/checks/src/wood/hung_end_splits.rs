@@ -18,9 +18,10 @@
 
 use super::{founded, standing};
 use crate::framing::{About, Analysis, Slice, Solved, Strain, Tie, is_worse};
-use crate::statics::beam::{End, Section, shear_capacity};
+use crate::statics::beam::{End, Section, shear_capacity, shear_capacity_equation};
 use crate::statics::dowel::is_thick;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, NamedNumber, greatest, least};
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 use slatwork_model::{Part, PartId};
@@ -74,10 +75,36 @@ struct Bolt {
 struct Worked {
     hung: Hung,
     strain: Strain,
-    /// N.
-    shear: f64,
+    shear: Sheared,
     /// What holds it.
     held: Held,
+}
+
+/// What shears a board beside the bolts that hold it, N.
+#[derive(Clone, Copy)]
+struct Sheared {
+    /// The greater shear beside them.
+    beside: f64,
+    /// What they hand over across the grain.
+    handed: f64,
+    /// What presses straight back on them.
+    back: f64,
+}
+
+impl Sheared {
+    fn counts(&self) -> f64 {
+        self.beside.min((self.handed - self.back).max(0.0))
+    }
+
+    fn equation(&self, measure: &Measure) -> Equation {
+        let force = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Force);
+        let beside = force("V1", "shear beside the bolts, from the frame", self.beside);
+        let handed = force("P", "what the bolts hand over across the grain, from the frame", self.handed);
+        let back = force("Pb", "what presses straight back on them, from the frame", self.back);
+        let handed = if self.back > 0.0 { greatest([handed - back, 0.0.into()]) } else { handed.into() };
+        let left = force("V", "load from the bolts", measure.found);
+        Equation::of(left, least([beside.into(), handed]))
+    }
 }
 
 fn look(case: &Case) -> Vec<Verdict> {
@@ -205,8 +232,11 @@ fn beside(
 
 impl Hung {
     fn capacity(&self, held: Held, strength: f64) -> f64 {
-        let end = End::Fastened { effective: held.effective, from_end: self.from_end };
-        shear_capacity(&held.section, end, strength).value.unwrap_or(0.0)
+        shear_capacity(&held.section, self.end(held), strength).value.unwrap_or(0.0)
+    }
+
+    fn end(&self, held: Held) -> End {
+        End::Fastened { effective: held.effective, from_end: self.from_end }
     }
 
     /// The greater shear beside the bolts, N.
@@ -238,7 +268,7 @@ fn of(analysis: &Analysis, hung: Hung) -> Option<Worked> {
     let matrix = analysis.model.part(hung.part).pose.matrix3;
     let across = if hung.of_width { matrix.y_axis } else { matrix.z_axis };
     let capacity = hung.held.map(|held| hung.capacity(held, strength));
-    let mut worst: Option<(f64, f64, usize, usize)> = None;
+    let mut worst: Option<(f64, Sheared, usize, usize)> = None;
     let mut by_model = Vec::new();
     for model in &analysis.models {
         let mut most = 0.0_f64;
@@ -253,9 +283,9 @@ fn of(analysis: &Analysis, hung: Hung) -> Option<Worked> {
             let toward = usize::from(handed > 0.0);
             let pressed = of(&hung.beside[toward]).unwrap_or_default();
             let back: f64 = pressed.iter().map(|force| (-force * handed.signum()).max(0.0)).sum();
-            let shear =
-                hung.shear(&model.solution(situation)?.end_forces).min((handed.abs() - back).max(0.0));
-            let share = shear / (capacity[toward] * own.about.duration());
+            let beside = hung.shear(&model.solution(situation)?.end_forces);
+            let shear = Sheared { beside, handed: handed.abs(), back };
+            let share = shear.counts() / (capacity[toward] * own.about.duration());
             most = most.max(share);
             if worst.is_none_or(|worst| is_worse(share, worst.0)) {
                 worst = Some((share, shear, situation, toward));
@@ -266,29 +296,37 @@ fn of(analysis: &Analysis, hung: Hung) -> Option<Worked> {
     let spread = by_model.iter().fold([f64::INFINITY, 0.0], |[low, high], own| [own.min(low), own.max(high)]);
     let (share, shear, situation, toward) = worst?;
     let held = hung.held[toward];
-    let stress = 1.5 * shear / (held.section.breadth * held.effective);
+    let stress = 1.5 * shear.counts() / (held.section.breadth * held.effective);
     let x = analysis.model.part(hung.part).pose.inverse().transform_point3(tie.at).x;
-    Some(Worked { hung, shear, held, strain: Strain { share, stress, situation, x, spread } })
+    Some(Worked { hung, shear, held, strain: Strain { share, stress, situation, x, spread, at: None } })
 }
 
 fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
     let tie = &analysis.ties()[worst.hung.tie];
     let other = if tie.parts[0] == worst.hung.part { tie.parts[1] } else { tie.parts[0] };
     let [part, other] = [worst.hung.part, other].map(|part| case.model.part(part));
-    let allowed = worst.shear / worst.strain.share.max(f64::MIN_POSITIVE);
-    let measure = Measure::new("load from the bolts", worst.shear, Limit::AtMost(allowed), Unit::Force);
+    let shear = worst.shear.counts();
+    let allowed = shear / worst.strain.share.max(f64::MIN_POSITIVE);
+    let measure = Measure::new("load from the bolts", shear, Limit::AtMost(allowed), Unit::Force);
     let told = format!(
         "the bolts to `{}` hand `{}` {:.0} N across its grain, and hold {} of its {}",
         other.name,
         part.name,
-        worst.shear,
+        shear,
         both_tapes_whole(worst.held.effective),
         both_tapes_whole(worst.held.section.depth)
     );
+    let duration = analysis.situations[worst.strain.situation].about.duration();
+    let strength = analysis.models[0].framing.timbers.of(part.id).shear();
+    let (section, end) = (worst.held.section, worst.hung.end(worst.held));
+    let working = Working::new(worst.shear.equation(&measure))
+        .held_to(shear_capacity_equation(&section, end, &strength, (allowed, duration)))
+        .by([strength]);
     let verdict = Verdict::measured(FAULT, measure, Severity::Failure)
         .about([part, other])
         .at(case.model.joints[tie.joint].origin)
-        .told(told);
+        .told(told)
+        .worked(working);
     founded(verdict, case, analysis, &worst.strain)
         .assuming(
             "of two boards only the one farther from the ground hangs on their bolts, and the other where its foot catches; what \

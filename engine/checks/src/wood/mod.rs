@@ -65,8 +65,10 @@ fn worst_bending(
         strain.share * 100.0,
         both_tapes_whole(strain.x)
     );
+    let timber = analysis.models[0].framing.timbers.of(part.id);
+    let working = strain.bending(timber, analysis.situations[strain.situation].about.duration());
     let verdict = Verdict::measured(fault, measure, Severity::Failure).about([part]).told(told);
-    vec![founded(verdict, case, analysis, &strain).remedy(remedy.0, remedy.1)]
+    vec![Verdict { working, ..founded(verdict, case, analysis, &strain) }.remedy(remedy.0, remedy.1)]
 }
 
 /// The piece under every load case, for a check that looks at each; else that it cannot be judged, and why.

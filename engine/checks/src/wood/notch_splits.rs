@@ -13,8 +13,8 @@
 
 use super::{founded, standing};
 use crate::framing::{Analysis, Strain, Tongue, is_worse};
-use crate::statics::beam::{End, Notch, NotchPlace, Section, notch, shear_capacity};
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::statics::beam::{End, Notch, NotchPlace, Section, notch, shear_capacity, shear_capacity_equation};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::{Severity, both_tapes_whole};
 use slatwork_catalog::Status;
 use slatwork_model::PartId;
@@ -44,11 +44,18 @@ fn look(case: &Case) -> Vec<Verdict> {
     worst.map(|worst| judged(case, analysis, &worst)).into_iter().collect()
 }
 
+impl Tongue {
+    /// The whole board behind it, in the direction of its notch.
+    fn section(&self) -> Section {
+        Section { breadth: self.breadth, depth: self.whole }
+    }
+}
+
 /// The worst of an end over all load cases and stiffnesses.
 fn of(analysis: &Analysis, part: PartId, tongue: Tongue) -> Option<Worked> {
     let framing = &analysis.models[0].framing;
     let (bar, along) = framing.chain(part)?.bar(tongue.x);
-    let section = Section { breadth: tongue.breadth, depth: tongue.whole };
+    let section = tongue.section();
     let strength = framing.timbers.of(part).edge.shear.value();
     let capacity = shear_capacity(&section, End::Notched { left: tongue.left }, strength).value?;
     let mut worst: Option<(f64, f64, usize)> = None;
@@ -75,7 +82,12 @@ fn of(analysis: &Analysis, part: PartId, tongue: Tongue) -> Option<Worked> {
     let spread = by_model.iter().fold([f64::INFINITY, 0.0], |[low, high], own| [own.min(low), own.max(high)]);
     let (share, shear, situation) = worst?;
     let stress = 1.5 * shear / (tongue.breadth * tongue.left);
-    Some(Worked { part, tongue, shear, strain: Strain { share, stress, situation, x: tongue.x, spread } })
+    Some(Worked {
+        part,
+        tongue,
+        shear,
+        strain: Strain { share, stress, situation, x: tongue.x, spread, at: None },
+    })
 }
 
 /// What of a shear force opens a corner: what loads the tongue away from the missing wood. The force is that of what lies beyond
@@ -97,7 +109,14 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
         both_tapes_whole(tongue.whole),
         worst.shear
     );
-    let verdict = Verdict::measured(FAULT, measure, Severity::Failure).about([part]).told(told);
+    let duration = analysis.situations[worst.strain.situation].about.duration();
+    let strength = analysis.models[0].framing.timbers.of(part.id).shear();
+    let end = End::Notched { left: tongue.left };
+    let working = Working::measured("V", "shear that opens the corner, from the frame", &measure)
+        .held_to(shear_capacity_equation(&tongue.section(), end, &strength, (allowed, duration)))
+        .by([strength]);
+    let verdict =
+        Verdict::measured(FAULT, measure, Severity::Failure).about([part]).told(told).worked(working);
     let verdict = founded(verdict, case, analysis, &worst.strain)
         .after("NDS-2018 3.4.3.2", Status::FromMemory)
         .remedy("Notch it less, from the upper side, or take a deeper board.", [Way::Section, Way::Wood]);
@@ -112,7 +131,7 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
 
 /// Whether a notch is deeper than NDS 4.4.3 allows at an end.
 fn is_deep(tongue: &Tongue) -> bool {
-    let section = Section { breadth: tongue.breadth, depth: tongue.whole };
+    let section = tongue.section();
     let depth = tongue.whole - tongue.left;
     !notch(&section, &Notch { place: NotchPlace::End, depth, length: depth, tension: true }).is_empty()
 }

@@ -12,9 +12,10 @@
 //! Take thicker slats, or set one more bearer under them.
 
 use super::roles::{Role, parts};
-use crate::framing::{About, sag, service};
+use crate::framing::{About, Sag, sag, service};
 use crate::statics::beam::creep;
-use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way};
+use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
+use slatwork_base::formula::{Equation, Expression, NamedNumber, least};
 use slatwork_base::{Severity, both_tapes, both_tapes_whole};
 use slatwork_catalog::Status;
 
@@ -38,7 +39,8 @@ fn look(case: &Case) -> Vec<Verdict> {
     let sagging = parts(analysis, Role::Slat).into_iter().filter_map(of);
     let worst = sagging.reduce(|a, b| if b.1.sag / b.1.allowed() > a.1.sag / a.1.allowed() { b } else { a });
     let Some((part, worst)) = worst else { return Vec::new() };
-    let lasting = 1.0 + LASTING * (creep(service(case), service(case)) - 1.0);
+    let creep = creep(service(case), service(case));
+    let lasting = 1.0 + LASTING * (creep - 1.0);
     let (found, part) = (worst.sag * lasting, case.model.part(part));
     let measure = Measure::new("sag", found, Limit::AtMost(worst.allowed()), Unit::Length);
     let told = format!(
@@ -51,6 +53,7 @@ fn look(case: &Case) -> Vec<Verdict> {
     let verdict = Verdict::measured(CHECK.fault, measure, Severity::Failure)
         .about([part])
         .told(told)
+        .worked(working(&worst, (creep, lasting), found))
         .governed_by(analysis.situations[worst.situation].name.clone())
         .assuming(analysis.models[0].framing.timbers.of(part.id).told.clone())
         .after("span/120 and 5/16\" (8 mm)", Status::ProjectChoice)
@@ -59,7 +62,23 @@ fn look(case: &Case) -> Vec<Verdict> {
     vec![verdict]
 }
 
-impl crate::framing::Sag {
+fn working(worst: &Sag, (creep, lasting): (f64, f64), found: f64) -> Working {
+    let length = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Length);
+    let plain = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Plain);
+    let at_once = length("s0", "sag at once, from the frame", worst.sag);
+    let stays = plain("q", "share of the load that stays", LASTING);
+    let creep = plain("Kcr", "creep factor", creep);
+    let lasting =
+        Equation::of(plain("k", "sag after years over that at once", lasting), 1.0 + stays * (creep - 1.0));
+    let span = length("L", "span between two bearers, measured on the piece", worst.span);
+    let parts = (1.0 / OF_SPAN).round();
+    let allowed = length("sL", "most that it may sag", worst.allowed());
+    let allowed = Equation::of(allowed, least([span / parts, Expression::Number(MOST, Unit::Length)]));
+    let figure = Equation::of(length("s", "sag", found), at_once * &lasting);
+    Working::new(figure).by([lasting]).held_to(allowed)
+}
+
+impl Sag {
     /// The most that it may be, mm.
     fn allowed(&self) -> f64 {
         (self.span * OF_SPAN).min(MOST)

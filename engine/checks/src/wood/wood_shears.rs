@@ -33,9 +33,11 @@ fn look(case: &Case) -> Vec<Verdict> {
     let allowed = strain.stress / strain.share.max(f64::MIN_POSITIVE);
     let measure = Measure::new("shear stress", strain.stress, Limit::AtMost(allowed), Unit::Stress);
     let told = format!("`{}` is sheared to {:.0} % of what it may carry", part.name, strain.share * 100.0);
+    let timber = analysis.models[0].framing.timbers.of(part.id);
+    let working = strain.shear(timber, analysis.situations[strain.situation].about.duration());
     let verdict = Verdict::measured(CHECK.fault, measure, Severity::Failure).about([part]).told(told);
     vec![
-        founded(verdict, case, analysis, &strain)
+        Verdict { working, ..founded(verdict, case, analysis, &strain) }
             .remedy("Take a larger section, or notch it less.", [Way::Section, Way::Wood]),
     ]
 }

@@ -3,13 +3,14 @@
 use super::columns::{BESIDE, Layout, Texts, laid_out};
 use super::letters::{Letters, breakable};
 use crate::book::{
-    Block, Book, Chapter, Drawing, DrawingPlace, Expression, Formula, ListKind, Notice, Page, Sign, Stretch,
+    Block, Book, Chapter, Drawing, DrawingPlace, Formula, LONG_FORMULA, ListKind, Notice, Page, Stretch,
     Weight, plain, stretches,
 };
 use crate::svg;
 use crate::table::{Kind, Table};
 use crate::text::{heading, shown};
 use serde_json::{Value, json};
+use slatwork_base::formula::Written;
 use slatwork_base::{Diagnostic, Outcome};
 
 /// White round the pages, mm: left and right, above, below.
@@ -200,34 +201,46 @@ impl Writer<'_> {
     }
 
     fn formula(&mut self, own: &Formula) -> Value {
+        let lines: Vec<Value> = own
+            .lines
+            .iter()
+            .map(|line| {
+                json!({
+                    "written": self.written(line),
+                    "told": plain(&line.text()),
+                    "long": line.size() > LONG_FORMULA,
+                })
+            })
+            .collect();
         let numbers: Vec<Value> = own
             .numbers
             .iter()
-            .map(|number| json!([number.name, self.words(&number.meaning), self.words(&number.value)]))
+            .map(|number| {
+                let sign = self.written(&Written::sign(&number.symbol));
+                json!([
+                    sign,
+                    plain(&number.symbol),
+                    self.words(&number.meaning),
+                    self.words(&number.figure())
+                ])
+            })
             .collect();
-        json!({
-            "kind": "formula",
-            "expression": self.expression(&own.expression),
-            "told": plain(&own.expression.text()),
-            "numbers": numbers,
-        })
+        json!({ "kind": "formula", "lines": lines, "numbers": numbers })
     }
 
     /// What it is, and of what.
-    fn expression(&mut self, own: &Expression) -> Value {
+    fn written(&mut self, own: &Written) -> Value {
         match own {
-            Expression::Name(name) => json!(["name", name]),
-            Expression::Number(number) => json!(["number", self.text(number)]),
-            Expression::Over(top, bottom) => json!(["over", self.expression(top), self.expression(bottom)]),
-            Expression::Apart(one, other) => json!(["apart", self.expression(one), self.expression(other)]),
-            Expression::Chain(links) => {
-                let mut own = vec![json!("chain")];
-                for (sign, link) in links {
-                    own.extend((*sign != Sign::None).then(|| json!(["sign", sign.text()])));
-                    own.push(self.expression(link));
-                }
-                json!(own)
+            Written::Sign { letter, index, mark } => json!(["sign", letter, index, mark]),
+            Written::Text(text) => json!(["text", self.text(text)]),
+            Written::Operator(sign) => json!(["operator", sign]),
+            Written::Row(parts) => {
+                let parts = parts.iter().map(|part| self.written(part));
+                json!(core::iter::once(json!("row")).chain(parts).collect::<Vec<_>>())
             }
+            Written::Fraction(top, bottom) => json!(["over", self.written(top), self.written(bottom)]),
+            Written::Raised(base, exponent) => json!(["raised", self.written(base), self.written(exponent)]),
+            Written::Root(of) => json!(["root", self.written(of)]),
         }
     }
 
@@ -284,7 +297,7 @@ fn lines(block: &Block) -> usize {
         }
         Block::Model(_) => 24,
         Block::Notice(own) => of_text(&own.title) + of_texts(&own.texts),
-        Block::Formula(own) => 4 + own.numbers.len(),
+        Block::Formula(own) => 3 * own.lines.len() + own.numbers.len(),
         Block::ToFill(labels) => 3 * labels.len(),
         Block::Together(blocks) => blocks.iter().map(lines).sum(),
     }

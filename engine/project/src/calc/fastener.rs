@@ -523,6 +523,7 @@ impl<'a> Joined<'a> {
                 governing: direct.governing.mode,
                 direct,
                 by_table: None,
+                by: (self.joint, 1.0),
             }),
         };
         found.then(|found| self.lateral_factors().map(|factors| self.lateral_answer(&found, factors, count)))

@@ -2,10 +2,12 @@
 
 use super::{capital, heading, list, words};
 use crate::Judged;
-use crate::judged::{figure_text, rank_of, ratio_text};
+use crate::judged::{rank_of, ratio_text};
+use slatwork_base::formula::{Equation, NamedNumber, Written, absolute};
 use slatwork_catalog::Source;
-use slatwork_checks::{Limit, MAKING, Measure, SUBJECTS, Standing, Verdict, headings};
-use slatwork_output::book::{Block, Chapter, Expression, Formula, ListKind, NamedNumber, Sign};
+use slatwork_checks::{Limit, MAKING, Measure, SUBJECTS, Standing, Verdict, Working, headings};
+use slatwork_output::book::{Block, Chapter, Formula, ListKind};
+use std::borrow::Cow;
 
 pub(super) fn chapter(judged: &Judged) -> Chapter {
     let mut blocks = vec![
@@ -14,6 +16,11 @@ pub(super) fn chapter(judged: &Judged) -> Chapter {
             "Utilisation U is what is asked over what there is: up to 1 it holds, and what is missing to 1 is the margin. Sources stand \
              with how far they are to be trusted: read, derived, stated and measured are firm; from memory, common practice and project \
              choice are not, and are gathered under the unverified figures.",
+        ),
+        words(
+            "Above U stands how its figures came about: each formula in signs, with the numbers put in, and what that comes to. A sign is \
+             explained where it first stands. Factors of 1 are left out; what was measured on the piece or comes from the frame or the \
+             posture says so.",
         ),
     ];
     for subject in &SUBJECTS {
@@ -29,7 +36,10 @@ pub(super) fn chapter(judged: &Judged) -> Chapter {
                 told = verdict.check;
                 own.extend(method(verdict.check));
             }
+            // What was found stands with its first formula; the others may go on to the next page.
+            let others = own.split_off(own.len().min(2));
             blocks.push(Block::Together(own));
+            blocks.extend(others);
         }
         let idle = judged.verdicts.iter().filter(of_subject).filter_map(idle_words);
         let idle: Vec<String> = idle.collect();
@@ -64,7 +74,7 @@ fn of_verdict(verdict: &Verdict) -> Vec<Block> {
         _ => verdict.standing.word().to_string(),
     };
     let mut blocks = vec![words(format!("`{}` {standing}{ratio}: {}.", verdict.check, verdict.told))];
-    blocks.extend(verdict.measure.as_ref().map(|measure| Block::Formula(formula(measure))));
+    blocks.extend(formulas(verdict).into_iter().map(Block::Formula));
     let case = (!verdict.governing.is_empty()).then(|| format!("Case: {}", verdict.governing));
     let joined =
         |word: &str, all: Vec<String>| (!all.is_empty()).then(|| format!("{word}: {}", all.join("; ")));
@@ -95,55 +105,81 @@ fn method(check: &str) -> Option<Block> {
     headings(check).map(|own| words(format!("Method: {}", own.method)))
 }
 
-/// What is asked over what there is, in names and in numbers.
-fn formula(measure: &Measure) -> Formula {
-    let figure = |value: f64| figure_text(measure.unit, value);
-    let (top, bottom) = terms(measure);
-    let over = |top, bottom| Expression::Over(Box::new(top), Box::new(bottom));
-    let ratio = measure.ratio();
-    let told = if ratio.is_finite() { format!("{ratio:.2}") } else { String::from("∞") };
-    let holds = if measure.holds() { Sign::AtMost } else { Sign::MoreThan };
-    let links = vec![
-        (Sign::None, Expression::Name("U")),
-        (Sign::Equals, over(top, bottom)),
-        (
-            Sign::Equals,
-            over(
-                Expression::Number(figure(measure.demand())),
-                Expression::Number(figure(measure.capacity())),
-            ),
-        ),
-        (Sign::Equals, Expression::Number(told)),
-        (holds, Expression::Number(String::from("1"))),
-    ];
-    Formula { expression: Expression::Chain(links), numbers: numbers(measure, figure) }
+/// How the figure and its limit came about, equation by equation, each sign explained where it first stands; and then what is asked
+/// over what there is.
+fn formulas(verdict: &Verdict) -> Vec<Formula> {
+    let Some(measure) = &verdict.measure else { return Vec::new() };
+    let mut told: Vec<NamedNumber> = Vec::new();
+    let mut formulas: Vec<Formula> = verdict
+        .working
+        .iter()
+        .flat_map(Working::equations)
+        .map(|equation| reckoned(equation, &mut told))
+        .collect();
+    formulas.push(utilisation(measure, verdict.working.as_ref()));
+    formulas
 }
 
-fn terms(measure: &Measure) -> (Expression, Expression) {
-    match measure.limit {
-        Limit::AtMost(_) => (Expression::Name("x"), Expression::Name("L")),
-        Limit::AtLeast(_) => (Expression::Name("L"), Expression::Name("x")),
-        Limit::Within(..) => (
-            Expression::Apart(Box::new(Expression::Name("x")), Box::new(Expression::Name("m"))),
-            Expression::Name("h"),
-        ),
-    }
-}
-
-fn numbers(measure: &Measure, figure: impl Fn(f64) -> String) -> Vec<NamedNumber> {
-    let number = |name, meaning: &str, value: f64| NamedNumber {
-        name,
-        meaning: meaning.to_string(),
-        value: figure(value),
+/// An equation in signs and in numbers, in one line where that is short. `told` are the numbers that are explained already.
+fn reckoned(equation: &Equation, told: &mut Vec<NamedNumber>) -> Formula {
+    let mut numbers = vec![equation.left.clone()];
+    numbers.extend(equation.right.iter().flat_map(|right| right.numbers()).cloned());
+    numbers.retain(|number| !told.contains(number));
+    told.extend(numbers.iter().cloned());
+    let figure = equation.figure();
+    let lines = match &equation.right {
+        None => vec![Written::chain("=", [equation.in_signs(), figure])],
+        Some(right) if right.in_signs().size() <= SHORT => {
+            vec![Written::chain("=", [equation.in_signs(), right.in_numbers(), figure])]
+        }
+        Some(right) => {
+            let numbers = Written::chain("=", [right.in_numbers(), figure]);
+            vec![equation.in_signs(), Written::Row(vec![Written::Operator("="), numbers])]
+        }
     };
-    let found = number("x", &measure.quantity, measure.found);
-    match measure.limit {
-        Limit::AtMost(most) => vec![found, number("L", "at most", most)],
-        Limit::AtLeast(least) => vec![found, number("L", "at least", least)],
-        Limit::Within(low, high) => vec![
-            found,
-            number("m", "middle of its range", f64::midpoint(low, high)),
-            number("h", "half of its range", (high - low) / 2.0),
-        ],
-    }
+    Formula { lines, numbers }
+}
+
+/// So many signs and numbers of a formula stand in one line with the numbers put in.
+const SHORT: usize = 5;
+
+/// What is asked over what there is, in signs and in numbers.
+fn utilisation(measure: &Measure, working: Option<&Working>) -> Formula {
+    let named = |symbol: &Cow<'static, str>, meaning: &str, value: f64| {
+        NamedNumber::new(symbol.clone(), meaning.to_string(), value, measure.unit)
+    };
+    let own = |equation: Option<&Equation>, usual: &'static str| {
+        equation.map_or(Cow::Borrowed(usual), |equation| equation.left.symbol.clone())
+    };
+    let found = named(&own(working.map(|own| &own.figure), "x"), &measure.quantity, measure.found);
+    let limit = own(working.and_then(|own| own.limit.as_ref()), "L");
+    let limit = |meaning, value| named(&limit, meaning, value);
+    let (ratio, numbers) = match measure.limit {
+        Limit::AtMost(most) => {
+            let limit = limit("at most", most);
+            (&found / &limit, vec![found, limit])
+        }
+        Limit::AtLeast(least) => {
+            let limit = limit("at least", least);
+            (&limit / &found, vec![found, limit])
+        }
+        Limit::Within(low, high) => {
+            let middle = named(&Cow::Borrowed("m"), "middle of its range", f64::midpoint(low, high));
+            let half = named(&Cow::Borrowed("r"), "half of its range", (high - low) / 2.0);
+            (absolute(&found - &middle) / &half, vec![found, middle, half])
+        }
+    };
+    let told =
+        if measure.ratio().is_finite() { format!("{:.2}", measure.ratio()) } else { String::from("∞") };
+    let sides = [Written::sign("U"), ratio.in_signs(), ratio.in_numbers(), Written::Text(told)];
+    let holds = Written::Operator(if measure.holds() { "≤" } else { ">" });
+    let line = Written::Row(vec![Written::chain("=", sides), holds, Written::Text(String::from("1"))]);
+    // What the working explains already is not told twice.
+    let is_told = |number: &NamedNumber| {
+        working.is_some_and(|own| {
+            let last = [Some(&own.figure), own.limit.as_ref()];
+            last.into_iter().flatten().any(|equation| equation.left.symbol == number.symbol)
+        })
+    };
+    Formula { lines: vec![line], numbers: numbers.into_iter().filter(|number| !is_told(number)).collect() }
 }
