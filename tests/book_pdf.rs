@@ -47,8 +47,8 @@ mod with_the_feature {
     fn it_is_tagged_and_says_that_it_holds_to_the_standard() {
         for (family, page, box_) in [
             ("porch_swing", BookPage::Letter, "/MediaBox[0 0 612 792]"),
-            ("garden_bench", BookPage::A4, "/MediaBox[0 0 595.27563 841.8898]"),
-            ("adirondack_chair", BookPage::A4, "/MediaBox[0 0 595.27563 841.8898]"),
+            ("garden_bench", BookPage::A4, "/MediaBox[0 0 595.2756 841.8898]"),
+            ("adirondack_chair", BookPage::A4, "/MediaBox[0 0 595.2756 841.8898]"),
         ] {
             let request = Request { book_page: Some(page), ..Request::new(family) };
             let dossier = made(&Memory::default(), &request);

@@ -4,7 +4,7 @@
 //! End grain drinks many times faster than side grain: feet rot first.
 //! # Method and source
 //! Parts that reach the floor with their grain within 45 degrees of upright; of what hangs only a frame that it hangs in. On soil, grass or gravel only treated wood (AWPA
-//! UC4A, read on pages of treaters); elsewhere feet of wood that is not resistant want pads of 1/4\" to 1/2\" (6 to 12 mm) (project choice).
+//! UC4A, read on pages of treaters); elsewhere feet of wood that is not resistant want pads of 1/4" to 1/2" (6 to 12 mm) (project choice).
 //! # Example
 //! Fir legs on a deck.
 //! # Remedy

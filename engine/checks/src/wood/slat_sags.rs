@@ -3,7 +3,7 @@
 //! # Why
 //! A slat that gives under one person pinches its neighbour's, and feels weak long before it is.
 //! # Method and source
-//! The frame's deflection off the line of two neighbouring bearers, people sitting; at most span/120 and 5/16\" (8 mm) (project choice).
+//! The frame's deflection off the line of two neighbouring bearers, people sitting; at most span/120 and 5/16" (8 mm) (project choice).
 //! Wood creeps: four tenths of the load stay and double their share when wet, else take half as much more (NDS-2018 3.5.2, Kcr
 //! from memory).
 //! # Example
