@@ -5,6 +5,8 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use mimalloc::MiMalloc;
 use slatwork::checks::{Case, SUBJECTS, judge, making, rate};
 use slatwork::model::Bench;
+use slatwork::output::Scale;
+use slatwork::output::drawing::{Body, HiddenLines, Picture, View};
 use slatwork::script::{Inputs, ScriptKind, lay};
 use slatwork::shop::{assembly, hole_list, purchase_for};
 use slatwork::{Kind, Memory, People, Request, Site, Tape, Workshop, build};
@@ -126,9 +128,23 @@ fn papers(c: &mut Criterion) {
     }
 }
 
+/// A view of the general arrangement of the swing: solids read off, hidden lines taken away.
+fn views(c: &mut Criterion) {
+    let made = workshop("porch_swing").make(&[]).value.expect("a family at its usual values");
+    let parts = made.model.parts.iter();
+    let bodies: Vec<Body> =
+        parts.map(|part| Body { name: &part.name, solid: &part.solid, pose: part.pose }).collect();
+    for view in View::ALL {
+        c.bench_function(&format!("view/{}", view.name()), |b| {
+            let scale = Scale { denominator: 10.0 };
+            b.iter(|| black_box(Picture::of(&bodies, view.camera(), HiddenLines::Removed, scale)))
+        });
+    }
+}
+
 criterion_group! {
     name = benches;
     config = Criterion::default().sample_size(20);
-    targets = chain, joints, of_the_finished, open, papers
+    targets = chain, joints, of_the_finished, open, papers, views
 }
 criterion_main!(benches);

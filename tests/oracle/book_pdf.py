@@ -36,10 +36,12 @@ class Texts(html.parser.HTMLParser):
 
     def __init__(self):
         super().__init__(convert_charrefs=True)
-        self.pieces, self.open, self.skipped = [], [], 0
+        self.pieces, self.open, self.skipped, self.formulas = [], [], 0, 0
 
     def handle_starttag(self, tag, attributes):
         attributes = dict(attributes)
+        # Formulas and the signs that are explained under them.
+        self.formulas += not self.skipped and tag in self.SET
         live = tag == "div" and attributes.get("class") == "live"
         if self.skipped or tag in self.SKIPPED or live or attributes.get("class") == "skip" or tag in self.SET:
             self.skipped += tag not in ("meta", "input", "br")
@@ -157,7 +159,10 @@ def read(folder, name):
     texts.feed((folder / f"{name}.html").read_text(encoding="utf-8"))
     told = read_words(path, texts.pieces, faults)
     of_html = collections.Counter(tag for tag, _ in texts.pieces)
-    rows = count["TR"]
+    if count["Formula"] != texts.formulas:
+        faults.append(f"{count['Formula']} formulas and signs where the HTML has {texts.formulas}")
+    # A table's title is the first row of its head.
+    rows = count["TR"] - count["Table"]
     if rows != of_html["tr"]:
         faults.append(f"{rows} rows of tables where the HTML has {of_html['tr']}")
     chapters = [" ".join(own.split()) for tag, own in texts.pieces if tag == "h2"]

@@ -68,7 +68,7 @@ impl Unit {
         }
     }
 
-    /// A figure as it stands in a formula: to [`FIGURES`] figures that count, so that the formula can be followed by hand.
+    /// A figure as it stands in a formula: to four figures that count, so that the formula can be followed by hand.
     pub fn short(self, value: f64) -> String {
         let number = significant(value);
         if self == Unit::Plain { number } else { format!("{number} {}", self.sign()) }

@@ -219,7 +219,7 @@ pub(crate) fn rating_lines(rating: &Result<Rating, NotRated>) -> Vec<String> {
     let untested =
         if rating.estimates.is_empty() { "" } else { "; calculated, untested, rests on estimates" };
     let text = format!("rated: {} a place{all}{untested}", both_scales(rating.per_place));
-    let governs = rating.governs.as_ref().map(|own| format!("above that {}", own.told));
+    let governs = rating.governs.as_ref().map(|own| format!("first to give way above that: {}", own.told));
     let left_out = rating.left_out.iter().map(|own| format!("left out: {own}"));
     [text].into_iter().chain(governs).chain(left_out).collect()
 }

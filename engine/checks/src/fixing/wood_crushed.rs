@@ -104,7 +104,7 @@ fn stress(tie: &Tie, fill: f64, forces: &TieForces) -> f64 {
 struct Side {
     /// mm.
     whole: f64,
-    /// From the middle of the contact, not from the elastic centre of the fasteners, to the nearer edge, mm.
+    /// From the elastic centre of the fasteners, about which the moments turn, to the nearer edge, mm.
     nearest: f64,
     /// What would turn the parts open along it, N mm.
     lift: f64,

@@ -76,9 +76,20 @@ fn breaking(link: &Link<'_>) -> Option<f64> {
     Some(rating.working_load_n * link.item.breaking_factor.unwrap_or(1.0))
 }
 
+/// The same in words.
+fn breaks_words(link: &Link<'_>, breaks: f64) -> String {
+    match link.item.breaking_factor {
+        Some(_) => format!("breaks at {}", force(breaks)),
+        None => format!("has a working load of {}, no breaking load being stated", force(breaks)),
+    }
+}
+
 /// What it breaks at.
 fn breaks_at(link: &Link<'_>, breaks: f64) -> Equation {
-    let factor = link.item.breaking_factor.unwrap_or(1.0);
+    let Some(factor) = link.item.breaking_factor else {
+        let meaning = "working load, of the catalogue, for no breaking load is stated";
+        return Equation::measured(NamedNumber::new("R", meaning, breaks, Unit::Force));
+    };
     let rated = NamedNumber::new("R", "working load, of the catalogue", breaks / factor, Unit::Force);
     let factor = NamedNumber::new("kb", "breaking over working load, of the catalogue", factor, Unit::Plain);
     let left = NamedNumber::new("B", "what it breaks at", breaks, Unit::Force);
@@ -104,13 +115,13 @@ fn without_chain(
     let (lost, (link, newtons, breaks)) =
         losses.max_by(|one, other| (one.1.1 / one.1.2).total_cmp(&(other.1.1 / other.1.2)))?;
     let told = format!(
-        "without the {} chain {}; {} of the {} then bears up to {}, and breaks at {}",
+        "without the {} chain {}; {} of the {} then bears up to {}, and {}",
         hung.chains[lost].id,
         becomes(&hung.without(state, lost)),
         link.item.name,
         link.suspension.name,
         force(newtons),
-        force(breaks)
+        breaks_words(link, breaks)
     );
     let measure = Measure::new("pull after the loss", newtons, Limit::AtMost(breaks), Unit::Force);
     let meaning = "what the chain bears once the other is gone, from the posture";
@@ -217,11 +228,11 @@ fn without_hook(case: &Case, hung: &Hung, links: &[Link<'_>], (state, posture): 
         |drop| format!("by up to {}", told_metres(drop)),
     );
     let held = format!(
-        "there is nothing else on that side: when a hook gives way that end drops, {falls}; {} of the {} bears up to {} and breaks at {}",
+        "there is nothing else on that side: when a hook gives way that end drops, {falls}; {} of the {} bears up to {} and {}",
         link.item.name,
         link.suspension.name,
         force(newtons),
-        force(breaks)
+        breaks_words(link, breaks)
     );
     let told = |verdict: Verdict| verdict.told(held.clone()).about([case.model.part(link.suspension.part)]);
     let force = |symbol, meaning, value| NamedNumber::new(symbol, meaning, value, Unit::Force);

@@ -115,6 +115,9 @@ impl Build {
         let mut only = kinds(&self.only)?;
         if self.book_pdf {
             let pdf = Kind::BookPdf.built_in().map_err(|trouble| vec![trouble])?;
+            if self.out.is_none() {
+                return Err(vec![needs_folder(pdf).at(Place::Named(String::from("--book-pdf")))]);
+            }
             if only.is_empty() {
                 only = Kind::ALL.into_iter().filter(|kind| kind.is_usual()).collect();
             }

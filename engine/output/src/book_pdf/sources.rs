@@ -286,8 +286,8 @@ fn lines(block: &Block) -> usize {
         Block::Heading(text) | Block::Paragraph(text) => of_text(text),
         Block::List(_, texts) => of_texts(texts),
         Block::Terms(terms) => terms.iter().map(|(term, meaning)| of_text(term) + of_text(meaning)).sum(),
-        // Nobody keeps a table together with anything; it is always measured.
-        Block::Table(_) => PAGE,
+        // A table is always measured.
+        Block::Table(_) => PAGE + 1,
         Block::Drawing(own) => {
             if matches!(own.place, DrawingPlace::Column) {
                 24

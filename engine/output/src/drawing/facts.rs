@@ -145,7 +145,7 @@ pub(crate) struct CutFact {
 pub(crate) struct Setting {
     /// As a saw is set.
     pub(crate) angle: Angle,
-    /// Its true run over rise, for who marks it with a rule.
+    /// Run over rise of the line that it leaves on that side of the board, for who marks it.
     pub(crate) slope: f64,
 }
 
@@ -168,12 +168,14 @@ fn cut(plane: &HalfSpace) -> CutFact {
         _ => looking(n),
     };
     let end = matches!(place, Place::LeftEnd | Place::RightEnd);
-    let off = if end { maths::atan2(n.y.abs(), n.x.abs()) } else { maths::atan2(n.x.abs(), n.y.abs()) };
-    let told = |radians: f64| {
+    let (square, along) = if end { (n.x.abs(), n.y.abs()) } else { (n.y.abs(), n.x.abs()) };
+    let told = |radians: f64, run: f64| {
         let angle = as_set(Angle::rad(radians));
-        (!is_square(angle)).then(|| Setting { angle, slope: maths::tan(radians) })
+        (!is_square(angle)).then(|| Setting { angle, slope: run / square })
     };
-    CutFact { place, mitre: told(off), bevel: told(maths::asin(n.z.abs())) }
+    let mitre = told(maths::atan2(along, square), along);
+    // The blade tilts from its own line, which with a mitre is not square to the edge.
+    CutFact { place, mitre, bevel: told(maths::asin(n.z.abs()), n.z.abs()) }
 }
 
 /// The end or edge that looks most nearly that way.
@@ -321,6 +323,20 @@ mod tests {
         );
         let slopes = [facts[0].bevel, facts[1].mitre].map(|own| own.map_or(0.0, |own| own.slope));
         assert!((slopes[0] - 0.25).abs() < 1e-9 && (slopes[1] - 1.0).abs() < 1e-9, "{slopes:?}");
+    }
+
+    /// By hand: of a plane that leans alike in all three directions each side of the board shows a line of 45 degrees, though
+    /// the blade tilts by asin(1 / sqrt 3), 35.3 degrees.
+    #[test]
+    fn a_compound_cut_is_marked_on_each_side_by_its_own_line() {
+        let mut shape = Shape::board(500.0, 90.0, 38.0);
+        shape.cuts = vec![plane(DVec3::ONE, DVec3::new(450.0, 45.0, 19.0), 16)];
+        let facts = cuts(&build(&shape, &Tolerance::default()).unwrap());
+        let told =
+            [facts[0].mitre, facts[0].bevel].map(|own| own.map(|own| (own.angle.to_string(), own.slope)));
+        let [Some((mitre, across)), Some((bevel, along))] = told else { panic!("{facts:?}") };
+        assert_eq!((mitre.as_str(), bevel.as_str()), ("45°", "35.3°"));
+        assert!((across - 1.0).abs() < 1e-9 && (along - 1.0).abs() < 1e-9, "{across} {along}");
     }
 
     #[test]

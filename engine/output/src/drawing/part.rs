@@ -166,10 +166,10 @@ impl<'a> Subject<'a> {
         label(self.what.tape, mm)
     }
 
-    /// An angle to set a saw by, and as run over rise for a rule: `14°, 1 3/8 in 5 1/2`.
-    fn setting(&self, setting: Setting, rise: f64) -> String {
-        let run = self.text(setting.slope * rise);
-        format!("{}, {run} in {}", setting.angle, self.text(rise))
+    /// An angle to set a saw by, and as run over rise for a bevel and a rule: `14°, 3 over 12`.
+    fn setting(&self, setting: Setting) -> String {
+        let rise = if self.what.tape.is_inch() { RISE_INCH } else { RISE_MM };
+        format!("{}, {} over {}", setting.angle, self.rule_text(setting.slope * rise), self.text(rise))
     }
 
     /// What to set for a ripped edge; nothing for the ends, and for an edge that is square.
@@ -179,10 +179,10 @@ impl<'a> Subject<'a> {
             Place::HighEdge => "far edge",
             Place::LeftEnd | Place::RightEnd => return None,
         };
-        let settings = [("bevel", cut.bevel, self.size().z), ("taper", cut.mitre, self.size().x)];
+        let settings = [("bevel", cut.bevel), ("taper", cut.mitre)];
         let told = settings
             .into_iter()
-            .filter_map(|(word, setting, rise)| Some(format!("{word} {}", self.setting(setting?, rise))));
+            .filter_map(|(word, setting)| Some(format!("{word} {}", self.setting(setting?))));
         let told: Vec<String> = told.collect();
         (!told.is_empty()).then(|| format!("{edge}: {}", told.join(", ")))
     }
@@ -558,11 +558,9 @@ impl Plan {
                 Place::LowEdge | Place::HighEdge => continue,
             };
             let x = self.on_face(subject, if left { subject.bounds.min } else { subject.bounds.max }).x;
-            let size = subject.size();
-            let settings =
-                [("mitre", cut.mitre, size.y, self.face_at.y), ("bevel", cut.bevel, size.z, self.edge_at.y)];
-            notes.extend(settings.into_iter().filter_map(|(word, setting, rise, y)| {
-                let text = format!("{word} {}", subject.setting(setting?, rise));
+            let settings = [("mitre", cut.mitre, self.face_at.y), ("bevel", cut.bevel, self.edge_at.y)];
+            notes.extend(settings.into_iter().filter_map(|(word, setting, y)| {
+                let text = format!("{word} {}", subject.setting(setting?));
                 Some(labels::end_note(DVec2::new(x, y), left, &text))
             }));
         }
@@ -618,6 +616,11 @@ fn datum(sheet: &mut Sheet, corner: DVec2) {
     let corners = vec![point(0.0, arm), point(0.0, 0.0), point(arm, 0.0)];
     sheet.draw(LineClass::Outline, Figure::Polyline { corners, closed: false });
 }
+
+/// A slope is told over so much, mm: a foot, on which a mark of the rule is a seventh of a degree.
+const RISE_INCH: f64 = 304.8;
+/// And in a metric shop.
+const RISE_MM: f64 = 300.0;
 
 /// What the values of making get at most, mm.
 const MAKING: f64 = 40.0;
