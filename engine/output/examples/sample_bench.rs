@@ -6,7 +6,7 @@ mod sample;
 
 use slatwork_base::Tape;
 use slatwork_output::drawing::{
-    Arrangement, Balloon, Body, PartSheet, View, arrangement, overall, part_outline, part_sheet,
+    Arrangement, Balloon, Body, PartSheet, Placed, View, arrangement, overall, part_outline, part_sheet,
 };
 use slatwork_output::{Paper, Scene, SceneMaterial, SceneMesh, SceneNode, Sheet, Tint, dxf, gltf, svg};
 use std::path::Path;
@@ -36,8 +36,8 @@ fn save(folder: &Path, name: &str, bytes: Option<Vec<u8>>) {
 }
 
 fn general(parts: &[sample::Part]) -> Sheet {
-    let bodies: Vec<Body<'_>> =
-        parts.iter().map(|p| Body { name: &p.name, solid: &p.solid, pose: p.pose }).collect();
+    let piece =
+        Placed::new(parts.iter().map(|p| Body { name: &p.name, solid: &p.solid, pose: p.pose }).collect());
     let mut balloons: Vec<Balloon> = Vec::new();
     for (index, part) in parts.iter().enumerate() {
         match balloons.iter_mut().find(|b| b.mark == part.mark) {
@@ -48,8 +48,8 @@ fn general(parts: &[sample::Part]) -> Sheet {
     arrangement(&Arrangement {
         title: "Harbour bench",
         family: "garden bench",
-        bodies: &bodies,
-        measures: &overall(&bodies),
+        piece: &piece,
+        measures: &overall(&piece),
         marks: &sample::places(),
         remarks: &[(View::Top, String::from("fronts of the legs"))],
         balloons: &balloons,

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_base::{Tape, maths};
 use slatwork_output::drawing::{
-    Arrangement, Balloon, Body, Camera, HiddenLines, PartSheet, Picture, View, arrangement, overall,
+    Arrangement, Balloon, Body, Camera, HiddenLines, PartSheet, Picture, Placed, View, arrangement, overall,
     part_outline, part_sheet,
 };
 use slatwork_output::{Anchor, Figure, LineClass, Paper, Scale, Sheet, lettering, svg};
@@ -171,12 +171,12 @@ fn marks(parts: &[sample::Part]) -> Vec<Balloon> {
 }
 
 fn general(parts: &[sample::Part], tape: Tape, paper: Paper) -> Sheet {
-    let bodies = bodies(parts);
+    let piece = Placed::new(bodies(parts));
     arrangement(&Arrangement {
         title: "Harbour bench",
         family: "garden bench",
-        bodies: &bodies,
-        measures: &overall(&bodies),
+        piece: &piece,
+        measures: &overall(&piece),
         marks: &sample::places(),
         remarks: &[(View::Top, String::from("fronts of the legs"))],
         balloons: &marks(parts),

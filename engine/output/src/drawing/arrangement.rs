@@ -4,9 +4,10 @@ use crate::dimension::{Axis, Leader};
 use crate::drawing::balloons;
 use crate::drawing::layout::{ANYWHERE, Flank, Station, Wanted, running, stack};
 use crate::drawing::picture::{HiddenLines, Picture};
+use crate::drawing::placed::Placed;
 use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::{Camera, View};
-use crate::drawing::wire::{Body, Wire};
+use crate::drawing::wire::Wire;
 use crate::sheet::{Anchor, Figure, LineClass, Paper, Scale, Sheet};
 use slatwork_base::Tape;
 use slatwork_solid::{DVec2, DVec3};
@@ -55,7 +56,7 @@ pub struct Arrangement<'a> {
     /// The family it is of.
     pub family: &'a str,
     /// Everything that is built, in its place.
-    pub bodies: &'a [Body<'a>],
+    pub piece: &'a Placed<'a>,
     /// Lengths to write.
     pub measures: &'a [Measure],
     /// Places to write.
@@ -71,13 +72,8 @@ pub struct Arrangement<'a> {
 }
 
 /// Overall width and height by the front view, overall depth by the side view.
-pub fn overall(bodies: &[Body<'_>]) -> Vec<Measure> {
-    let wire = Wire::of(bodies);
-    let low = wire.points().fold(DVec3::INFINITY, DVec3::min);
-    let high = wire.points().fold(DVec3::NEG_INFINITY, DVec3::max);
-    if !(low.is_finite() && high.is_finite()) {
-        return Vec::new();
-    }
+pub fn overall(piece: &Placed<'_>) -> Vec<Measure> {
+    let Some([low, high]) = piece.bounds() else { return Vec::new() };
     let measure = |view, axis| Measure { view, axis, from: low, to: high, label: None };
     vec![
         measure(View::Front, Axis::Level),
@@ -88,7 +84,7 @@ pub fn overall(bodies: &[Body<'_>]) -> Vec<Measure> {
 
 /// Draws the sheet.
 pub fn arrangement(what: &Arrangement<'_>) -> Sheet {
-    let wire = Wire::of(what.bodies);
+    let wire = what.piece.whole();
     let blank = framed_sheet(what.paper, what.title, &[]).1;
     let plan = Plan::that_fits(what, &wire, blank);
     let cells = [
@@ -102,7 +98,7 @@ pub fn arrangement(what: &Arrangement<'_>) -> Sheet {
     sheet.description = format!(
         "Front, side, top and isometric views of {} ({} parts) at scale {}, hidden lines taken away, with part marks.",
         what.title,
-        what.bodies.len(),
+        what.piece.bodies().len(),
         plan.scale
     );
     for view in [View::Front, View::Side, View::Top] {
@@ -348,7 +344,7 @@ fn draw_isometric(sheet: &mut Sheet, what: &Arrangement<'_>, wire: &Wire, room: 
     let margin = DVec2::new(balloons::column_width(what.balloons) * 2.0, NAME_GAP + 2.0 * NAME_HEIGHT);
     let free = (room.high - room.low - margin).max(DVec2::splat(20.0));
     let scale = Scale { denominator: (extent.size / free).max_element().max(1.0) };
-    let seen = Picture::of_wire(wire, camera, HiddenLines::Removed, scale);
+    let seen = what.piece.isometric(scale);
     let size = extent.size / scale.denominator;
     let middle = (room.low + room.high + DVec2::new(0.0, margin.y)) / 2.0;
     let at = middle - size / 2.0;

@@ -6,6 +6,7 @@ use crate::drawing::balloons;
 use crate::drawing::blocks::{Block, draw_stacks, flow, stacks_width};
 use crate::drawing::layered::{Layered, scale_into};
 use crate::drawing::picture::PaperFrame;
+use crate::drawing::placed::Placed;
 use crate::drawing::title::{Room, plain_sheet};
 use crate::drawing::view::{Camera, View};
 use crate::drawing::visible::Covers;
@@ -33,7 +34,7 @@ pub struct Exploded<'a> {
     /// The family it is of.
     pub family: &'a str,
     /// Everything that is built, in its place.
-    pub bodies: &'a [Body<'a>],
+    pub piece: &'a Placed<'a>,
     /// How it comes together: what is put together by itself first.
     pub arrivals: &'a [Arrival],
     /// Marks to write.
@@ -63,15 +64,13 @@ pub fn exploded(what: &Exploded<'_>) -> Sheet {
     let (mut sheet, room) = plain_sheet(what.paper, what.title, &cells);
     sheet.description = format!(
         "The {} parts of {} moved out along the ways on which they are put together, with part marks and their names.",
-        what.bodies.len(),
+        what.piece.bodies().len(),
         what.title
     );
     let camera = View::Isometric.camera();
     let moved = moved_out(what, camera);
     let mut wire = Wire::default();
-    for (number, (body, shift)) in what.bodies.iter().zip(&moved).enumerate() {
-        wire.add_moved(&Wire::of_one(body, number), *shift);
-    }
+    what.piece.wires().iter().zip(&moved).for_each(|(own, shift)| wire.add_moved(own, *shift));
     let stacks = flow(&[key(what)], room.high.y - room.low.y - 2.0 * CLEAR);
     let key_width = stacks_width(&stacks);
     draw_stacks(&mut sheet, &stacks, Room { low: DVec2::new(room.high.x - key_width, room.low.y), ..room });
@@ -112,7 +111,7 @@ fn draw_moved(
     let size = (most - least) / scale.denominator;
     let at = (low + high - size) / 2.0;
     let frame = PaperFrame { low: least, at, scale };
-    let all: Vec<usize> = (0..what.bodies.len()).collect();
+    let all: Vec<usize> = (0..moved.len()).collect();
     let view = Layered { wire, standing: None, covers: &covers, camera, new: &all };
     sheet.items.extend(view.lines(&frame));
     for (own, other, point) in what.arrivals.iter().flat_map(|arrival| &arrival.touches) {
@@ -132,11 +131,11 @@ fn draw_moved(
 
 /// How far each body is moved, arrival by arrival: what was put together before moves as a whole.
 fn moved_out(what: &Exploded<'_>, camera: Camera) -> Vec<DVec3> {
-    let hulls: Vec<Vec<DVec2>> = what.bodies.iter().map(|body| hull(body, camera)).collect();
+    let hulls: Vec<Vec<DVec2>> = what.piece.bodies().iter().map(|body| hull(body, camera)).collect();
     let points = || hulls.iter().flatten().copied();
     let size = points().fold(DVec2::NEG_INFINITY, DVec2::max) - points().fold(DVec2::INFINITY, DVec2::min);
     let step = if hulls.is_empty() { 0.0 } else { size.length() * STEP };
-    let mut moved = vec![DVec3::ZERO; what.bodies.len()];
+    let mut moved = vec![DVec3::ZERO; hulls.len()];
     for arrival in what.arrivals.iter().filter(|own| own.out != DVec3::ZERO) {
         let placed = |bodies: &[usize], off: DVec3| -> Vec<Vec<DVec2>> {
             let shifted = |body: &usize| {

@@ -12,7 +12,7 @@ use crate::drawing::shorten::Shortening;
 use crate::drawing::taken::{Area, CLEAR, Taken};
 use crate::drawing::title::{Room, framed_sheet, label, units};
 use crate::drawing::view::Camera;
-use crate::drawing::wire::Body;
+use crate::drawing::wire::{Body, Wire};
 use crate::sheet::{Corner, Figure, Item, LineClass, Paper, Scale, Sheet, line_item};
 use slatwork_base::Tape;
 use slatwork_shop::{Along, BoardSide};
@@ -140,6 +140,7 @@ fn broken(item: Item, boxes: &[Area]) -> Vec<Item> {
 /// The part with all that was read off it.
 struct Subject<'a> {
     what: &'a PartSheet<'a>,
+    wire: Wire,
     bounds: Bounds,
     holes: Vec<HoleFact>,
     cuts: Vec<CutFact>,
@@ -159,7 +160,9 @@ impl<'a> Subject<'a> {
         let (arcs, curves) = facts::arcs_and_curves(shape);
         let tabled = holes.len() > HOLES_ON_VIEW || holes.iter().any(|hole| !hole.in_face());
         let numbered = tabled || holes.iter().any(|hole| hole.purpose != holes[0].purpose);
-        Subject { what, bounds, holes, cuts: facts::cuts(what.solid), arcs, curves, tabled, numbered }
+        let body = Body { name: what.name, solid: what.solid, pose: DAffine3::IDENTITY };
+        let (wire, cuts) = (Wire::of(&[body]), facts::cuts(what.solid));
+        Subject { what, wire, bounds, holes, cuts, arcs, curves, tabled, numbered }
     }
 
     fn text(&self, mm: f64) -> String {
@@ -277,10 +280,6 @@ impl<'a> Subject<'a> {
             self.what.quantity
         )
     }
-
-    fn body(&self) -> Body<'a> {
-        Body { name: self.what.name, solid: self.what.solid, pose: DAffine3::IDENTITY }
-    }
 }
 
 /// Which view and where, on paper.
@@ -337,9 +336,8 @@ impl Subject<'_> {
     }
 
     fn place(&self, shortening: Shortening, room: Room) -> Plan {
-        let body = [self.body()];
         let scale = Scale { denominator: shortening.denominator() };
-        let picture = |camera| Picture::of(&body, camera, HiddenLines::Dashed, scale);
+        let picture = |camera| Picture::of_wire(&self.wire, camera, HiddenLines::Dashed, scale);
         let size = self.size() / scale.denominator;
         let length = scale.paper(shortening.place(self.size().x));
         let end = if self.has_edge_bevel() { TO_END + size.z + END_RIGHT } else { RIGHT };
@@ -362,8 +360,8 @@ impl Subject<'_> {
 
     /// Positions along the board, from its datum end, between which nothing may be left out.
     fn stations_of_interest(&self) -> Vec<f64> {
-        let body = [self.body()];
-        let corners = |camera| Picture::of(&body, camera, HiddenLines::Dashed, Scale::FULL).corners();
+        let corners =
+            |camera| Picture::of_wire(&self.wire, camera, HiddenLines::Dashed, Scale::FULL).corners();
         let mut stations: Vec<f64> =
             [Camera::BOARD_FACE, Camera::BOARD_EDGE].into_iter().flat_map(corners).map(|p| p.x).collect();
         for hole in &self.holes {

@@ -1,6 +1,7 @@
 //! One view of placed bodies, hidden lines taken away, as lines and arcs on paper.
 
 use crate::drawing::merge::{Lines, Projected, Round, RoundStretch, Rounds, Stretch};
+use crate::drawing::sight::Sight;
 use crate::drawing::view::Camera;
 use crate::drawing::visible::{Covers, LEAST_PIECE, outside};
 use crate::drawing::wire::{Body, EDGE_ON, Wire, WireEdge, shows};
@@ -54,40 +55,37 @@ impl Picture {
 
     pub(crate) fn of_wire(wire: &Wire, camera: Camera, hidden: HiddenLines, scale: Scale) -> Picture {
         let covers = Covers::of(wire, camera);
-        let tolerance = SAME_LINE * scale.denominator;
-        let mut drawn = Drawn {
-            camera,
-            visible: Vec::new(),
-            hidden: Vec::new(),
-            creases: Vec::new(),
-            rounds: Rounds::new(tolerance),
-        };
+        let mut drawn = Drawn::new(camera, hidden, scale);
         let projected: Vec<Option<Projected>> =
             wire.curves.iter().map(|c| Projected::of(c, camera)).collect();
         for edge in &wire.edges {
-            drawn.add(edge, &projected, &covers, hidden);
+            drawn.add(edge, &projected, || covers.hidden(edge.edge.a, edge.edge.b));
         }
+        drawn.joints.extend(wire.joints.iter().map(|point| camera.flat(*point)));
         if hidden == HiddenLines::Dashed {
             drawn.hidden.extend(wire.bores.iter().flat_map(|bore| bore_sides(bore, camera)));
         }
-        let mut lines = Lines::new(tolerance);
-        lines.add(drawn.visible, drawn.hidden);
         let flat = || wire.points().map(|p| camera.flat(p));
         let (low, high) =
             (flat().fold(DVec2::INFINITY, DVec2::min), flat().fold(DVec2::NEG_INFINITY, DVec2::max));
-        let empty = wire.triangles.is_empty();
-        Picture {
-            camera,
-            low: if empty { DVec2::ZERO } else { low },
-            high: if empty { DVec2::ZERO } else { high },
-            visible: lines.visible(),
-            hidden: lines.hidden(),
-            creases: drawn.creases,
-            arcs: drawn.rounds.visible(),
-            hidden_arcs: drawn.rounds.hidden(),
-            joints: wire.joints.iter().map(|p| camera.flat(*p)).collect(),
-            covers,
+        let corners = (!wire.triangles.is_empty()).then_some([low, high]);
+        drawn.finish(corners, covers)
+    }
+
+    /// All that there is to see in a sight, each body with its wire; hidden lines removed.
+    pub(crate) fn of_sight(sight: &Sight, wires: &[Wire], scale: Scale) -> Picture {
+        let covers = Covers::all_of(&sight.grid);
+        let mut drawn = Drawn::new(sight.camera, HiddenLines::Removed, scale);
+        for (body, wire) in wires.iter().enumerate() {
+            let (known, curves) = (sight.hidden(body, wire), sight.curves(body, wire));
+            for (edge, known) in wire.edges.iter().zip(known) {
+                drawn.add(edge, curves, || covers.hidden_beside(known, edge.edge.a, edge.edge.b));
+            }
+            drawn.joints.extend(wire.joints.iter().map(|point| sight.camera.flat(*point)));
         }
+        let boxes = sight.boxes.iter().flatten().copied();
+        let corners = boxes.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])]);
+        drawn.finish(corners, covers)
     }
 
     /// Lower left corner of all that is seen, mm on the view.
@@ -248,27 +246,63 @@ fn bore_sides(wall: &Wall, camera: Camera) -> Vec<Stretch> {
 /// What has been found to be drawn, before lines that coincide are made one.
 struct Drawn {
     camera: Camera,
+    mode: HiddenLines,
+    tolerance: f64,
     visible: Vec<Stretch>,
     hidden: Vec<Stretch>,
     creases: Vec<Stretch>,
     rounds: Rounds,
+    joints: Vec<DVec2>,
 }
 
 impl Drawn {
+    fn new(camera: Camera, mode: HiddenLines, scale: Scale) -> Drawn {
+        let tolerance = SAME_LINE * scale.denominator;
+        Drawn {
+            camera,
+            mode,
+            tolerance,
+            visible: Vec::new(),
+            hidden: Vec::new(),
+            creases: Vec::new(),
+            rounds: Rounds::new(tolerance),
+            joints: Vec::new(),
+        }
+    }
+
+    /// Makes lines that coincide one; `corners` of all that is seen, where anything is.
+    fn finish(self, corners: Option<[DVec2; 2]>, covers: Covers) -> Picture {
+        let mut lines = Lines::new(self.tolerance);
+        lines.add(self.visible, self.hidden);
+        let [low, high] = corners.unwrap_or([DVec2::ZERO; 2]);
+        Picture {
+            camera: self.camera,
+            low,
+            high,
+            visible: lines.visible(),
+            hidden: lines.hidden(),
+            creases: self.creases,
+            arcs: self.rounds.visible(),
+            hidden_arcs: self.rounds.hidden(),
+            joints: self.joints,
+            covers,
+        }
+    }
+
+    /// Adds an edge, of which `hidden` tells the stretches that others cover.
     fn add(
         &mut self,
         wire: &WireEdge,
         projected: &[Option<Projected>],
-        covers: &Covers,
-        hidden: HiddenLines,
+        hidden: impl FnOnce() -> Vec<(f64, f64)>,
     ) {
         let edge = &wire.edge;
-        let dashed = hidden == HiddenLines::Dashed && edge.kind != EdgeKind::Smooth;
+        let dashed = self.mode == HiddenLines::Dashed && edge.kind != EdgeKind::Smooth;
         let facing = shows(edge, self.camera.toward);
         if !facing && !dashed {
             return;
         }
-        let covered = if facing { covers.hidden(edge.a, edge.b) } else { vec![(0.0, 1.0)] };
+        let covered = if facing { hidden() } else { vec![(0.0, 1.0)] };
         let length = self.camera.flat(edge.b - edge.a).length().max(1e-12);
         let seen = outside(&covered, LEAST_PIECE / length);
         let curve = wire.curve.and_then(|(index, from, to)| Some((projected[index]?, from, to)));

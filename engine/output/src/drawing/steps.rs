@@ -5,6 +5,7 @@ use crate::drawing::arrangement::Balloon;
 use crate::drawing::balloons;
 use crate::drawing::layered::{Layered, Standing, scale_into};
 use crate::drawing::picture::PaperFrame;
+use crate::drawing::placed::{CORNERS, Placed};
 use crate::drawing::sight::Sight;
 use crate::drawing::taken::Area;
 use crate::drawing::view::Camera;
@@ -13,7 +14,6 @@ use crate::drawing::wire::{Body, Wire};
 use crate::lettering;
 use crate::sheet::{Anchor, Figure, Item, LineClass, Paper, Scale, Sheet};
 use slatwork_solid::{DVec2, DVec3};
-use std::sync::OnceLock;
 
 /// A body that is new in a step.
 #[derive(Clone, Debug, PartialEq)]
@@ -67,24 +67,9 @@ pub struct StepPicture {
 
 /// All steps of a piece, with what does not change from one to the next worked out once.
 pub struct StepPictures<'a> {
-    bodies: &'a [Body<'a>],
+    piece: &'a Placed<'a>,
     steps: &'a [StepPicture],
-    wires: Vec<Wire>,
-    /// From each of the corners, worked out when it is looked from there.
-    sights: [OnceLock<Sight>; CORNERS.len()],
 }
-
-/// The corners that a step is looked at from, the usual one first, and what is said of the others.
-const CORNERS: [(DVec3, &str); 8] = [
-    (DVec3::new(1.0, -1.0, 1.0), ""),
-    (DVec3::new(-1.0, -1.0, 1.0), "seen from the left"),
-    (DVec3::new(1.0, 1.0, 1.0), "seen from behind, from the right"),
-    (DVec3::new(-1.0, 1.0, 1.0), "seen from behind, from the left"),
-    (DVec3::new(1.0, -1.0, -1.0), "seen from below, from the right"),
-    (DVec3::new(-1.0, -1.0, -1.0), "seen from below, from the left"),
-    (DVec3::new(1.0, 1.0, -1.0), "seen from below and behind, from the right"),
-    (DVec3::new(-1.0, 1.0, -1.0), "seen from below and behind, from the left"),
-];
 
 /// A new part of which less than this can be seen asks for another view.
 const ENOUGH_SEEN: f64 = 0.5;
@@ -119,14 +104,9 @@ struct Shown<'a> {
 }
 
 impl<'a> StepPictures<'a> {
-    /// Reads the bodies once for all steps.
-    pub fn new(bodies: &'a [Body<'a>], steps: &'a [StepPicture]) -> Self {
-        let wires = bodies.iter().enumerate().map(|(number, body)| Wire::of_one(body, number)).collect();
-        StepPictures { bodies, steps, wires, sights: Default::default() }
-    }
-
-    fn sight(&self, corner: usize) -> &Sight {
-        self.sights[corner].get_or_init(|| Sight::of(&self.wires, Camera::from_corner(CORNERS[corner].0)))
+    /// Of a piece, which it reads nothing anew of.
+    pub fn new(piece: &'a Placed<'a>, steps: &'a [StepPicture]) -> Self {
+        StepPictures { piece, steps }
     }
 
     /// How many steps there are.
@@ -154,7 +134,7 @@ impl<'a> StepPictures<'a> {
         let at = (low + high - size) / 2.0;
         let frame = PaperFrame { low: shown.low, at, scale };
         let numbers: Vec<usize> = step.new.iter().map(|own| own.body).collect();
-        let standing = Standing { sight: shown.sight, wires: &self.wires, bodies: &shown.standing };
+        let standing = Standing { sight: shown.sight, wires: self.piece.wires(), bodies: &shown.standing };
         let view = Layered {
             wire: &shown.wire,
             standing: Some(standing),
@@ -163,7 +143,7 @@ impl<'a> StepPictures<'a> {
             new: &numbers,
         };
         let new: Vec<(Body<'_>, DVec3)> =
-            step.new.iter().filter_map(|own| Some((*self.bodies.get(own.body)?, own.back))).collect();
+            step.new.iter().filter_map(|own| Some((*self.piece.bodies().get(own.body)?, own.back))).collect();
         sheet.items.extend(view.ground(&new, &frame));
         sheet.items.extend(view.lines(&frame).into_iter().map(|item| blackened(item, step)));
         ways(&mut sheet, step, &view, &frame);
@@ -177,18 +157,18 @@ impl<'a> StepPictures<'a> {
     fn shown(&self, step: &StepPicture) -> Shown<'_> {
         let is_new = |body: &usize| step.new.iter().any(|own| own.body == *body);
         let standing: Vec<usize> = step.stands.iter().copied().filter(|body| !is_new(body)).collect();
-        let mut there = vec![false; self.wires.len()];
+        let mut there = vec![false; self.piece.wires().len()];
         for body in &standing {
             there.get_mut(*body).into_iter().for_each(|own| *own = true);
         }
         let mut wire = Wire::default();
         for own in &step.new {
-            self.wires.get(own.body).into_iter().for_each(|one| wire.add_moved(one, own.back));
+            self.piece.wires().get(own.body).into_iter().for_each(|one| wire.add_moved(one, own.back));
         }
         let units = units(step);
         let mut best: Option<(f64, usize, Covers)> = None;
         for corner in 0..CORNERS.len() {
-            let covers = Covers::among(&self.sight(corner).grid, there.clone(), &wire);
+            let covers = Covers::among(&self.piece.sight(corner).grid, there.clone(), &wire);
             let share = units.iter().map(|unit| covers.share_seen(unit)).fold(1.0, f64::min);
             if best.as_ref().is_none_or(|(most, ..)| share > most + 0.05) {
                 best = Some((share, corner, covers));
@@ -198,8 +178,8 @@ impl<'a> StepPictures<'a> {
             }
         }
         let (_, corner, covers) =
-            best.unwrap_or_else(|| (1.0, 0, Covers::among(&self.sight(0).grid, there, &wire)));
-        let sight = self.sight(corner);
+            best.unwrap_or_else(|| (1.0, 0, Covers::among(&self.piece.sight(0).grid, there, &wire)));
+        let sight = self.piece.sight(corner);
         let [low, high] = self.box_of(step, sight).unwrap_or([DVec2::ZERO, DVec2::ONE]);
         Shown { wire, sight, standing, covers, words: CORNERS[corner].1, low, high }
     }

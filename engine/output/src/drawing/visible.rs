@@ -6,6 +6,7 @@
 
 use crate::drawing::view::Camera;
 use crate::drawing::wire::{EDGE_ON, Wire};
+use core::ops::ControlFlow;
 use slatwork_solid::{DVec2, DVec3};
 use std::sync::Arc;
 
@@ -68,6 +69,31 @@ fn narrow(span: &mut (f64, f64), at_start: f64, at_end: f64) -> Option<()> {
     (span.0 < span.1).then_some(())
 }
 
+/// A box on the view.
+#[derive(Clone, Copy, Debug)]
+struct FlatBox {
+    low: DVec2,
+    high: DVec2,
+}
+
+impl FlatBox {
+    /// Round some points.
+    fn round(points: impl IntoIterator<Item = DVec2>) -> FlatBox {
+        let nothing = FlatBox { low: DVec2::INFINITY, high: DVec2::NEG_INFINITY };
+        let wider = |own: FlatBox, point| FlatBox { low: own.low.min(point), high: own.high.max(point) };
+        points.into_iter().fold(nothing, wider)
+    }
+
+    /// The same with a seam on every side.
+    fn with_seam(self) -> FlatBox {
+        FlatBox { low: self.low - SEAM, high: self.high + SEAM }
+    }
+
+    fn meets(&self, other: &FlatBox) -> bool {
+        self.low.cmple(other.high).all() && other.low.cmple(self.high).all()
+    }
+}
+
 /// A stretch of an edge that a body hides: the shares of the way from its start, and the number of the body.
 pub(crate) type HiddenBy = (f64, f64, usize);
 
@@ -75,12 +101,18 @@ pub(crate) type HiddenBy = (f64, f64, usize);
 pub(crate) struct Grid {
     camera: Camera,
     covers: Vec<Cover>,
+    /// The box on the view that each triangle hides nothing outside of.
+    boxes: Vec<FlatBox>,
+    /// The box round all of them.
+    whole: FlatBox,
+    /// How near to the viewer each triangle comes, mm.
+    fronts: Vec<f64>,
     low: DVec2,
     /// Cells along each side.
     cells: usize,
     /// Cells per mm.
     density: DVec2,
-    /// Triangles of one cell after another, and where each cell begins.
+    /// Triangles of one cell after another, in each the foremost first, and where each cell begins.
     near: Vec<u32>,
     begins: Vec<u32>,
 }
@@ -92,20 +124,35 @@ impl Grid {
             .iter()
             .filter_map(|(corners, body)| Cover::new(corners.map(|c| camera.see(c)), *body))
             .collect();
-        let points = || covers.iter().flat_map(|c| c.corners).map(DVec3::truncate);
-        let low = points().fold(DVec2::INFINITY, DVec2::min);
-        let high = points().fold(DVec2::NEG_INFINITY, DVec2::max);
+        let boxes: Vec<FlatBox> =
+            covers.iter().map(|own| FlatBox::round(own.corners.map(DVec3::truncate)).with_seam()).collect();
+        let FlatBox { low, high } =
+            FlatBox::round(covers.iter().flat_map(|own| own.corners).map(DVec3::truncate));
+        let whole = FlatBox { low, high }.with_seam();
+        let front = |own: &Cover| own.corners.iter().fold(f64::NEG_INFINITY, |front, own| front.max(own.z));
+        let fronts: Vec<f64> = covers.iter().map(front).collect();
         let size = if covers.is_empty() { DVec2::ONE } else { (high - low).max(DVec2::splat(1e-6)) };
         let low = if covers.is_empty() { DVec2::ZERO } else { low };
         let cells = ((covers.len() as f64).sqrt() * 2.0).clamp(CELLS.0 as f64, CELLS.1 as f64) as usize;
         let density = DVec2::splat(cells as f64) / size;
-        let mut grid = Grid { camera, covers, low, cells, density, near: Vec::new(), begins: Vec::new() };
+        let mut grid = Grid {
+            camera,
+            covers,
+            boxes,
+            whole,
+            fronts,
+            low,
+            cells,
+            density,
+            near: Vec::new(),
+            begins: Vec::new(),
+        };
         let touched = grid.touched();
         grid.fill(&touched);
         grid
     }
 
-    /// Sorts triangles by the cells that they touch; in a cell they keep their order.
+    /// Sorts triangles by the cells that they touch; in a cell they keep the order in which they are given.
     fn fill(&mut self, touched: &[(u32, u32)]) {
         self.begins = vec![0; self.cells * self.cells + 1];
         touched.iter().for_each(|own| self.begins[own.0 as usize + 1] += 1);
@@ -126,13 +173,15 @@ impl Grid {
         &self.near[self.begins[cell] as usize..self.begins[cell + 1] as usize]
     }
 
-    /// The cells that each triangle touches, column by column: a long slanting one touches few of those in its box.
+    /// The cells that each triangle touches, the foremost triangles first, column by column: a long slanting one touches few of
+    /// those in its box.
     fn touched(&self) -> Vec<(u32, u32)> {
         let mut touched = Vec::with_capacity(4 * self.covers.len());
-        for index in 0..self.covers.len() {
+        let mut order: Vec<usize> = (0..self.covers.len()).collect();
+        order.sort_by(|a, b| self.fronts[*b].total_cmp(&self.fronts[*a]));
+        for index in order {
             let corners = self.covers[index].corners.map(DVec3::truncate);
-            let low = corners[0].min(corners[1]).min(corners[2]) - SEAM;
-            let high = corners[0].max(corners[1]).max(corners[2]) + SEAM;
+            let FlatBox { low, high } = self.boxes[index];
             let ((first, _), (last, _)) = (self.cell(low), self.cell(high));
             for column in first..=last {
                 let (left, right) = (self.border(column) - 2.0 * SEAM, self.border(column + 1) + 2.0 * SEAM);
@@ -184,26 +233,62 @@ impl Grid {
 
     /// What of the way from `a` to `b` each triangle hides.
     pub(crate) fn hides(&self, a: DVec3, b: DVec3) -> Vec<HiddenBy> {
-        let (a, b) = (self.camera.see(a), self.camera.see(b));
-        let near = self.near(self.cells_along(a.truncate(), b.truncate()));
-        near.filter_map(|cover| cover.covers(a, b).map(|(start, end)| (start, end, cover.body))).collect()
+        let mut hidden = Vec::new();
+        // It never breaks off.
+        _ = self.each_that_hides(a, b, |own| {
+            hidden.push(own);
+            ControlFlow::Continue(())
+        });
+        hidden
     }
 
-    /// The triangles in some cells, each once, in order.
-    fn near(&self, cells: impl IntoIterator<Item = usize>) -> impl Iterator<Item = &Cover> {
-        // A bit for each triangle: most lie in many cells, and sorting them would take longer.
-        let mut words = vec![0u64; self.covers.len().div_ceil(64)];
-        for cell in cells {
-            self.in_cell(cell).iter().for_each(|index| words[*index as usize / 64] |= 1 << (index % 64));
+    /// Goes to what each triangle hides of the way from `a` to `b`, as long as it is told to.
+    fn each_that_hides(
+        &self,
+        a: DVec3,
+        b: DVec3,
+        mut go: impl FnMut(HiddenBy) -> ControlFlow<()>,
+    ) -> ControlFlow<()> {
+        let (a, b) = (self.camera.see(a), self.camera.see(b));
+        let way = FlatBox::round([a.truncate(), b.truncate()]);
+        if !way.meets(&self.whole) {
+            return ControlFlow::Continue(());
         }
-        words.into_iter().enumerate().flat_map(move |(place, mut word)| {
-            core::iter::from_fn(move || {
-                let bit = word.trailing_zeros() as usize;
-                // Without the lowest bit.
-                word &= word.wrapping_sub(1);
-                (bit < 64).then(|| &self.covers[64 * place + bit])
-            })
+        let back = a.z.min(b.z);
+        let cells = self.cells_along(a.truncate(), b.truncate());
+        self.each_near(&cells, back, |index| {
+            let cover = &self.covers[index];
+            match way.meets(&self.boxes[index]).then(|| cover.covers(a, b)).flatten() {
+                Some((start, end)) => go((start, end, cover.body)),
+                None => ControlFlow::Continue(()),
+            }
         })
+    }
+
+    /// Goes once to each triangle in some cells that comes before `back`, as long as it is told to.
+    fn each_near(
+        &self,
+        cells: &[usize],
+        back: f64,
+        mut go: impl FnMut(usize) -> ControlFlow<()>,
+    ) -> ControlFlow<()> {
+        let before = |cell: &usize| {
+            let all = self.in_cell(*cell).iter().map(|index| *index as usize);
+            all.take_while(|index| self.fronts[*index] > back)
+        };
+        if let [only] = cells {
+            return before(only).try_for_each(go);
+        }
+        // A bit for each triangle: most lie in many cells, and sorting them would take longer.
+        let mut met = vec![0u64; self.covers.len().div_ceil(64)];
+        for index in cells.iter().flat_map(before) {
+            let (word, bit) = (index / 64, 1 << (index % 64));
+            if met[word] & bit == 0 {
+                met[word] |= bit;
+                go(index)?;
+            }
+        }
+        ControlFlow::Continue(())
     }
 
     fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {
@@ -214,9 +299,15 @@ impl Grid {
     /// The triangles that may lie over a box on the view, in order.
     fn over(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = &Cover> {
         let ((left, foot), (right, head)) = (self.cell(low), self.cell(high));
-        self.near(
-            (foot..=head).flat_map(move |row| (left..=right).map(move |column| row * self.cells + column)),
-        )
+        let rows = (foot..=head).flat_map(|row| (left..=right).map(move |column| row * self.cells + column));
+        let mut found = Vec::new();
+        // It never breaks off.
+        _ = self.each_near(&rows.collect::<Vec<_>>(), f64::NEG_INFINITY, |index| {
+            found.push(index);
+            ControlFlow::Continue(())
+        });
+        found.sort_unstable();
+        found.into_iter().map(|index| &self.covers[index])
     }
 }
 
@@ -253,6 +344,11 @@ impl Covers {
         Covers { camera, layers: vec![Layer { grid: Arc::new(Grid::of(wire, camera)), shown: None }] }
     }
 
+    /// Of all bodies of a grid.
+    pub(crate) fn all_of(grid: &Arc<Grid>) -> Self {
+        Covers { camera: grid.camera, layers: vec![Layer { grid: Arc::clone(grid), shown: None }] }
+    }
+
     /// Of some bodies of a grid, and of others that stand elsewhere.
     pub(crate) fn among(grid: &Arc<Grid>, shown: Vec<bool>, others: &Wire) -> Self {
         let camera = grid.camera;
@@ -263,24 +359,45 @@ impl Covers {
 
     /// The shares of the way from `a` to `b` that are hidden, in order, not overlapping.
     pub(crate) fn hidden(&self, a: DVec3, b: DVec3) -> Vec<(f64, f64)> {
-        let known: Vec<HiddenBy> = self.layers.iter().take(1).flat_map(|own| own.grid.hides(a, b)).collect();
-        self.hidden_beside(&known, a, b)
+        self.with_layers(Vec::new(), &self.layers, a, b)
     }
 
     /// The same where it is known what all bodies of the first grid hide of it.
     pub(crate) fn hidden_beside(&self, known: &[HiddenBy], a: DVec3, b: DVec3) -> Vec<(f64, f64)> {
-        let some = |layer: &Layer, all: &[HiddenBy]| -> Vec<(f64, f64)> {
-            all.iter().filter(|own| layer.shows(own.2)).map(|own| (own.0, own.1)).collect()
-        };
-        let mut layers = self.layers.iter();
-        let mut spans = layers.next().map_or_else(Vec::new, |layer| some(layer, known));
+        let Some((first, others)) = self.layers.split_first() else { return Vec::new() };
+        let shown = known.iter().filter(|own| first.shows(own.2));
+        self.with_layers(shown.map(|own| (own.0, own.1)).collect(), others, a, b)
+    }
+
+    /// The same with what some layers hide beside spans that are known.
+    fn with_layers(
+        &self,
+        mut spans: Vec<(f64, f64)>,
+        layers: &[Layer],
+        a: DVec3,
+        b: DVec3,
+    ) -> Vec<(f64, f64)> {
         for layer in layers {
-            spans.extend(some(layer, &layer.grid.hides(a, b)));
+            let whole = layer.grid.each_that_hides(a, b, |(start, end, body)| {
+                if !layer.shows(body) {
+                    return ControlFlow::Continue(());
+                }
+                spans.push((start, end));
+                // Nothing can hide more than all of it.
+                if start <= 0.0 && end >= 1.0 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            });
+            if whole.is_break() {
+                break;
+            }
+        }
+        if spans.is_empty() {
+            return spans;
         }
         spans.sort_by(|p, q| p.0.total_cmp(&q.0));
         let length = self.camera.flat(a).distance(self.camera.flat(b)).max(1e-12);
-        let joined = join(&spans, LEAST_PIECE / length);
-        joined.into_iter().filter(|(start, end)| (end - start) * length > LEAST_PIECE).collect()
+        let mut joined = join(&spans, LEAST_PIECE / length);
+        joined.retain(|(start, end)| (end - start) * length > LEAST_PIECE);
+        joined
     }
 
     fn at(&self, point: DVec2) -> impl Iterator<Item = &Cover> {

@@ -89,6 +89,7 @@ impl Wire {
         let curves = curves_of(body.solid);
         let tags: Vec<Tag> = curves.iter().map(|(_, tag)| *tag).collect();
         self.curves.extend(curves.iter().map(|(curve, _)| curve.placed(&body.pose)));
+        let fits: Vec<Fitting> = self.curves[first..].iter().map(Fitting::of).collect();
         let facets = facets_of_copes(body.solid);
         for edge in body.solid.edges() {
             let edge = placed(edge, &body.pose);
@@ -98,9 +99,9 @@ impl Wire {
                 continue;
             }
             // Neighbouring arcs of one feature may be almost the same circle: the nearest one is meant.
-            let fits = (first..self.curves.len()).filter(|index| edge.tags.contains(&tags[index - first]));
-            let curve = fits
-                .filter_map(|index| self.curves[index].parameters(&edge).map(|fit| (index, fit)))
+            let of_edge = tags.iter().zip(&fits).enumerate().filter(|(_, (tag, _))| edge.tags.contains(tag));
+            let curve = of_edge
+                .filter_map(|(index, (_, own))| own.parameters(&edge).map(|fit| (first + index, fit)))
                 .min_by(|a, b| a.1.off.total_cmp(&b.1.off))
                 .map(|(index, fit)| (index, fit.from, fit.to));
             self.edges.push(WireEdge { edge, curve, body: number });
@@ -169,12 +170,33 @@ impl Curve {
             slack: self.slack,
         }
     }
+}
+
+/// A curve made ready for the question what lies on it.
+struct Fitting {
+    centre: DVec3,
+    /// From the world to shares of its two axes, and mm off its plane.
+    inverse: DMat3,
+    /// The shorter axis, mm.
+    least: f64,
+    slack: f64,
+}
+
+impl Fitting {
+    fn of(curve: &Curve) -> Fitting {
+        let normal = curve.u.cross(curve.v).normalize();
+        Fitting {
+            centre: curve.centre,
+            inverse: DMat3::from_cols(curve.u, curve.v, normal).inverse(),
+            least: curve.u.length().min(curve.v.length()),
+            slack: curve.slack,
+        }
+    }
 
     /// The parameter of a point that lies close to the curve and how far off it is, or nothing for one that does not.
     fn parameter(&self, point: DVec3) -> Option<(f64, f64)> {
-        let normal = self.u.cross(self.v);
-        let local = DMat3::from_cols(self.u, self.v, normal.normalize()).inverse() * (point - self.centre);
-        let out = (maths::hypot(local.x, local.y) - 1.0).abs() * self.u.length().min(self.v.length());
+        let local = self.inverse * (point - self.centre);
+        let out = (maths::hypot(local.x, local.y) - 1.0).abs() * self.least;
         let off = out.max(local.z.abs());
         (off < self.slack).then(|| (maths::atan2(local.y, local.x), off))
     }

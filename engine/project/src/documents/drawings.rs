@@ -6,7 +6,7 @@ use crate::Units;
 use slatwork_base::Outcome;
 use slatwork_model::{Model, Part, PartSet};
 use slatwork_output::drawing::{
-    Arrangement, Balloon, Body, HoleMark, PartSheet, arrangement, overall, part_sheet,
+    Arrangement, Balloon, Body, HoleMark, PartSheet, Placed, arrangement, overall, part_sheet,
 };
 use slatwork_output::{Paper as PaperSize, Sheet, svg};
 use slatwork_shop::{CutRow, HoleRow, Reading, Work, edges_words};
@@ -59,19 +59,20 @@ impl Sheets {
     pub(crate) fn of(paper: &Paper<'_>, is_wanted: impl Fn(Kind) -> bool) -> Sheets {
         let book = is_wanted(Kind::Book) || is_wanted(Kind::BookPdf);
         let (drawings, boards) = (book || is_wanted(Kind::Drawings), book || is_wanted(Kind::Boards));
+        let piece = Placed::new(if drawings { bodies(paper.model) } else { Vec::new() });
         let parts = || match drawings {
             true => sets(paper.model).map(|set| part(paper, set)).collect(),
             false => Vec::new(),
         };
         let others = || Sheets {
-            general: if drawings { whole(paper) } else { Sheet::default() },
+            general: if drawings { whole(paper, &piece) } else { Sheet::default() },
             parts: Vec::new(),
             boards: if boards { super::boards::sheets(paper) } else { Vec::new() },
-            picture: if book { super::book::cover::draw(paper) } else { Sheet::default() },
+            picture: if book { super::book::cover::draw(paper, &piece) } else { Sheet::default() },
             ..Sheets::default()
         };
         let assembled = || match drawings {
-            true => (pictures::exploded_sheet(paper), pictures::step_sheets(paper)),
+            true => (pictures::exploded_sheet(paper, &piece), pictures::step_sheets(paper, &piece)),
             false => Default::default(),
         };
         let ((parts, others), (exploded, steps)) = rayon::join(|| rayon::join(parts, others), assembled);
@@ -93,14 +94,13 @@ pub(super) fn file_stem(set: &PartSet) -> String {
     format!("{}_{name}", set.mark)
 }
 
-fn whole(paper: &Paper<'_>) -> Sheet {
+fn whole(paper: &Paper<'_>, piece: &Placed<'_>) -> Sheet {
     let model = paper.model;
-    let bodies = bodies(model);
     arrangement(&Arrangement {
         title: &model.title,
         family: paper.family,
-        bodies: &bodies,
-        measures: &overall(&bodies),
+        piece,
+        measures: &overall(piece),
         marks: &places::marks(model),
         remarks: &places::remarks(model),
         balloons: &balloons(model),

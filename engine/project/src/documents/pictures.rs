@@ -8,7 +8,7 @@ use slatwork_base::Outcome;
 use slatwork_model::{Joint, Model, PartId};
 use slatwork_output::Sheet;
 use slatwork_output::drawing::{
-    Arrival, Balloon, CallOut, Exploded, Incoming, NewMark, StepPicture, StepPictures, exploded,
+    Arrival, Balloon, CallOut, Exploded, Incoming, NewMark, Placed, StepPicture, StepPictures, exploded,
 };
 use slatwork_shop::{AssemblyStep, Does, PartMove, Reading};
 use slatwork_solid::{Bounds, DVec3};
@@ -35,14 +35,13 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 }
 
 /// The exploded view.
-pub(super) fn exploded_sheet(paper: &Paper<'_>) -> Sheet {
+pub(super) fn exploded_sheet(paper: &Paper<'_>, piece: &Placed<'_>) -> Sheet {
     let model = paper.model;
-    let bodies = drawings::bodies(model);
     let names: Vec<String> = model.sets.iter().map(|set| set.name.clone()).collect();
     exploded(&Exploded {
         title: &model.title,
         family: paper.family,
-        bodies: &bodies,
+        piece,
         arrivals: &arrivals(paper),
         balloons: &drawings::balloons(model),
         names: &names,
@@ -95,10 +94,9 @@ fn touches(model: &Model, joints: &[usize], arrival: &Arrival) -> Vec<(usize, us
 }
 
 /// A sheet without a frame for each step, in their order.
-pub(super) fn step_sheets(paper: &Paper<'_>) -> Vec<Sheet> {
-    let bodies = drawings::bodies(paper.model);
+pub(super) fn step_sheets(paper: &Paper<'_>, piece: &Placed<'_>) -> Vec<Sheet> {
     let steps = steps(paper);
-    let pictures = StepPictures::new(&bodies, &steps);
+    let pictures = StepPictures::new(piece, &steps);
     (0..pictures.count()).into_par_iter().map(|index| pictures.sheet(index)).collect()
 }
 

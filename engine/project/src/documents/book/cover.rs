@@ -1,15 +1,15 @@
 //! The first page: what it looks like, how large it is, how heavy people may be, and before all else whatever fails.
 
+use super::super::Paper;
 use super::super::head::{finding_words, values_words};
 use super::super::page::counted;
-use super::super::{Paper, drawings};
 use super::{list, notice, table_of_words, words};
 use crate::judged::{rank_of, rating_lines};
 use crate::{Figures, Judged};
 use slatwork_base::Severity;
 use slatwork_checks::{Standing, Verdict};
 use slatwork_output::book::{Block, Chapter, Drawing, DrawingPlace, ListKind, Weight};
-use slatwork_output::drawing::{HiddenLines, Picture, View};
+use slatwork_output::drawing::Placed;
 use slatwork_output::{LineClass, Scale, Sheet};
 use slatwork_solid::DVec2;
 
@@ -77,25 +77,18 @@ pub(super) fn picture(paper: &Paper<'_>) -> Drawing {
 }
 
 /// Draws it.
-pub(in crate::documents) fn draw(paper: &Paper<'_>) -> Sheet {
-    let bodies = drawings::bodies(paper.model);
-    let camera = View::Isometric.camera();
-    let corners = bodies.iter().flat_map(|body| {
-        body.solid.mesh().positions.iter().map(|point| camera.flat(body.pose.transform_point3(*point)))
-    });
-    let (low, high) =
-        corners.fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)));
-    let size = if low.is_finite() && high.is_finite() { high - low } else { DVec2::ONE };
+pub(in crate::documents) fn draw(paper: &Paper<'_>, piece: &Placed<'_>) -> Sheet {
+    let size = piece.isometric_box().map_or(DVec2::ONE, |[low, high]| high - low);
     let needed = (size / (MOST - 2.0 * AROUND)).max_element().max(1e-3);
     let scale = Scale { denominator: needed };
-    let seen = Picture::of(&bodies, camera, HiddenLines::Removed, scale);
+    let seen = piece.isometric(scale);
     let paper_size = seen.size() / needed + 2.0 * AROUND;
     let mut sheet = Sheet {
         title: format!("{} as it stands", paper.model.title),
         description: format!(
             "{} from above, in front and to the right, {}, hidden lines taken away.",
             paper.model.title,
-            counted(bodies.len(), "part")
+            counted(piece.bodies().len(), "part")
         ),
         width: paper_size.x.max(1.0),
         height: paper_size.y.max(1.0),
