@@ -1,7 +1,10 @@
 //! The book: everything the tables say stands in it, ids are its own, and what a script says is never markup.
 
+mod trial;
+
 use slatwork::{BookPage, Dossier, Kind, Memory, Request, Units, build, with_stack};
 use std::collections::BTreeSet;
+use trial::trial;
 
 const FAMILIES: [&str; 3] = ["porch_swing", "garden_bench", "adirondack_chair"];
 
@@ -161,23 +164,10 @@ fn what_a_script_says_is_never_markup() {
         "\\u05d0\\u05d1\\u05d2 \\u202e turned \\u2066",
     ];
     let long = "w".repeat(10_000);
+    let mut built = 0;
     for words in hostile.into_iter().chain([long.as_str()]) {
-        let script = format!(
-            "fn describe(f) {{ f.title = \"Trial {words}\"; }}\n\
-             fn build(job, p) {{\n\
-                 let low = job.board(\"low {words}\", #{{ stock: \"2x4\", length: 24.inch }});\n\
-                 low.lie(\"up\", \"left\");\n\
-                 job.step(\"Mind {words}\");\n\
-             }}\n"
-        );
-        let world = Memory::of([("families/trial.rhai", script.as_str())]);
-        let request = Request { only: vec![Kind::Book], ..Request::new("trial") };
-        let outcome = with_stack(|| build(&world, &request)).expect("a thread");
-        let Some(dossier) = outcome.value else {
-            // Some names are refused; then with a reason.
-            assert!(!outcome.diagnostics.is_empty());
-            continue;
-        };
+        let Some(dossier) = trial(words, Kind::Book) else { continue };
+        built += 1;
         for path in ["book.html", "owner.html"] {
             let text = html(&dossier, path);
             assert!(!text.contains("<img") && !text.contains("alert(1)</script>"), "{path}: {words}");
@@ -189,4 +179,5 @@ fn what_a_script_says_is_never_markup() {
             assert_eq!(all.len(), all.iter().collect::<BTreeSet<_>>().len());
         }
     }
+    assert!(built > 0, "all words are refused");
 }

@@ -1,6 +1,6 @@
 //! Whether every figure that a check tells can be worked out again from the formulas beside it.
 
-use slatwork::checks::{Limit, Verdict};
+use slatwork::checks::{Limit, SUBJECTS, Verdict, Working};
 
 /// What a formula comes to is the figure that it stands beside, to this share.
 const NEAR: f64 = 1e-6;
@@ -9,6 +9,16 @@ const NOTHING: f64 = 1e-9;
 
 fn is_same(one: f64, other: f64) -> bool {
     one == other || (one - other).abs() <= NEAR * one.abs().max(other.abs()) + NOTHING
+}
+
+/// Whether what wood or a fastener may carry comes of an equation, and does not just stand there.
+fn is_led_to(verdict: &Verdict, working: &Working) -> bool {
+    let mut subjects = SUBJECTS.iter().filter(|subject| ["wood", "fixing"].contains(&subject.name));
+    let is_of_strength =
+        subjects.any(|subject| subject.checks.iter().any(|check| check.fault == verdict.check));
+    // Shares of what may be carried, and sags, are held to a figure of the rule itself.
+    let by_rule = working.limit.is_none() && working.figure.right.is_some();
+    !is_of_strength || by_rule || working.limit.as_ref().is_some_and(|limit| limit.right.is_some())
 }
 
 /// Every verdict with a figure has a working, each equation comes to what it states, equations use what those before them came to,
@@ -47,6 +57,7 @@ pub(crate) fn assert_worked(verdicts: &[Verdict]) {
         let figure = &working.figure.left;
         assert!(is_same(figure.value, measure.found), "{} {figure:?} {measure:?}", told(&figure.symbol));
         assert_eq!(figure.unit, measure.unit, "{}", told(&figure.symbol));
+        assert!(is_led_to(verdict, working), "{}: nothing leads to what it may carry", told(&figure.symbol));
         if let Some(limit) = working.limit.as_ref().map(|own| &own.left) {
             let (Limit::AtMost(held) | Limit::AtLeast(held)) = measure.limit else {
                 panic!("{}: a range is no formula", told(&limit.symbol))

@@ -13,6 +13,7 @@
 //! | `maths.rs` | sines, roots and powers with the same bits on every machine |
 //! | `diagnostic.rs` | [`Diagnostic`], [`Outcome`]: troubles that travel beside a value |
 //! | `suggest.rs` | "did you mean" |
+//! | `words.rs` | words as sentences want them |
 
 mod angle;
 mod area;
@@ -23,6 +24,7 @@ pub mod maths;
 mod parse_length;
 mod suggest;
 mod tape;
+mod words;
 
 pub use angle::{Angle, ParseAngleError};
 pub use area::Area;
@@ -31,3 +33,4 @@ pub use length::Length;
 pub use parse_length::ParseLengthError;
 pub use suggest::did_you_mean;
 pub use tape::{OFF_SHOWN, OnTape, Tape, both_tapes, both_tapes_whole, words_to_wrap};
+pub use words::sentence;

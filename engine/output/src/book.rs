@@ -3,12 +3,13 @@
 //!
 //! Every text is data. One sign means something in it: what stands between two back-ticks is a name, set apart by each format.
 
+use crate::drawing::Area;
 use crate::scene::Scene;
 use crate::sheet::Sheet;
 use crate::table::Table;
 use slatwork_base::Diagnostic;
 use slatwork_base::formula::{NamedNumber, Written};
-use slatwork_solid::DVec3;
+use slatwork_solid::{DVec2, DVec3};
 
 /// A size of page, upright.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -96,6 +97,27 @@ pub struct Drawing {
     pub place: DrawingPlace,
 }
 
+/// White round what is drawn on a cropped sheet, mm.
+const ROUND_CROPPED: f64 = 2.0;
+
+impl Drawing {
+    /// The part of its sheet that is shown.
+    pub(crate) fn window(&self) -> Area {
+        let whole = Area { low: DVec2::ZERO, high: DVec2::new(self.sheet.width, self.sheet.height) };
+        match self.place {
+            DrawingPlace::Column | DrawingPlace::WholePage => whole,
+            DrawingPlace::Framed(border) => whole.grown(-f64::from(border)),
+            DrawingPlace::Cropped => {
+                let drawn = self.sheet.plain_items();
+                let all = drawn.iter().filter_map(|item| Area::round(&item.figure));
+                let shown = all.reduce(|own, other| own.with(&other)).map(|own| own.grown(ROUND_CROPPED));
+                let within = |own: Area| Area { low: own.low.max(whole.low), high: own.high.min(whole.high) };
+                shown.map(within).filter(Area::has_room).unwrap_or(whole)
+            }
+        }
+    }
+}
+
 /// How a drawing stands on the page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum DrawingPlace {
@@ -103,6 +125,8 @@ pub enum DrawingPlace {
     Column,
     /// In the column, without the white round its frame: that much of every border is left out, whole mm.
     Framed(u8),
+    /// In the column, as much of its paper as is drawn on.
+    Cropped,
     /// On a page of its own that lies on its long side.
     WholePage,
 }

@@ -144,6 +144,13 @@ mod tests {
             formula(),
             Block::ToFill(texts(["Maker", "Date"])),
             Block::Together(together),
+            Block::Together(vec![table(
+                9,
+                4,
+                "words that take a little more room than a page that stands upright has",
+            )]),
+            Block::Together(vec![Block::Paragraph(String::from("long")), table(3, 200, "a cell")]),
+            Block::Together(vec![Block::Together(vec![drawing(DrawingPlace::WholePage, "a rail")])]),
         ]
     }
 
@@ -171,6 +178,7 @@ mod tests {
             "\u{5d0}\u{202e}\u{1f600}",
             "#panic() $x$ \u{0}",
             "e\u{301}\u{323} \u{fb01}",
+            "\u{200d}",
             "`",
             "` `",
             "",

@@ -149,12 +149,12 @@ impl Writer {
     fn drawing(&mut self, drawing: &Drawing) -> Markup {
         self.drawings += 1;
         let name = format!("drawing-{}", self.drawings);
-        let (class, border) = match drawing.place {
-            DrawingPlace::Column => ("column", 0),
-            DrawingPlace::Framed(border) => ("column", border),
-            DrawingPlace::WholePage => ("whole", 0),
+        let class = match drawing.place {
+            DrawingPlace::Column | DrawingPlace::Framed(_) => "column",
+            DrawingPlace::Cropped => "cropped",
+            DrawingPlace::WholePage => "whole",
         };
-        let written = svg::write_within(&drawing.sheet, &name, f64::from(border), svg::Clear::Rim);
+        let written = svg::write_within(&drawing.sheet, &name, drawing.window(), svg::Clear::Rim);
         self.fault = self.fault.take().or_else(|| written.diagnostics.into_iter().next());
         html! {
             figure class=(class) {

@@ -2,6 +2,7 @@
 //!
 //! One group for each line class, with an id that the caller keeps unique in a document that holds several pictures.
 
+use crate::drawing::Area;
 use crate::lettering::{self, CAPITAL, FRACTION, Run, runs};
 use crate::number::decimal;
 use crate::sheet::{Anchor, Corner, Figure, Item, LineClass, Sheet, Text};
@@ -15,7 +16,8 @@ const PLACES: usize = 3;
 /// Writes a sheet. `name` goes before every id in the file: letters, digits, `-` and `_`; anything else in it
 /// becomes `-`. The fault `drawing-not-finite` when a coordinate is not a number.
 pub fn write(sheet: &Sheet, name: &str) -> Outcome<Vec<u8>> {
-    write_within(sheet, name, 0.0, Clear::Rim).map(String::into_bytes)
+    let whole = Area { low: DVec2::ZERO, high: DVec2::new(sheet.width, sheet.height) };
+    write_within(sheet, name, whole, Clear::Rim).map(String::into_bytes)
 }
 
 /// How lettering among lines is kept clear of them.
@@ -27,15 +29,15 @@ pub(crate) enum Clear {
     Ground,
 }
 
-/// The same with so much of every border left out, mm.
-pub(crate) fn write_within(sheet: &Sheet, name: &str, border: f64, clear: Clear) -> Outcome<String> {
+/// The same of a part of the sheet.
+pub(crate) fn write_within(sheet: &Sheet, name: &str, window: Area, clear: Clear) -> Outcome<String> {
     if let Some(fault) = sheet.fault() {
         return Outcome::failed(fault);
     }
     let name = safe_id(name);
     let pen = Pen { height: sheet.height, clear };
     let items = sheet.plain_items();
-    let mut out = head(sheet, &name, border);
+    let mut out = head(sheet, &name, window);
     for class in LineClass::ALL {
         pen.group(&mut out, &name, class, &items);
     }
@@ -49,14 +51,15 @@ fn safe_id(name: &str) -> String {
     if plain.starts_with(|c: char| c.is_ascii_alphabetic()) { plain } else { format!("s{plain}") }
 }
 
-fn head(sheet: &Sheet, name: &str, border: f64) -> String {
-    let size = |paper: f64| decimal(paper - 2.0 * border, PLACES);
-    let (width, height, low) = (size(sheet.width), size(sheet.height), decimal(border, PLACES));
-    let at = if border > 0.0 { format!(" x=\"{low}\" y=\"{low}\"") } else { String::new() };
+fn head(sheet: &Sheet, name: &str, window: Area) -> String {
+    let [left, top, width, height] =
+        [window.low.x, sheet.height - window.high.y, window.size().x, window.size().y]
+            .map(|value| decimal(value, PLACES));
+    let at = if left == "0" && top == "0" { String::new() } else { format!(" x=\"{left}\" y=\"{top}\"") };
     let (title, description) = (escape(&sheet.title), escape(&sheet.description));
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}mm\" height=\"{height}mm\" \
-         viewBox=\"{low} {low} {width} {height}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
+         viewBox=\"{left} {top} {width} {height}\" role=\"img\" aria-labelledby=\"{name}-title {name}-desc\" \
          font-family=\"sans-serif\" stroke-linecap=\"round\" stroke-linejoin=\"round\">\n\
          <title id=\"{name}-title\">{title}</title>\n<desc id=\"{name}-desc\">{description}</desc>\n\
          <rect{at} width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>\n"

@@ -1,15 +1,17 @@
 //! Everything that comes of a request: the piece, its shop plan, and the papers.
 
 use crate::documents::{Paper, Sheets, contents};
-use crate::{Judged, Kind, Request, Workshop, World};
+use crate::{Judged, Kind, Made, Request, Workshop, World};
 use core::fmt::{self, Write};
 use rayon::prelude::*;
+use rayon::{ThreadPool, ThreadPoolBuilder};
 use slatwork_base::{Diagnostic, Outcome, Severity};
 use slatwork_checks::{Case, Handed, failures, failures_among, handed_over};
 use slatwork_model::Model;
+use slatwork_output::template::Printing;
 use slatwork_script::Parameters;
 use slatwork_shop::{Assembly, ShopPlan, assembly};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 /// One paper as a file.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -98,53 +100,81 @@ pub fn build(world: &dyn World, request: &Request) -> Outcome<Dossier> {
         let Some(value) = made.value.take() else {
             return Outcome { value: None, diagnostics: made.diagnostics };
         };
-        // The order of assembly is not part of making a variant: rows of a batch go without.
-        let is_wanted = |kind| is_wanted(&request.only, kind);
-        let blank = Paper {
-            assembly: &Assembly::default(),
-            family: workshop.family(),
-            library: workshop.library(),
-            values: &value.values,
-            model: &value.model,
-            plan: &value.plan,
-            catalogue: workshop.catalogue(),
-            units: request.units,
-            findings: &[],
-            handed: None,
-            judged: None,
-            sheets: &Sheets::default(),
-            page: request.page(),
-            printing: &printing,
-        };
-        let ((assembly, sheets), looked) = rayon::join(
-            || {
-                let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
-                let sheets = Sheets::of(&Paper { assembly: &assembly, ..blank }, is_wanted);
-                (assembly, sheets)
-            },
-            || looked_at(&workshop, &value.model, request, is_wanted(Kind::Book) || is_wanted(Kind::BookPdf)),
-        );
-        let Looked { failed, handed, judged } = looked;
-        let found = assembly.findings.iter().cloned().chain(failed);
-        made.diagnostics.extend(found.map(|found| workshop.library().settle(found)));
-        let paper = Paper {
-            assembly: &assembly,
-            findings: &made.diagnostics,
-            handed: handed.as_ref(),
-            judged: judged.as_ref(),
-            sheets: &sheets,
-            ..blank
-        };
-        let mut papers = documents(&paper, &request.only);
-        papers.diagnostics.splice(0..0, made.diagnostics);
-        let family = workshop.family().to_string();
-        papers.map(|documents| Dossier {
-            family,
-            values: value.values,
-            model: value.model,
-            plan: value.plan,
-            documents,
-        })
+        let printing = &printing;
+        on_threads(|| drawn_up(&workshop, value, made.diagnostics, request, printing))
+    })
+}
+
+/// Threads of the program, started when first asked for; where there are none to be had, all is done on the one that asks.
+static THREADS: LazyLock<Option<ThreadPool>> =
+    LazyLock::new(|| ThreadPoolBuilder::new().stack_size(crate::STACK_BYTES).build().ok());
+
+/// Works on threads that have room for what a thread of a script has.
+fn on_threads<T: Send>(work: impl FnOnce() -> T + Send) -> T {
+    // On such threads already where many are made.
+    if rayon::current_thread_index().is_some() {
+        return work();
+    }
+    match &*THREADS {
+        Some(threads) => threads.install(work),
+        None => work(),
+    }
+}
+
+/// Plans the assembly of a piece, judges it, draws it and writes its papers.
+fn drawn_up(
+    workshop: &Workshop,
+    value: Made,
+    mut diagnostics: Vec<Diagnostic>,
+    request: &Request,
+    printing: &Printing,
+) -> Outcome<Dossier> {
+    // The order of assembly is not part of making a variant: rows of a batch go without.
+    let is_wanted = |kind| is_wanted(&request.only, kind);
+    let blank = Paper {
+        assembly: &Assembly::default(),
+        family: workshop.family(),
+        library: workshop.library(),
+        values: &value.values,
+        model: &value.model,
+        plan: &value.plan,
+        catalogue: workshop.catalogue(),
+        units: request.units,
+        findings: &[],
+        handed: None,
+        judged: None,
+        sheets: &Sheets::default(),
+        page: request.page(),
+        printing,
+    };
+    let ((assembly, sheets), looked) = rayon::join(
+        || {
+            let assembly = assembly(&value.model, workshop.catalogue(), value.plan.reading);
+            let sheets = Sheets::of(&Paper { assembly: &assembly, ..blank }, is_wanted);
+            (assembly, sheets)
+        },
+        || looked_at(workshop, &value.model, request, is_wanted(Kind::Book) || is_wanted(Kind::BookPdf)),
+    );
+    let Looked { failed, handed, judged } = looked;
+    let found = assembly.findings.iter().cloned().chain(failed);
+    diagnostics.extend(found.map(|found| workshop.library().settle(found)));
+    let paper = Paper {
+        assembly: &assembly,
+        findings: &diagnostics,
+        handed: handed.as_ref(),
+        judged: judged.as_ref(),
+        sheets: &sheets,
+        ..blank
+    };
+    let mut papers = documents(&paper, &request.only);
+    papers.diagnostics.splice(0..0, diagnostics);
+    let family = workshop.family().to_string();
+    papers.map(|documents| Dossier {
+        family,
+        values: value.values,
+        model: value.model,
+        plan: value.plan,
+        documents,
     })
 }
 

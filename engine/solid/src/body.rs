@@ -53,8 +53,9 @@ impl Facet {
             return None;
         }
         let crown = self.centre + axis * self.segment.radius;
-        // Along the facet, across the direction of drawing; a cut may have taken the crown away.
-        let along = axis - self.normal * self.normal.dot(axis);
+        // Square to the axis, so that a facet that looks along it almost or exactly is not measured by rounding; a cut may have
+        // taken the crown away.
+        let along = axis * self.normal.dot(axis) - self.normal;
         let reach = |point: DVec3| along.dot(point - crown);
         let kept =
             side.iter().any(|&point| reach(point) >= 0.0) && side.iter().any(|&point| reach(point) <= 0.0);

@@ -240,7 +240,8 @@ impl Arc {
         let widest = 2.0 * maths::acos(1.0 - chord / self.radius);
         // A circle smaller than the chord still gets a shape.
         let widest = widest.min(core::f64::consts::FRAC_PI_4);
-        (self.angle.abs() / widest).ceil().clamp(1.0, MOST_FACETS) as usize
+        // An angle that is a whole number of facets must not become one facet more by rounding.
+        (self.angle.abs() / widest - 1e-9).ceil().clamp(1.0, MOST_FACETS) as usize
     }
 
     /// What a facet that spans `step` radians leaves out.

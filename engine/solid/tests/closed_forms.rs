@@ -312,6 +312,26 @@ fn shapes_that_are_no_solids_say_why() {
     assert_eq!(fault(&broken), SolidFault::NotFinite);
 }
 
+/// Whatever the rise, and whichever way the arc bulges: the middle facet of an odd number of them looks along the axis but for
+/// rounding.
+#[test]
+fn the_crown_of_a_middle_facet_counts_both_ways() {
+    for step in 0..400 {
+        let bulge = 0.01 + 0.0002 * f64::from(step);
+        let rise = bulge * 600.0 / 2.0;
+        let vertices = |y: [f64; 4], at: usize| {
+            let bulges: [f64; 4] = core::array::from_fn(|own| if own == at { bulge } else { 0.0 });
+            let x = [0.0, 600.0, 600.0, 0.0];
+            (0..4).map(|own| corner(x[own], y[own], bulges[own])).collect()
+        };
+        let upward = Profile { vertices: vertices([0.0, 0.0, 60.0, 60.0], 2) };
+        let downward = Profile { vertices: vertices([30.0, 30.0, 90.0, 90.0], 0) };
+        let bounds = |profile| solid(&Shape { profile, ..Shape::board(1.0, 1.0, 38.0) }).bounds();
+        assert_near(bounds(upward).max.y, 60.0 + rise, 1e-13);
+        assert_near(bounds(downward).min.y, 30.0 - rise, 1e-12);
+    }
+}
+
 /// The box reaches to the crown of an arc, not only to its facets; a crown that is cut off does not count.
 #[test]
 fn bounds_reach_the_crown_of_an_arc() {

@@ -150,12 +150,13 @@ fn group(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: Pa
     let held: Vec<Held> = tie.fasteners.iter().map(|at| held(case, tie, *at, part)).collect::<Option<_>>()?;
     let rows = rows(&held);
     let ends = own.solid.bounds();
+    let section = Slice::of(&own.solid, held[rows[0][0]].along)?;
     let torn = [false, true].map(|toward| {
         let end = |row: &Row| {
             let outermost = if toward { row[row.len() - 1] } else { row[0] };
             if toward { ends.max.x - held[outermost].along } else { held[outermost].along - ends.min.x }
         };
-        torn(case, analysis, part, &held, &rows, end)
+        torn(analysis, part, &section, &held, &rows, end)
     });
     let [against, with] = torn;
     let grain = own.pose.matrix3.x_axis;
@@ -194,9 +195,9 @@ fn rows(held: &[Held]) -> Vec<Row> {
 
 /// Each row and then all of them; `end` gives a row's distance to the end that it is pulled to.
 fn torn(
-    case: &Case,
     analysis: &Analysis,
     part: PartId,
+    section: &Slice,
     held: &[Held],
     rows: &[Row],
     end: impl Fn(&Row) -> f64,
@@ -207,7 +208,6 @@ fn torn(
     let hole = held.iter().map(|own| own.hole).fold(0.0, f64::max);
     let spacing = |pair: &[usize]| held[pair[1]].along - held[pair[0]].along;
     let critical = |row: &Row| row.windows(2).map(spacing).fold(end(row), f64::min);
-    let section = Slice::of(&case.model.part(part).solid, first.along)?;
     let wide = held[rows[rows.len() - 1][0]].across - first.across;
     let tearing = |rows: &[Row], is_row: bool| -> Option<Tearing> {
         let count = rows.len() as f64;

@@ -14,7 +14,7 @@ use crate::Case;
 use crate::statics::frame::{
     Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, SectionForces, Solution, Spread, solve,
 };
-use crate::statics::swing::STANDARD_GRAVITY;
+use crate::statics::swing::{Posture, STANDARD_GRAVITY};
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
 use std::rc::Rc;
@@ -156,8 +156,10 @@ fn load(
     let weights = [DVec3::X, DVec3::Y, DVec3::Z].map(|axis| self_weight(case, framing, axis));
     framing.frame.cases.extend(weights);
     let mut combinations = Vec::new();
+    // A seat that hangs under one load finds its posture under another from there.
+    let mut before = None;
     for situation in situations {
-        let (gravity, load) = case_of(case, seating, situation, framing)?;
+        let (gravity, load) = case_of(case, seating, situation, framing, &mut before)?;
         let own = framing.frame.cases.len();
         framing.frame.cases.push(LoadCase { name: situation.name.clone(), ..load });
         let factors = vec![(0, gravity.x), (1, gravity.y), (2, gravity.z), (own, 1.0)];
@@ -172,11 +174,13 @@ fn case_of(
     seating: &Seating,
     situation: &Situation,
     framing: &Framing,
+    before: &mut Option<Posture>,
 ) -> Result<(DVec3, LoadCase), Unanalysed> {
     if let Ground::Feet(_) = framing.ground {
         return Ok((-DVec3::Z * situation.about.weight(), carried(case, framing, &situation.pushes)));
     }
-    let hung = hung(case, seating, &framing.timbers, situation)?;
+    let (hung, posture) = hung(case, seating, &framing.timbers, situation, before.as_ref())?;
+    before.get_or_insert(posture);
     let mut load = carried(case, framing, &hung.pushes);
     let pull =
         |(node, force): (&usize, &DVec3)| NodalLoad { node: *node, force: *force, moment: DVec3::ZERO };

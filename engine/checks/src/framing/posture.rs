@@ -5,7 +5,7 @@ use super::analysis::Unanalysed;
 use super::loads::{Push, Situation};
 use super::seating::Seating;
 use crate::Case;
-use crate::statics::swing::{Chain, Mass, Rest, STANDARD_GRAVITY, Suspended, settle};
+use crate::statics::swing::{Chain, Mass, Posture, Rest, STANDARD_GRAVITY, Suspended, resettle, settle};
 use slatwork_model::Part;
 use slatwork_solid::DVec3;
 
@@ -23,7 +23,7 @@ pub(super) struct Hung {
     pub(super) pushes: Vec<Push>,
 }
 
-/// The posture of a piece under a load case.
+/// The posture of a piece under a load case, with that posture itself; `before` is one that it hung in under another.
 ///
 /// # Errors
 /// Why it does not hang.
@@ -32,12 +32,13 @@ pub(super) fn hung(
     seating: &Seating,
     timbers: &Timbers,
     situation: &Situation,
-) -> Result<Hung, Unanalysed> {
+    before: Option<&Posture>,
+) -> Result<(Hung, Posture), Unanalysed> {
     let pushes = reacted(seating, situation);
     let mut masses: Vec<Mass> = case.model.parts.iter().map(|part| wood(part, timbers)).collect();
     masses.extend(sitter(&pushes));
     let swing = Suspended { gravity: STANDARD_GRAVITY, chains: chains(case), masses };
-    let outcome = settle(&swing);
+    let outcome = before.map_or_else(|| settle(&swing), |before| resettle(&swing, before));
     let told = outcome.diagnostics.first().map(|found| found.message.clone());
     let posture = match outcome.value {
         Some(Rest::Hangs(posture)) => posture,
@@ -51,11 +52,12 @@ pub(super) fn hung(
     let gravity = back * -DVec3::Z;
     let weighed =
         |push: &Push| Push { force: DVec3 { z: 0.0, ..push.force } - gravity * push.force.z, ..*push };
-    Ok(Hung {
+    let hung = Hung {
         gravity,
         chains: posture.chains.iter().map(|chain| back * chain.up * chain.tension).collect(),
         pushes: pushes.iter().map(weighed).collect(),
-    })
+    };
+    Ok((hung, posture))
 }
 
 fn wood(part: &Part, timbers: &Timbers) -> Mass {

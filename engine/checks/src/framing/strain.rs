@@ -47,11 +47,23 @@ fn bent(look: &Look, forces: &SectionForces) -> (f64, f64) {
     (share, stress.flat + stress.edge)
 }
 
+/// A force along a bar that uses less than this share of its strength is rounding, or as good as none: it decides nothing, and is
+/// not told.
+const NO_FORCE: f64 = 1e-6;
+
+/// Force along a section, N, tension positive; none where it is next to none.
+pub(super) fn force_along(look: &Look, forces: &SectionForces) -> f64 {
+    let along = forces.force.x;
+    let strength = if along < 0.0 { look.limits.compression } else { look.limits.tension };
+    if along.abs() < NO_FORCE * strength * look.area { 0.0 } else { along }
+}
+
 /// Of a section, MPa.
 pub(super) fn stresses(look: &Look, forces: &SectionForces) -> Stresses {
+    let along = force_along(look, forces);
     Stresses {
-        compression: (-forces.force.x).max(0.0) / look.area,
-        tension: forces.force.x.max(0.0) / look.area,
+        compression: (-along).max(0.0) / look.area,
+        tension: along.max(0.0) / look.area,
         flat: forces.moment.y.abs() * METRE / look.moduli[0],
         edge: forces.moment.z.abs() * METRE / look.moduli[1],
     }

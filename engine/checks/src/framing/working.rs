@@ -2,7 +2,7 @@
 
 use super::chains::METRE;
 use super::looks::{LEAST, Look};
-use super::strain::{Cut, interaction, stresses};
+use super::strain::{Cut, force_along, interaction, stresses};
 use super::{Strain, Timber};
 use crate::Working;
 use crate::statics::beam::{ColumnStability, NamedLimits, beam_stability_equations, column_equation};
@@ -50,8 +50,12 @@ impl Strain {
         let flat = bent(["M2", "S2", "fb2"], "flat", forces.moment.y, look.moduli[0], stress.flat);
         let pressed = stress.compression > 0.0;
         let [symbol, word] = if pressed { ["fc", "compression"] } else { ["ft", "tension"] };
-        let force =
-            NamedNumber::new("N", format!("{word}, from the frame"), forces.force.x.abs(), Unit::Force);
+        let force = NamedNumber::new(
+            "N",
+            format!("{word}, from the frame"),
+            force_along(look, forces).abs(),
+            Unit::Force,
+        );
         let area = NamedNumber::new("A", "area of the section, measured on the piece", look.area, Unit::Area);
         let along = NamedNumber::new(
             symbol,

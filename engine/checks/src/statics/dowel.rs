@@ -420,13 +420,17 @@ impl Joint {
         Yield { modes, governing }
     }
 
-    fn mode(&self, mode: Mode) -> ModeValue {
-        let planes = match (self.shear, mode) {
+    /// Planes that count in a mode.
+    fn planes(&self, mode: Mode) -> f64 {
+        match (self.shear, mode) {
             // Both planes crush one middle member.
             (Shear::Double, Mode::Im) | (Shear::Single, _) => 1.0,
             (Shear::Double, _) => 2.0,
-        };
-        let yields_at = planes * self.plane_yields_at(mode);
+        }
+    }
+
+    fn mode(&self, mode: Mode) -> ModeValue {
+        let yields_at = self.planes(mode) * self.plane_yields_at(mode);
         let reduction = self.reduction(mode);
         ModeValue { mode, yields_at, reduction, value: yields_at / reduction }
     }
@@ -522,7 +526,11 @@ impl Joint {
         }
         let own = self.mode(mode);
         let value = NamedNumber::new("Z", "reference design value across the axis", own.value, Unit::Force);
-        let by = steps.last().map(|load| load / factor("Rd", "Z", own.reduction));
+        let by = steps.last().map(|load| {
+            let planes = self.planes(mode);
+            let load = if planes == 1.0 { Expression::from(load) } else { load * planes };
+            load / factor("Rd", "Z", own.reduction)
+        });
         steps.extend(by.map(|by| Equation::of(value, by)));
         steps
     }

@@ -41,21 +41,33 @@ pub enum Grain {
     End,
 }
 
+/// W of a length = `pounds` lb/in x G to the `of_gravity` x D in inches to the `of_diameter`.
+struct Withdrawal {
+    pounds: f64,
+    of_gravity: f64,
+    of_diameter: f64,
+    /// Which equation of NDS 12.2.
+    equation: &'static str,
+}
+
 impl Puller {
-    /// W, N per mm of thread or nail in the main member's side grain, of a nominal diameter in mm (NDS 12.2, read). The
-    /// equations speak of lb, in and the specific gravity.
+    /// What its length holds in the main member's side grain (NDS 12.2, read).
+    fn withdrawal(self) -> Withdrawal {
+        let (pounds, of_gravity, of_diameter, equation) = match self {
+            Puller::LagScrew => (1_800.0, 1.5, 0.75, "12.2-1"),
+            Puller::WoodScrew => (2_850.0, 2.0, 1.0, "12.2-2"),
+            Puller::SmoothNail => (1_380.0, 2.5, 1.0, "12.2-3"),
+            Puller::StainlessNail => (465.0, 1.5, 1.0, "12.2-4"),
+            Puller::RingNail => (1_800.0, 2.0, 1.0, "12.2-5"),
+        };
+        Withdrawal { pounds, of_gravity, of_diameter, equation }
+    }
+
+    /// W, N per mm of thread or nail, of a nominal diameter in mm.
     fn per_length(self, diameter: f64, gravity: f64) -> f64 {
-        let inches = diameter / INCH;
-        let to = maths::powf;
-        POUND_PER_INCH
-            * match self {
-                // Eq 12.2-1 to 12.2-5, in this order.
-                Puller::LagScrew => 1_800.0 * to(gravity, 1.5) * to(inches, 0.75),
-                Puller::WoodScrew => 2_850.0 * gravity * gravity * inches,
-                Puller::SmoothNail => 1_380.0 * to(gravity, 2.5) * inches,
-                Puller::StainlessNail => 465.0 * to(gravity, 1.5) * inches,
-                Puller::RingNail => 1_800.0 * gravity * gravity * inches,
-            }
+        let Withdrawal { pounds, of_gravity, of_diameter, .. } = self.withdrawal();
+        let powers = maths::powf(gravity, of_gravity) * maths::powf(diameter / INCH, of_diameter);
+        POUND_PER_INCH * pounds * powers
     }
 
     /// Diameters in inches that the tables cover (NDS Tables 12.2A to 12.2E, read; the ring-shank nail's from memory).
@@ -84,15 +96,8 @@ impl Puller {
 
 /// W as an equation: what [`per_length`] comes to.
 pub fn per_length_equation(puller: Puller, diameter: f64, gravity: f64) -> Equation {
-    // Factor in lb/in, exponents of gravity and diameter, and which equation of NDS 12.2.
-    let (pounds, of_gravity, of_diameter, which) = match puller {
-        Puller::LagScrew => (1_800.0, 1.5, 0.75, "12.2-1"),
-        Puller::WoodScrew => (2_850.0, 2.0, 1.0, "12.2-2"),
-        Puller::SmoothNail => (1_380.0, 2.5, 1.0, "12.2-3"),
-        Puller::StainlessNail => (465.0, 1.5, 1.0, "12.2-4"),
-        Puller::RingNail => (1_800.0, 2.0, 1.0, "12.2-5"),
-    };
-    let meaning = format!("{pounds} lb/in of NDS Eq {which}");
+    let Withdrawal { pounds, of_gravity, of_diameter, equation } = puller.withdrawal();
+    let meaning = format!("{pounds} lb/in of NDS Eq {equation}");
     let factor = NamedNumber::new("KW", meaning, pounds * POUND_PER_INCH, Unit::ForcePerLength);
     let gravity_of = Expression::from(specific_gravity("G", gravity)).to_the(of_gravity);
     let inches = NamedNumber::new("D", "nominal diameter", diameter, Unit::Length)

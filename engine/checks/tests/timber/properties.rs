@@ -85,6 +85,41 @@ proptest! {
         prop_assert!(z_of(&make(lm, ls, gravity, gap, degrees.0 * degrees.1)) >= base);
     }
 
+    /// The equations of every mode come to what is reckoned of it, in one plane and in two.
+    #[test]
+    fn equations_of_every_mode_come_to_its_value(
+        diameter in 2.6..20.0_f64, root in 0.6..1.0_f64, lm in 20.0..100.0_f64, ls in 10.0..50.0_f64,
+        gravity in (gravity(), gravity()), gap in prop_oneof![Just(0.0), 0.1..10.0_f64],
+        degrees in 0.0..=90.0_f64, is_double in any::<bool>(), in_end_grain in any::<bool>(),
+    ) {
+        let dowel = Dowel { root_diameter: diameter * root, crossing: dowel::Crossing::Thread, ..value(Dowel::bolt(diameter)) };
+        let main = if in_end_grain { dowel::Material::EndGrain { gravity: gravity.0 } } else { wood(gravity.0, degrees) };
+        let shear = if is_double { dowel::Shear::Double } else { dowel::Shear::Single };
+        let joint = Joint {
+            gap,
+            shear,
+            ..joint(dowel, Bearing { length: lm, material: main }, Bearing { length: ls, material: wood(gravity.1, 0.0) })
+        };
+        for own in value(dowel::yield_modes(&joint)).modes {
+            let equations = joint.mode_equations(own.mode);
+            for equation in &equations {
+                let (worked, told) = (equation.value(), equation.left.value);
+                prop_assert!((worked - told).abs() <= LAST * told.abs(), "{:?} {}: {worked} {told}", own.mode, equation.left.symbol);
+            }
+            let last = equations.last().filter(|equation| equation.right.is_some());
+            prop_assert!(last.is_some_and(|last| (last.left.value / own.value - 1.0).abs() < LAST));
+        }
+    }
+
+    /// The equation of what a length of thread or nail holds comes to what is reckoned of it.
+    #[test]
+    fn the_equation_of_withdrawal_comes_to_its_value(diameter in 6.4..9.4_f64, gravity in gravity()) {
+        for (puller, _) in withdrawal::PULLERS {
+            let equation = withdrawal::per_length_equation(puller, diameter, gravity);
+            prop_assert!((equation.value() / equation.left.value - 1.0).abs() < LAST);
+        }
+    }
+
     /// A screw that reaches farther never carries less, and the two rules meet where the tables begin.
     #[test]
     fn reaching_farther_never_carries_less(reach in 6.0..10.0_f64, more in 0.0..3.0_f64, gravity in gravity()) {

@@ -21,6 +21,8 @@ const FIGURE: f64 = 0.66;
 pub(super) struct Letters {
     regular: Face<'static>,
     bold: Face<'static>,
+    /// Of every usual letter whether both faces have it: drawings are long texts of little else.
+    usual: [bool; 128],
 }
 
 impl Letters {
@@ -31,11 +33,18 @@ impl Letters {
                 Diagnostic::error("book-not-set", format!("the letters cannot be read: {error}"))
             })
         };
-        Ok(Letters { regular: face(REGULAR)?, bold: face(BOLD)? })
+        let mut letters = Letters { regular: face(REGULAR)?, bold: face(BOLD)?, usual: [false; 128] };
+        letters.usual =
+            core::array::from_fn(|code| u8::try_from(code).is_ok_and(|code| letters.looked_up(code.into())));
+        Ok(letters)
     }
 
     /// Whether both faces have it.
     fn holds(&self, letter: char) -> bool {
+        self.usual.get(letter as usize).copied().unwrap_or_else(|| self.looked_up(letter))
+    }
+
+    fn looked_up(&self, letter: char) -> bool {
         self.regular.glyph_index(letter).is_some() && self.bold.glyph_index(letter).is_some()
     }
 

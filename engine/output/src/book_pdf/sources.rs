@@ -11,7 +11,7 @@ use crate::table::{Kind, Table};
 use crate::text::{heading, shown};
 use serde_json::{Value, json};
 use slatwork_base::formula::Written;
-use slatwork_base::{Diagnostic, Outcome};
+use slatwork_base::{Diagnostic, Outcome, sentence};
 
 /// White round the pages, mm: left and right, above, below.
 const MARGINS: [f64; 3] = [12.0, 14.0, 16.0];
@@ -97,7 +97,7 @@ impl Writer<'_> {
         match block {
             Block::Heading(text) => {
                 // The standard knows no heading that says nothing.
-                let kind = if plain(text).trim().is_empty() { "paragraph" } else { "heading" };
+                let kind = if self.says_nothing(text) { "paragraph" } else { "heading" };
                 json!({ "kind": kind, "text": self.words(text) })
             }
             Block::Paragraph(text) => json!({ "kind": "paragraph", "text": self.words(text) }),
@@ -123,11 +123,15 @@ impl Writer<'_> {
                 self.drawing(&view.still)
             }
             Block::ToFill(labels) => json!({ "kind": "to fill", "labels": self.each(labels) }),
-            Block::Together(blocks) => json!({
-                "kind": "together",
-                "blocks": self.blocks(blocks),
-                "may_be_tall": blocks.iter().map(lines).sum::<usize>() > PAGE,
-            }),
+            Block::Together(blocks) => {
+                let own = self.blocks(blocks);
+                json!({
+                    "kind": "together",
+                    "has_page": own.iter().any(takes_a_page),
+                    "may_be_tall": blocks.iter().map(lines).sum::<usize>() > PAGE,
+                    "blocks": own,
+                })
+            }
         }
     }
 
@@ -136,6 +140,11 @@ impl Writer<'_> {
         let (held, is_short) = self.letters.held(&plain(text));
         self.is_short |= is_short;
         breakable(&held)
+    }
+
+    /// Whether nothing is left of a text of all that shows.
+    fn says_nothing(&self, text: &str) -> bool {
+        self.letters.held(&plain(text)).0.replace('`', "").trim().is_empty()
     }
 
     /// Words and names by turns, beginning with words.
@@ -176,11 +185,8 @@ impl Writer<'_> {
     }
 
     fn drawing(&mut self, drawing: &Drawing) -> Value {
-        let border = match drawing.place {
-            DrawingPlace::Framed(border) => f64::from(border),
-            DrawingPlace::Column | DrawingPlace::WholePage => 0.0,
-        };
-        let written = svg::write_within(&drawing.sheet, "drawing", border, svg::Clear::Ground);
+        let window = drawing.window();
+        let written = svg::write_within(&drawing.sheet, "drawing", window, svg::Clear::Ground);
         self.fault = self.fault.take().or_else(|| written.diagnostics.into_iter().next());
         let (file, is_short) = self.letters.held(&written.value.unwrap_or_default());
         self.is_short |= is_short;
@@ -192,8 +198,9 @@ impl Writer<'_> {
         json!({
             "kind": "drawing",
             "path": path,
-            "size": [drawing.sheet.width - 2.0 * border, drawing.sheet.height - 2.0 * border],
-            "framed": border > 0.0,
+            "size": window.size().to_array(),
+            "framed": matches!(drawing.place, DrawingPlace::Framed(_)),
+            "cropped": drawing.place == DrawingPlace::Cropped,
             "whole_page": drawing.place == DrawingPlace::WholePage,
             "told": if told.is_empty() { String::from("A drawing.") } else { told.join(". ") },
             "caption": self.words(&drawing.caption),
@@ -264,7 +271,7 @@ impl Writer<'_> {
         let rows: Vec<Vec<Value>> = rows.iter().map(|row| self.each(row)).collect();
         json!({
             "kind": "table",
-            "title": self.words(&capital(&table.title)),
+            "title": self.words(&sentence(&table.title)),
             "size": size,
             "widths": widths,
             "lying": is_wide,
@@ -280,6 +287,11 @@ impl Writer<'_> {
     }
 }
 
+/// Whether a block, as the template takes it, has a page of its own, which nothing can hold.
+fn takes_a_page(own: &Value) -> bool {
+    ["lying", "whole_page", "has_page"].iter().any(|key| own[*key] == true)
+}
+
 /// Lines of type that a block takes, or more: what cannot be taller than a page need not be measured.
 fn lines(block: &Block) -> usize {
     match block {
@@ -289,7 +301,7 @@ fn lines(block: &Block) -> usize {
         // A table is always measured.
         Block::Table(_) => PAGE + 1,
         Block::Drawing(own) => {
-            if matches!(own.place, DrawingPlace::Column) {
+            if matches!(own.place, DrawingPlace::Column | DrawingPlace::Cropped) {
                 24
             } else {
                 38
@@ -309,12 +321,6 @@ fn of_text(text: &str) -> usize {
 
 fn of_texts(texts: &[String]) -> usize {
     texts.iter().map(|text| of_text(text)).sum()
-}
-
-/// With a capital first.
-fn capital(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
 }
 
 #[cfg(test)]

@@ -58,6 +58,7 @@ pub use part::{PartSheet, part_sheet};
 pub use picture::{HiddenLines, Picture};
 pub use placed::Placed;
 pub use steps::{CallOut, Incoming, NewMark, STEP_PAPER, StepPicture, StepPictures};
+pub(crate) use taken::Area;
 pub use view::{Camera, View};
 pub use wire::Body;
 pub(crate) use wire::circle_of;

@@ -78,11 +78,13 @@ const ENOUGH_SEEN: f64 = 0.5;
 pub const STEP_PAPER: Paper = Paper { name: "step", width: 190.0, height: 132.0 };
 /// White round everything, mm.
 const MARGIN: f64 = 8.0;
-/// Heights of capitals, mm: of the heading and of the lines under the picture.
+/// Heights of capitals, mm: of the heading and of what is said of the view.
 const HEADING: f64 = 3.0;
 const SMALL: f64 = 2.0;
 /// From line to line, mm.
 const ROW: f64 = 4.2;
+/// From the capitals of a call-out to the line that leads from it, mm: fractions stand higher than capitals.
+const OFF_WORDS: f64 = 1.4;
 /// Between entries in a line, mm.
 const BETWEEN: f64 = 6.0;
 /// Between the picture and what stands above and below it, mm.
@@ -131,7 +133,7 @@ impl<'a> StepPictures<'a> {
         let free = high - low - DVec2::new(marks, 0.0);
         let scale = self.scale(step, &shown, free);
         let size = (shown.high - shown.low) / scale.denominator;
-        let at = (low + high - size) / 2.0;
+        let at = DVec2::new((low.x + high.x - size.x) / 2.0, low.y);
         let frame = PaperFrame { low: shown.low, at, scale };
         let numbers: Vec<usize> = step.new.iter().map(|own| own.body).collect();
         let standing = Standing { sight: shown.sight, wires: self.piece.wires(), bodies: &shown.standing };
@@ -209,7 +211,7 @@ impl<'a> StepPictures<'a> {
         let keys = rows(&entries);
         for (row, x, text) in &keys {
             let y = MARGIN + ROW * (depth(&keys) - 1 - row) as f64;
-            sheet.text(LineClass::Mark, DVec2::new(*x, y), SMALL, Anchor::Left, text.clone());
+            sheet.text(LineClass::Mark, DVec2::new(*x, y), LETTER_HEIGHT, Anchor::Left, text.clone());
         }
         let top = MARGIN + ROW * depth(&keys) as f64;
         let words: Vec<String> = step.call_outs.iter().map(|own| own.words.clone()).collect();
@@ -221,7 +223,8 @@ impl<'a> StepPictures<'a> {
             let width = lettering::width(text, LETTER_HEIGHT);
             sheet.text(LineClass::Mark, at, LETTER_HEIGHT, Anchor::Left, text.clone());
             // Only from the upper row does a line lead to a head: from a lower one it would run through lettering.
-            call_outs.push((*row == 0).then(|| DVec2::new(x + width / 2.0, at.y + LETTER_HEIGHT + 0.8)));
+            call_outs
+                .push((*row == 0).then(|| DVec2::new(x + width / 2.0, at.y + LETTER_HEIGHT + OFF_WORDS)));
         }
         Foot { top: base + ROW * depth(&told) as f64, call_outs }
     }

@@ -5,6 +5,8 @@ use crate::sheet::{Anchor, Corner, Figure, Item, LineClass, Sheet, Text};
 use slatwork_base::maths;
 use slatwork_solid::DVec2;
 
+/// Stretches that a round figure is looked at in.
+const ALONG: u32 = 48;
 /// White round lettering, mm.
 pub(crate) const CLEAR: f64 = 0.5;
 
@@ -31,9 +33,58 @@ impl Area {
         Area { low, high: low + DVec2::new(width, text.height) }
     }
 
+    /// What a figure takes up that needs no taking apart; round ones by points along them. Nothing where it draws nothing.
+    pub(crate) fn round(figure: &Figure) -> Option<Area> {
+        let along = |start: f64, sweep: f64, at: &dyn Fn(f64, f64) -> DVec2| {
+            let point = |step: u32| {
+                let (sin, cos) = maths::sin_cos(start + sweep * f64::from(step) / f64::from(ALONG));
+                at(cos, sin)
+            };
+            Area::of_points((0..=ALONG).map(point))
+        };
+        match figure {
+            Figure::Line { from, to } | Figure::Tick { from, to } => Area::of_points([*from, *to]),
+            Figure::Circle { centre, radius } | Figure::Dot { centre, radius } => {
+                Area::of_points([*centre - *radius, *centre + *radius])
+            }
+            Figure::Arc { centre, radius, start, sweep } => {
+                along(*start, *sweep, &|cos, sin| *centre + DVec2::new(cos, sin) * *radius)
+            }
+            Figure::Ellipse { centre, major, minor, start, sweep } => {
+                along(*start, *sweep, &|cos, sin| *centre + *major * cos + *minor * sin)
+            }
+            Figure::Polyline { corners, .. } => Area::of_points(corners.iter().map(|corner| corner.point)),
+            Figure::Blank { boundary } | Figure::Hatch { boundary, .. } => {
+                Area::of_points(boundary.iter().copied())
+            }
+            Figure::Fill { rings } => Area::of_points(rings.iter().flatten().copied()),
+            Figure::Text(text) => Some(Area::of(text)),
+            Figure::Dimension(_) | Figure::Angular(_) | Figure::Leader(_) => None,
+        }
+    }
+
+    fn of_points(points: impl IntoIterator<Item = DVec2>) -> Option<Area> {
+        let all = points.into_iter().map(|point| Area { low: point, high: point });
+        all.reduce(|own, other| own.with(&other))
+    }
+
+    /// The box round two.
+    pub(crate) fn with(&self, other: &Area) -> Area {
+        Area { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
     /// With so much white round it.
     pub(crate) fn grown(self, by: f64) -> Area {
         Area { low: self.low - by, high: self.high + by }
+    }
+
+    pub(crate) fn size(&self) -> DVec2 {
+        self.high - self.low
+    }
+
+    /// Whether there is anything in it.
+    pub(crate) fn has_room(&self) -> bool {
+        self.low.cmplt(self.high).all()
     }
 
     fn meets(&self, other: &Area) -> bool {

@@ -17,8 +17,8 @@ pub(crate) const BEHIND: f64 = 0.05;
 const SEAM: f64 = 1e-3;
 /// Pieces of an edge shorter than this are not drawn, and gaps shorter are closed, mm.
 pub(crate) const LEAST_PIECE: f64 = 0.05;
-/// Cells of the grid along each side of the view, at least and at most; about four for each triangle between.
-const CELLS: (usize, usize) = (8, 128);
+/// Cells of the grid along each side of the view, at least and at most; about one for each triangle between.
+const CELLS: (usize, usize) = (8, 64);
 
 /// A triangle that faces the viewer, in view coordinates (x, y on paper, z to the viewer).
 struct Cover {
@@ -133,7 +133,7 @@ impl Grid {
         let fronts: Vec<f64> = covers.iter().map(front).collect();
         let size = if covers.is_empty() { DVec2::ONE } else { (high - low).max(DVec2::splat(1e-6)) };
         let low = if covers.is_empty() { DVec2::ZERO } else { low };
-        let cells = ((covers.len() as f64).sqrt() * 2.0).clamp(CELLS.0 as f64, CELLS.1 as f64) as usize;
+        let cells = ((covers.len() as f64).sqrt()).clamp(CELLS.0 as f64, CELLS.1 as f64) as usize;
         let density = DVec2::splat(cells as f64) / size;
         let mut grid = Grid {
             camera,

@@ -87,7 +87,10 @@ impl Wire {
     fn add(&mut self, body: &Body<'_>, number: usize) {
         let first = self.curves.len();
         let curves = curves_of(body.solid);
-        let tags: Vec<Tag> = curves.iter().map(|(_, tag)| *tag).collect();
+        let mut by_tag: BTreeMap<Tag, Vec<usize>> = BTreeMap::new();
+        for (index, (_, tag)) in curves.iter().enumerate() {
+            by_tag.entry(*tag).or_default().push(index);
+        }
         self.curves.extend(curves.iter().map(|(curve, _)| curve.placed(&body.pose)));
         let fits: Vec<Fitting> = self.curves[first..].iter().map(Fitting::of).collect();
         let facets = facets_of_copes(body.solid);
@@ -99,10 +102,12 @@ impl Wire {
                 continue;
             }
             // Neighbouring arcs of one feature may be almost the same circle: the nearest one is meant.
-            let of_edge = tags.iter().zip(&fits).enumerate().filter(|(_, (tag, _))| edge.tags.contains(tag));
-            let curve = of_edge
-                .filter_map(|(index, (_, own))| own.parameters(&edge).map(|fit| (first + index, fit)))
-                .min_by(|a, b| a.1.off.total_cmp(&b.1.off))
+            let [one, other] = edge.tags;
+            let tags = [Some(one), (other != one).then_some(other)].into_iter().flatten();
+            let curve = tags
+                .flat_map(|tag| by_tag.get(&tag).into_iter().flatten())
+                .filter_map(|index| fits[*index].parameters(&edge).map(|fit| (first + index, fit)))
+                .min_by(|a, b| a.1.off.total_cmp(&b.1.off).then(a.0.cmp(&b.0)))
                 .map(|(index, fit)| (index, fit.from, fit.to));
             self.edges.push(WireEdge { edge, curve, body: number });
         }

@@ -4,10 +4,10 @@ use super::StepFastener;
 use super::events::{Does, Move};
 use super::reach::With;
 use super::steps::{Drafter, unique};
-use super::words::{listed, names, sentence, to_where, unique_words};
+use super::words::{listed, names, to_where, unique_words};
 use crate::steps::opening;
 use crate::words::{bit_text, counted};
-use slatwork_base::Length;
+use slatwork_base::{Length, sentence};
 use slatwork_catalog::FastenerKind;
 use slatwork_model::joints::{Bore, Drive, Fastening, HeadSeat};
 use slatwork_model::{FeatureKind, Joint, Part, When};
@@ -107,13 +107,18 @@ impl Drafter<'_> {
     }
 
     /// "Drive 4 wood screws #10, 3 1/2" long."
-    pub(super) fn driving(&self, own: &StepFastener) -> String {
+    pub(super) fn driving(&self, own: &StepFastener, joints: &[usize]) -> String {
         let words = self.fastener_words(own);
         match (own.drive, own.takes_nut) {
             (Drive::Driver | Drive::Hammer | Drive::Mallet, _) => format!("Drive {words}."),
             (Drive::Wrench, true) => {
-                let nuts = if own.count == 1 { "its nut" } else { "their nuts" };
-                format!("Put in {words}, and tighten {nuts}.")
+                let bolted = joints.iter().copied().filter(|joint| self.has_bolts_of(*joint, own));
+                let with = self.extras(&bolted.collect::<Vec<_>>(), goes_on_a_bolt);
+                match (with.is_empty(), own.count) {
+                    (false, _) => format!("Put in {words}, with {}, and tighten them.", listed(&with)),
+                    (true, 1) => format!("Put in {words}, and tighten its nut."),
+                    (true, _) => format!("Put in {words}, and tighten their nuts."),
+                }
             }
             (Drive::Wrench, false) => format!("Turn in {words}."),
             (Drive::Hand, _) => format!("Push in {words}."),
@@ -134,9 +139,25 @@ impl Drafter<'_> {
         format!("{words}, {} long", self.reading.text(own.length))
     }
 
-    /// Washers, nuts, plugs.
+    /// Whether the bolts of a joint are all of one kind, and that one: its washers and nuts go with them.
+    fn has_bolts_of(&self, joint: usize, own: &StepFastener) -> bool {
+        self.bolts(joint).is_some_and(|(item, length)| (item, length) == (own.item.as_str(), own.length))
+    }
+
+    /// What the bolts of a joint are; nothing where it has none, or several kinds.
+    fn bolts(&self, joint: usize) -> Option<(&str, Length)> {
+        let all = self.model.joints[joint].fastenings.iter();
+        let mut bolts = all.filter(|one| one.takes_nut()).map(|one| (one.item.as_str(), one.length));
+        let first = bolts.next()?;
+        bolts.all(|other| other == first).then_some(first)
+    }
+
+    /// Plugs, and what washers and nuts were not told with their bolts.
     pub(super) fn beside(&self, joints: &[usize]) -> Option<String> {
-        let words = self.extras(joints, |kind| !is_set_before(kind));
+        let (told, others): (Vec<usize>, Vec<usize>) =
+            joints.iter().copied().partition(|joint| self.bolts(*joint).is_some());
+        let mut words = self.extras(&told, |kind| !is_set_before(kind) && !goes_on_a_bolt(kind));
+        words.extend(self.extras(&others, |kind| !is_set_before(kind)));
         let plugged = self
             .fastenings(joints)
             .any(|one| matches!(one.seat, HeadSeat::Counterbored { plugged: true, .. }));
@@ -273,6 +294,18 @@ struct Transfer {
 /// Whether it is set in its hole before the boards meet: what a bolt is turned into.
 fn is_set_before(kind: Option<FastenerKind>) -> bool {
     matches!(kind, Some(FastenerKind::ThreadedInsert | FastenerKind::BarrelNut))
+}
+
+fn goes_on_a_bolt(kind: Option<FastenerKind>) -> bool {
+    matches!(
+        kind,
+        Some(
+            FastenerKind::HexNut
+                | FastenerKind::Washer
+                | FastenerKind::WideWasher
+                | FastenerKind::FenderWasher
+        )
+    )
 }
 
 /// Diameter of a bore where it ends.

@@ -357,16 +357,16 @@ impl Meeting<'_> {
         let own = across.iter().filter(|line| line.ends_part);
         let along = self.on.side(way).along;
         if let Some(reach) = nearest(own.flat_map(|line| reaches(line, &self.part, (&self.on, along)))) {
-            let number = number(&reach, &self.on, reading);
-            let words = format!("its {} {number} from the {}", reach.side_of_line.word(), reach.side.word());
+            let words =
+                format!("its {} {}", reach.side_of_line.word(), number(&reach, &self.on, "the", reading));
             return Some((reach.line, words));
         }
         let other = across.iter().filter(|line| line.ends_on);
         let reach = nearest(
             other.flat_map(|line| reaches(line, &self.on, (&self.part, self.part.side(line.out).along))),
         )?;
-        let number = number(&reach, &self.part, reading);
-        let words = format!("the {} {number} from its {}", reach.side_of_line.word(), reach.side.word());
+        let words =
+            format!("the {} {}", reach.side_of_line.word(), number(&reach, &self.part, "its", reading));
         Some((reach.line, words))
     }
 }
@@ -391,8 +391,8 @@ fn nearest<'l>(reaches: impl Iterator<Item = Reach<'l>>) -> Option<Reach<'l>> {
     reaches.min_by(|a, b| b.at.len().cmp(&a.at.len()).then(mean(a).total_cmp(&mean(b))))
 }
 
-/// The number; two for a line that runs askew, each toward the side where it is measured.
-fn number(reach: &Reach, on: &Drawn, reading: Reading) -> String {
+/// How far from which side; two numbers for a line that runs askew, each along the side where it is measured.
+fn number(reach: &Reach, on: &Drawn, whose: &str, reading: Reading) -> String {
     let text = |value: f64| reading.text(Length::mm(value));
     let mut at = reach.at.clone();
     at.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -403,20 +403,16 @@ fn number(reach: &Reach, on: &Drawn, reading: Reading) -> String {
         local[reach.side.along.index()] = 0.0;
         on.side(on.pose.transform_vector3(local)).word()
     };
+    let from = format!("from {whose} {}", reach.side.word());
     match at[..] {
         [one, other] if (one.0 - other.0).abs() * 2.0 < reading.step().as_mm() => {
-            text((one.0 + other.0) / 2.0)
+            format!("{} {from}", text((one.0 + other.0) / 2.0))
         }
         [one, other] => {
-            format!(
-                "{} toward the {} and {} toward the {},",
-                text(one.0),
-                toward(one.1),
-                text(other.0),
-                toward(other.1)
-            )
+            let (least, most) = (toward(one.1), toward(other.1));
+            format!("{} {from} at the {least} and {} at the {most}", text(one.0), text(other.0))
         }
-        _ => format!("{} at the {}", text(at[0].0), toward(at[0].1)),
+        _ => format!("{} {from} at the {}", text(at[0].0), toward(at[0].1)),
     }
 }
 

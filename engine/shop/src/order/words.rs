@@ -97,12 +97,6 @@ pub(crate) fn unique_words(words: Vec<String>) -> Vec<String> {
     found
 }
 
-/// The first letter large.
-pub(crate) fn sentence(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

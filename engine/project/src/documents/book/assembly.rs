@@ -32,7 +32,7 @@ fn step_drawing(paper: &Paper<'_>, step: &AssemblyStep) -> Option<Drawing> {
     let mut sheet = paper.sheets.steps.get(at)?.clone();
     // The chapter's own heading stands above it.
     sheet.items.retain(|item| !matches!(&item.figure, Figure::Text(text) if text.bold));
-    Some(Drawing { sheet, caption: String::new(), place: DrawingPlace::Column })
+    Some(Drawing { sheet, caption: String::new(), place: DrawingPlace::Cropped })
 }
 
 /// Every part moved out along the way it comes in.

@@ -1,9 +1,10 @@
 //! Every check: how it stands, the formula with the numbers put in, what it rests on.
 
-use super::{capital, heading, list, words};
+use super::{heading, list, words};
 use crate::Judged;
 use crate::judged::{rank_of, ratio_text};
 use slatwork_base::formula::{Equation, NamedNumber, Written, absolute};
+use slatwork_base::sentence;
 use slatwork_catalog::Source;
 use slatwork_checks::{Limit, MAKING, Measure, SUBJECTS, Standing, Verdict, Working, headings};
 use slatwork_output::book::{Block, Chapter, Formula, ListKind};
@@ -24,7 +25,7 @@ pub(super) fn chapter(judged: &Judged) -> Chapter {
         ),
     ];
     for subject in &SUBJECTS {
-        blocks.push(heading(capital(subject.name)));
+        blocks.push(heading(sentence(subject.name)));
         let of_subject = |own: &&Verdict| subject_of(own) == subject.name;
         let mut told = "";
         for verdict in judged.verdicts.iter().filter(of_subject) {

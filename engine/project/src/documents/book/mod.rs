@@ -120,12 +120,6 @@ fn notice(weight: Weight, title: impl Into<String>, texts: Vec<String>) -> Block
     Block::Notice(Notice { weight, title: title.into(), texts })
 }
 
-/// With a capital first.
-fn capital(text: &str) -> String {
-    let mut signs = text.chars();
-    signs.next().map_or(String::new(), |first| first.to_uppercase().chain(signs).collect())
-}
-
 /// A table of words alone, without columns that hold nothing.
 fn table_of_words(
     paper: &Paper<'_>,

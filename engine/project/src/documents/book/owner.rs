@@ -3,9 +3,10 @@
 use super::super::Paper;
 use super::cautions::{CHILDREN, of_use};
 use super::hanging::{LOOK_AT, LOOK_AT_CHAINS, OUT_OF_USE, OUT_OF_USE_CHAINS, WHEN_IT_HANGS, WHEN_IT_STANDS};
-use super::{capital, chapter, cover, list, notice, words};
+use super::{chapter, cover, list, notice, words};
 use crate::judged::both_scales;
 use crate::{Figures, Judged};
+use slatwork_base::sentence;
 use slatwork_checks::OF_WHAT_HANGS;
 use slatwork_output::book::{Block, Book, Chapter, ListKind, Weight};
 use slatwork_shop::{AssemblyStep, Does, StepFastener};
@@ -98,7 +99,7 @@ fn together(paper: &Paper<'_>) -> Chapter {
     let steps = last.iter().filter(stays).map(|step| {
         let fasteners: Vec<String> = step.fasteners.iter().map(|own| fastener(paper, own)).collect();
         let with = if fasteners.is_empty() { String::new() } else { format!(" ({})", fasteners.join(", ")) };
-        format!("{}{with}", capital(step.title.strip_prefix(&on_whole).unwrap_or(&step.title)))
+        format!("{}{with}", sentence(step.title.strip_prefix(&on_whole).unwrap_or(&step.title)))
     });
     let blocks = vec![
         Block::Drawing(cover::picture(paper)),
