@@ -176,7 +176,7 @@ impl Grid {
     /// The cells that each triangle touches, the foremost triangles first, column by column: a long slanting one touches few of
     /// those in its box.
     fn touched(&self) -> Vec<(u32, u32)> {
-        let mut touched = Vec::with_capacity(4 * self.covers.len());
+        let mut touched = Vec::with_capacity(12 * self.covers.len());
         let mut order: Vec<usize> = (0..self.covers.len()).collect();
         order.sort_by(|a, b| self.fronts[*b].total_cmp(&self.fronts[*a]));
         for index in order {

@@ -94,6 +94,7 @@ impl Wire {
         self.curves.extend(curves.iter().map(|(curve, _)| curve.placed(&body.pose)));
         let fits: Vec<Fitting> = self.curves[first..].iter().map(Fitting::of).collect();
         let facets = facets_of_copes(body.solid);
+        self.edges.reserve(body.solid.edges().len());
         for edge in body.solid.edges() {
             let edge = placed(edge, &body.pose);
             // The other part tells the line of a cope round its curve; the facets in it are ours.
@@ -120,6 +121,7 @@ impl Wire {
         }));
         let mirrored = body.pose.matrix3.determinant() < 0.0;
         let mesh = body.solid.mesh();
+        self.triangles.reserve(mesh.triangles.len());
         for triangle in &mesh.triangles {
             let mut corners = triangle.map(|i| body.pose.transform_point3(mesh.positions[i as usize]));
             if mirrored {
