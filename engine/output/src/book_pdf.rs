@@ -139,6 +139,7 @@ mod tests {
             table(40, 2, "narrow"),
             table(2, 0, ""),
             drawing(DrawingPlace::Framed(8), "a rail"),
+            drawing(DrawingPlace::Cropped, "a rail"),
             drawing(DrawingPlace::WholePage, "a rail"),
             drawing(DrawingPlace::WholePage, ""),
             formula(),

@@ -312,6 +312,7 @@ mod tests {
     use super::*;
     use crate::Sheet;
     use slatwork_base::formula::{NamedNumber, Unit};
+    use slatwork_solid::DVec2;
 
     #[test]
     fn names_stand_between_two_back_ticks_and_markup_is_text() {
@@ -348,6 +349,15 @@ mod tests {
         let text = book(vec![drawing(DrawingPlace::Framed(8)), drawing(DrawingPlace::WholePage)]);
         assert!(text.contains("id=\"drawing-1-title\"") && text.contains("id=\"drawing-2-title\""));
         assert!(text.contains("viewBox=\"8 8 281 194\"") && text.contains("viewBox=\"0 0 297 210\""));
+        // Lines from 40, 60 to 90, 130 with 2 mm of white; nothing drawn leaves the whole sheet.
+        let mut drawn = sheet.clone();
+        drawn.line(crate::LineClass::Outline, DVec2::new(40.0, 60.0), DVec2::new(90.0, 130.0));
+        let cropped = |sheet: &Sheet| {
+            let (sheet, caption) = (sheet.clone(), String::new());
+            book(vec![Block::Drawing(Drawing { sheet, caption, place: DrawingPlace::Cropped })])
+        };
+        assert!(cropped(&drawn).contains("viewBox=\"38 78 54 74\""), "210 mm high, less 132");
+        assert!(cropped(&sheet).contains("viewBox=\"0 0 297 210\""));
         // Nothing to turn, nothing to run.
         assert!(!text.contains("<script") && !text.contains("script-src"));
     }

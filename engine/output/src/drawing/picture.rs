@@ -83,9 +83,7 @@ impl Picture {
             }
             drawn.joints.extend(wire.joints.iter().map(|point| sight.camera.flat(*point)));
         }
-        let boxes = sight.boxes.iter().flatten().copied();
-        let corners = boxes.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])]);
-        drawn.finish(corners, covers)
+        drawn.finish(sight.whole_box(), covers)
     }
 
     /// Lower left corner of all that is seen, mm on the view.

@@ -50,8 +50,7 @@ impl<'a> Placed<'a> {
 
     /// The lower left and the upper right corner of what is seen in [`View::Isometric`], mm on the view; nothing where nothing is.
     pub fn isometric_box(&self) -> Option<[DVec2; 2]> {
-        let boxes = self.sight(0).boxes.iter().flatten().copied();
-        boxes.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])])
+        self.sight(0).whole_box()
     }
 
     /// The piece in [`View::Isometric`], hidden lines removed; `scale` as for [`Picture::of`].

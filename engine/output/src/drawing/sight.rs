@@ -32,6 +32,11 @@ impl Sight {
         }
     }
 
+    /// The lower left and the upper right corner of all that is seen, mm on the view; nothing where nothing is.
+    pub(crate) fn whole_box(&self) -> Option<[DVec2; 2]> {
+        together(self.boxes.iter().flatten().copied())
+    }
+
     /// What all bodies hide of each edge of one; nothing of edges that do not show anyway.
     pub(crate) fn hidden(&self, body: usize, wire: &Wire) -> &[Vec<HiddenBy>] {
         self.hidden[body].get_or_init(|| {
@@ -48,6 +53,11 @@ impl Sight {
         self.curves[body]
             .get_or_init(|| wire.curves.iter().map(|curve| Projected::of(curve, self.camera)).collect())
     }
+}
+
+/// The lower left and the upper right corner of some boxes together; nothing where there are none.
+pub(crate) fn together(boxes: impl Iterator<Item = [DVec2; 2]>) -> Option<[DVec2; 2]> {
+    boxes.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])])
 }
 
 fn box_of(wire: &Wire, camera: Camera) -> Option<[DVec2; 2]> {

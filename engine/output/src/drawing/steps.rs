@@ -6,7 +6,7 @@ use crate::drawing::balloons;
 use crate::drawing::layered::{Layered, Standing, scale_into};
 use crate::drawing::picture::PaperFrame;
 use crate::drawing::placed::{CORNERS, Placed};
-use crate::drawing::sight::Sight;
+use crate::drawing::sight::{Sight, together};
 use crate::drawing::taken::Area;
 use crate::drawing::view::Camera;
 use crate::drawing::visible::Covers;
@@ -195,7 +195,7 @@ impl<'a> StepPictures<'a> {
             let off = sight.camera.flat(back);
             sight.boxes.get(body).copied().flatten().map(|corners| corners.map(|corner| corner + off))
         });
-        boxes.reduce(|one, other| [one[0].min(other[0]), one[1].max(other[1])])
+        together(boxes)
     }
 
     /// A scale at which every step of what this one works on would fit.

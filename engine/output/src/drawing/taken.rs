@@ -63,7 +63,8 @@ impl Area {
         }
     }
 
-    fn of_points(points: impl IntoIterator<Item = DVec2>) -> Option<Area> {
+    /// Round some points; nothing where there are none.
+    pub(crate) fn of_points(points: impl IntoIterator<Item = DVec2>) -> Option<Area> {
         let all = points.into_iter().map(|point| Area { low: point, high: point });
         all.reduce(|own, other| own.with(&other))
     }
@@ -87,7 +88,7 @@ impl Area {
         self.low.cmplt(self.high).all()
     }
 
-    fn meets(&self, other: &Area) -> bool {
+    pub(crate) fn meets(&self, other: &Area) -> bool {
         self.low.cmplt(other.high).all() && other.low.cmplt(self.high).all()
     }
 

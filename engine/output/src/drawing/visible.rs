@@ -4,6 +4,7 @@
 //! lies inside its outline and behind its plane: four linear conditions, so one interval. Nothing is sampled, so
 //! nothing leaks at any scale.
 
+use crate::drawing::taken::Area;
 use crate::drawing::view::Camera;
 use crate::drawing::wire::{EDGE_ON, Wire};
 use core::ops::ControlFlow;
@@ -51,6 +52,12 @@ impl Cover {
         Some(span)
     }
 
+    /// The box on the view that it hides nothing outside of.
+    fn area(&self) -> Area {
+        let [a, b, c] = self.corners.map(DVec3::truncate);
+        Area { low: a.min(b).min(c), high: a.max(b).max(c) }.grown(SEAM)
+    }
+
     fn holds(&self, point: DVec2) -> bool {
         self.sides.iter().all(|(inward, corner)| (point - *corner).dot(*inward) >= -SEAM)
     }
@@ -69,31 +76,6 @@ fn narrow(span: &mut (f64, f64), at_start: f64, at_end: f64) -> Option<()> {
     (span.0 < span.1).then_some(())
 }
 
-/// A box on the view.
-#[derive(Clone, Copy, Debug)]
-struct FlatBox {
-    low: DVec2,
-    high: DVec2,
-}
-
-impl FlatBox {
-    /// Round some points.
-    fn round(points: impl IntoIterator<Item = DVec2>) -> FlatBox {
-        let nothing = FlatBox { low: DVec2::INFINITY, high: DVec2::NEG_INFINITY };
-        let wider = |own: FlatBox, point| FlatBox { low: own.low.min(point), high: own.high.max(point) };
-        points.into_iter().fold(nothing, wider)
-    }
-
-    /// The same with a seam on every side.
-    fn with_seam(self) -> FlatBox {
-        FlatBox { low: self.low - SEAM, high: self.high + SEAM }
-    }
-
-    fn meets(&self, other: &FlatBox) -> bool {
-        self.low.cmple(other.high).all() && other.low.cmple(self.high).all()
-    }
-}
-
 /// A stretch of an edge that a body hides: the shares of the way from its start, and the number of the body.
 pub(crate) type HiddenBy = (f64, f64, usize);
 
@@ -102,9 +84,9 @@ pub(crate) struct Grid {
     camera: Camera,
     covers: Vec<Cover>,
     /// The box on the view that each triangle hides nothing outside of.
-    boxes: Vec<FlatBox>,
-    /// The box round all of them.
-    whole: FlatBox,
+    boxes: Vec<Area>,
+    /// The box round all of them; none where there are none.
+    whole: Option<Area>,
     /// How near to the viewer each triangle comes, mm.
     fronts: Vec<f64>,
     low: DVec2,
@@ -124,16 +106,14 @@ impl Grid {
             .iter()
             .filter_map(|(corners, body)| Cover::new(corners.map(|c| camera.see(c)), *body))
             .collect();
-        let boxes: Vec<FlatBox> =
-            covers.iter().map(|own| FlatBox::round(own.corners.map(DVec3::truncate)).with_seam()).collect();
-        let FlatBox { low, high } =
-            FlatBox::round(covers.iter().flat_map(|own| own.corners).map(DVec3::truncate));
-        let whole = FlatBox { low, high }.with_seam();
+        let boxes: Vec<Area> = covers.iter().map(Cover::area).collect();
+        let whole = boxes.iter().copied().reduce(|own, other| own.with(&other));
         let front = |own: &Cover| own.corners.iter().fold(f64::NEG_INFINITY, |front, own| front.max(own.z));
         let fronts: Vec<f64> = covers.iter().map(front).collect();
-        let size = if covers.is_empty() { DVec2::ONE } else { (high - low).max(DVec2::splat(1e-6)) };
-        let low = if covers.is_empty() { DVec2::ZERO } else { low };
-        let cells = ((covers.len() as f64).sqrt()).clamp(CELLS.0 as f64, CELLS.1 as f64) as usize;
+        let Area { low, high } =
+            whole.map_or(Area { low: DVec2::ZERO, high: DVec2::ONE }, |own| own.grown(-SEAM));
+        let size = (high - low).max(DVec2::splat(1e-6));
+        let cells = (covers.len() as f64).sqrt().clamp(CELLS.0 as f64, CELLS.1 as f64) as usize;
         let density = DVec2::splat(cells as f64) / size;
         let mut grid = Grid {
             camera,
@@ -181,7 +161,7 @@ impl Grid {
         order.sort_by(|a, b| self.fronts[*b].total_cmp(&self.fronts[*a]));
         for index in order {
             let corners = self.covers[index].corners.map(DVec3::truncate);
-            let FlatBox { low, high } = self.boxes[index];
+            let Area { low, high } = self.boxes[index];
             let ((first, _), (last, _)) = (self.cell(low), self.cell(high));
             for column in first..=last {
                 let (left, right) = (self.border(column) - 2.0 * SEAM, self.border(column + 1) + 2.0 * SEAM);
@@ -250,12 +230,13 @@ impl Grid {
         mut go: impl FnMut(HiddenBy) -> ControlFlow<()>,
     ) -> ControlFlow<()> {
         let (a, b) = (self.camera.see(a), self.camera.see(b));
-        let way = FlatBox::round([a.truncate(), b.truncate()]);
-        if !way.meets(&self.whole) {
+        let (from, to) = (a.truncate(), b.truncate());
+        let way = Area { low: from.min(to), high: from.max(to) };
+        if !self.whole.is_some_and(|whole| way.meets(&whole)) {
             return ControlFlow::Continue(());
         }
         let back = a.z.min(b.z);
-        let cells = self.cells_along(a.truncate(), b.truncate());
+        let cells = self.cells_along(from, to);
         self.each_near(&cells, back, |index| {
             let cover = &self.covers[index];
             match way.meets(&self.boxes[index]).then(|| cover.covers(a, b)).flatten() {
@@ -299,10 +280,10 @@ impl Grid {
     /// The triangles that may lie over a box on the view, in order.
     fn over(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = &Cover> {
         let ((left, foot), (right, head)) = (self.cell(low), self.cell(high));
-        let rows = (foot..=head).flat_map(|row| (left..=right).map(move |column| row * self.cells + column));
+        let cells = (foot..=head).flat_map(|row| (left..=right).map(move |column| row * self.cells + column));
         let mut found = Vec::new();
         // It never breaks off.
-        _ = self.each_near(&rows.collect::<Vec<_>>(), f64::NEG_INFINITY, |index| {
+        _ = self.each_near(&cells.collect::<Vec<_>>(), f64::NEG_INFINITY, |index| {
             found.push(index);
             ControlFlow::Continue(())
         });
@@ -551,6 +532,21 @@ mod tests {
         assert!(Cover::new([corners[0], corners[2], corners[1]], 0).is_none(), "turned away");
     }
 
+    /// What all triangles of a wire hide, each looked at, wherever it lies.
+    fn one_by_one(wire: &Wire, camera: Camera, a: DVec3, b: DVec3) -> Vec<(f64, f64)> {
+        let all = wire
+            .triangles
+            .iter()
+            .filter_map(|(corners, body)| Cover::new(corners.map(|corner| camera.see(corner)), *body));
+        let mut spans: Vec<(f64, f64)> =
+            all.filter_map(|cover| cover.covers(camera.see(a), camera.see(b))).collect();
+        spans.sort_by(|p, q| p.0.total_cmp(&q.0));
+        let length = camera.flat(a).distance(camera.flat(b));
+        let mut joined = join(&spans, LEAST_PIECE / length);
+        joined.retain(|(start, end)| (end - start) * length > LEAST_PIECE);
+        joined
+    }
+
     #[test]
     fn some_of_a_grid_and_others_hide_what_they_hide_all_at_once() {
         // Slanting triangles one before the other, by a simple rule; every third one is drawn elsewhere.
@@ -583,6 +579,7 @@ mod tests {
             let (a, b) = (place(n) - DVec3::Z, place(n + 9) - DVec3::Z);
             let known = grid.hides(a, b);
             assert_eq!(some.hidden(a, b), whole.hidden(a, b), "{n}");
+            assert_eq!(whole.hidden(a, b), one_by_one(&all, camera, a, b), "{n}");
             assert_eq!(some.hidden_beside(&known, a, b), whole.hidden(a, b), "{n}");
             assert_eq!(some.sees(a), whole.sees(a), "{n}");
             let share = some.share_seen(&[n]);
