@@ -5,10 +5,10 @@
 
 use slatwork_base::{Length, Origin};
 use slatwork_catalog::Catalogue;
-use slatwork_checks::framing::{About, Analysis, Situation, Solved, Tongue, analyse};
+use slatwork_checks::framing::{About, Analysis, Sections, Situation, Solved, Tongue, analyse};
 use slatwork_checks::{Case, Verdict, judge};
 use slatwork_model::bench::{Direction, NotchOrder};
-use slatwork_model::{Model, UseLevel};
+use slatwork_model::{Model, Part, UseLevel};
 use slatwork_solid::DVec3;
 
 #[path = "common/stool.rs"]
@@ -56,9 +56,13 @@ fn capacity(verdict: &Verdict) -> f64 {
     verdict.measure.as_ref().unwrap_or_else(|| panic!("{verdict:?}")).capacity()
 }
 
+fn tongues(part: &Part) -> Vec<Tongue> {
+    Tongue::all(part, &Sections::of(&part.solid))
+}
+
 #[test]
 fn a_notched_end_is_a_tongue_and_a_whole_one_is_none() {
-    let found = Tongue::all(notched(Direction::Down).part_named("left bearer").expect("it is there"));
+    let found = tongues(notched(Direction::Down).part_named("left bearer").expect("it is there"));
     assert_eq!(found.iter().map(|own| own.first).collect::<Vec<_>>(), [true, false]);
     for (tongue, x) in found.iter().zip([4.5, 19.5]) {
         near(tongue.x, x * INCH);
@@ -67,7 +71,7 @@ fn a_notched_end_is_a_tongue_and_a_whole_one_is_none() {
         near(tongue.breadth, 1.5 * INCH);
         assert_eq!((tongue.of_width, tongue.missing), (true, [true, false]));
     }
-    assert!(usual().parts.iter().all(|part| Tongue::all(part).is_empty()));
+    assert!(usual().parts.iter().all(|part| tongues(part).is_empty()));
 }
 
 /// (2/3 Fv' b dn) (dn/d)^2 = 2/3 x 1.4713 x 38.1 x 88.9 x (88.9/139.7)^2 = 1345 N; half of a place's 1600 N and of a bearer.

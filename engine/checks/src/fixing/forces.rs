@@ -6,6 +6,8 @@
 
 use crate::framing::{Tie, TieForces};
 use crate::statics::group::{Fastener, Load, share};
+use slatwork_model::PartId;
+use slatwork_solid::DVec3;
 
 /// Load on one fastener.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -38,11 +40,23 @@ impl Sharing<'_> {
         let units = [([1.0, 0.0], 0.0), ([0.0, 1.0], 0.0), ([0.0; 2], 1.0)];
         let [along, across, turn] = units.map(|(force, turn)| laterals(tie, force, turn));
         let at = |at: usize| [along[at], across[at], turn[at]];
-        let about =
-            |at: usize, axis: usize| tie.extent[axis].map(|edge| about(tie, (axis, edge), 1.0, 0.0, at));
+        let levers = Levers::of_both(tie);
+        let about = |at: usize, axis: usize| levers[axis].each_ref().map(|own| own.share(tie, axis, at));
         let pried = |at| [about(at, 0), about(at, 1)];
         let all = 0..tie.places.len();
         Sharing { tie, laterals: all.clone().map(at).collect(), pried: all.map(pried).collect() }
+    }
+
+    /// What some fasteners together do to a part along a direction of 1 N along, of 1 N across and of 1 N mm in the plane.
+    pub(super) fn along(&self, fasteners: &[usize], part: PartId, way: DVec3) -> [f64; 3] {
+        // What a fastener does to the first part, it does the other way to the second.
+        let sign = if self.tie.parts[0] == part { 1.0 } else { -1.0 };
+        let way = [self.tie.axes[1], self.tie.axes[2]].map(|axis| sign * axis.dot(way));
+        let of = |unit: usize| {
+            let laterals = fasteners.iter().map(|at| self.laterals[*at][unit]);
+            laterals.map(|own| own[0] * way[0] + own[1] * way[1]).sum()
+        };
+        [of(0), of(1), of(2)]
     }
 
     /// The load on every fastener.
@@ -66,15 +80,30 @@ impl Sharing<'_> {
 
 /// What presses the parts of a tie together, N: what lies on it, and what its fasteners pull against as they keep it closed about
 /// the worse edge.
-pub(super) fn closing(tie: &Tie, forces: &TieForces) -> f64 {
-    let [apart, .., lift_across, lift_along] = *forces;
-    let pressed = (-apart).max(0.0);
-    let lifts = [lift_along, lift_across].map(f64::abs);
-    let about = |axis: usize, edge: f64| -> f64 {
-        (0..tie.places.len()).map(|at| about(tie, (axis, edge), lifts[axis], pressed, at)).sum()
-    };
-    let pried = |axis: usize| tie.extent[axis].map(|edge| about(axis, edge)).into_iter().fold(0.0, f64::max);
-    pressed + if tie.glued { 0.0 } else { pried(0) + pried(1) }
+pub(super) struct Closing {
+    levers: [[Levers; 2]; 2],
+    glued: bool,
+}
+
+impl Closing {
+    pub(super) fn of(tie: &Tie) -> Closing {
+        Closing { levers: Levers::of_both(tie), glued: tie.glued }
+    }
+
+    /// N, under what passes through the tie.
+    pub(super) fn under(&self, forces: &TieForces) -> f64 {
+        let [apart, .., lift_across, lift_along] = *forces;
+        let pressed = (-apart).max(0.0);
+        if self.glued {
+            return pressed;
+        }
+        let lifts = [lift_along, lift_across].map(f64::abs);
+        let pried = |axis: usize| {
+            let about = |own: &Levers| (lifts[axis] - pressed * own.edge.abs()).max(0.0) * own.all;
+            self.levers[axis].iter().map(about).fold(0.0, f64::max)
+        };
+        pressed + pried(0) + pried(1)
+    }
 }
 
 fn laterals(tie: &Tie, force: [f64; 2], turn: f64) -> Vec<[f64; 2]> {
@@ -87,19 +116,39 @@ fn laterals(tie: &Tie, force: [f64; 2], turn: f64) -> Vec<[f64; 2]> {
     shared.map_or_else(|| vec![force; group.len()], |shared| shared.forces)
 }
 
-/// T = M z / sum z2 about a closed edge.
-fn about(tie: &Tie, (axis, edge): (usize, f64), lift: f64, pressed: f64, at: usize) -> f64 {
-    let lever = |place: &[f64; 2]| (place[axis] - edge).abs();
-    let square: f64 = tie.places.iter().map(|place| lever(place).powi(2)).sum();
-    let left = (lift - pressed * edge.abs()).max(0.0);
-    if square > 0.0 { left * lever(&tie.places[at]) / square } else { 0.0 }
+/// How fasteners hold a joint about an edge that stays closed: T = M z / sum z2.
+struct Levers {
+    /// Where the edge is, mm from the elastic centre.
+    edge: f64,
+    /// sum z2, mm2.
+    square: f64,
+    /// What all fasteners together get of 1 N mm, N.
+    all: f64,
+}
+
+impl Levers {
+    /// About the low and the high edge along each axis.
+    fn of_both(tie: &Tie) -> [[Levers; 2]; 2] {
+        [0, 1].map(|axis| tie.extent[axis].map(|edge| Levers::of(tie, axis, edge)))
+    }
+
+    fn of(tie: &Tie, axis: usize, edge: f64) -> Levers {
+        let levers = tie.places.iter().map(|place| (place[axis] - edge).abs());
+        let square: f64 = levers.clone().map(|lever| lever.powi(2)).sum();
+        let all = if square > 0.0 { levers.sum::<f64>() / square } else { 0.0 };
+        Levers { edge, square, all }
+    }
+
+    /// What one fastener gets of 1 N mm, N.
+    fn share(&self, tie: &Tie, axis: usize, at: usize) -> f64 {
+        let lever = (tie.places[at][axis] - self.edge).abs();
+        if self.square > 0.0 { lever / self.square } else { 0.0 }
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use slatwork_model::PartId;
-    use slatwork_solid::DVec3;
 
     fn pulls(tie: &Tie, forces: &TieForces) -> Vec<Pull> {
         Sharing::of(tie).pulls(forces).collect()
@@ -142,11 +191,12 @@ mod tests {
     /// 34 N m about the closed edge pull 100 and 400 N: with 300 N more that press, which hold 15 N m of it, 500 N stay half.
     #[test]
     fn what_fasteners_pull_presses_the_closed_edge() {
-        let pried = closing(&two_screws(), &[0.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
+        let closing = |forces: &TieForces| Closing::of(&two_screws()).under(forces);
+        let pried = closing(&[0.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
         assert!((pried - 500.0).abs() < 1e-9, "{pried}");
-        let both = closing(&two_screws(), &[-300.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
+        let both = closing(&[-300.0, 0.0, 0.0, 0.0, 0.0, 34_000.0]);
         assert!((both - (300.0 + 500.0 * 19.0 / 34.0)).abs() < 1e-9, "{both}");
-        assert!(closing(&two_screws(), &[500.0, 20.0, 0.0, 0.0, 0.0, 0.0]).abs() < 1e-9, "pulled apart");
+        assert!(closing(&[500.0, 20.0, 0.0, 0.0, 0.0, 0.0]).abs() < 1e-9, "pulled apart");
     }
 
     /// 1000 N of compression in the middle of a patch 100 mm long hold 50 N m closed.

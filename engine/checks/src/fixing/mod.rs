@@ -103,9 +103,8 @@ pub(crate) fn looked(case: &Case, analysis: &Analysis) -> Looked {
         let timbers = &analysis.models[0].framing.timbers;
         let held: Vec<Result<Held, String>> =
             (0..tie.fasteners.len()).map(|at| Held::of(case, timbers, tie, at)).collect();
+        let sharing = Sharing::of(tie);
         for model in &analysis.models {
-            let tie = &model.framing.ties[index];
-            let sharing = Sharing::of(tie);
             for (situation, own) in analysis.situations.iter().enumerate() {
                 let Some(forces) = model.tie_forces(index, situation) else { continue };
                 for (at, (held, pull)) in held.iter().zip(sharing.pulls(&forces)).enumerate() {

@@ -12,8 +12,8 @@
 //! # Remedy
 //! Set the fasteners farther from the end and from each other, or side by side.
 
-use super::forces::{Pull, Sharing};
-use crate::framing::{Analysis, Slice, Tie, is_worse};
+use super::forces::Sharing;
+use crate::framing::{Analysis, Slice, Tie, TieForces, is_worse};
 use crate::statics::group::{TearOut, Torn, tear_out};
 use crate::{Case, Check, Look, Verdict, Way, Working};
 use slatwork_base::Severity;
@@ -43,9 +43,8 @@ type Row = Vec<usize>;
 struct Group {
     tie: usize,
     part: PartId,
-    rows: Vec<Row>,
-    /// Grain as along and across the tie, of each fastener alike.
-    grain: [f64; 2],
+    /// What comes on each row along the grain of 1 N along the tie, of 1 N across it and of 1 N mm in its plane.
+    along: Vec<[f64; 3]>,
     /// Each row by itself and then all together, pulled against the grain and with it.
     torn: [Vec<Tearing>; 2],
 }
@@ -96,11 +95,9 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
         return None;
     }
     for model in &analysis.models {
-        let sharing = Sharing::of(&model.framing.ties[index]);
         for (situation, own) in analysis.situations.iter().enumerate() {
             let Some(forces) = model.tie_forces(index, situation) else { continue };
-            let pulls: Vec<Pull> = sharing.pulls(&forces).collect();
-            for (group, (load, tearing)) in groups.iter().map(|group| (group, group.worked(tie, &pulls))) {
+            for (group, (load, tearing)) in groups.iter().map(|group| (group, group.worked(&forces))) {
                 let share = load / tearing.capacity() / own.about.duration();
                 if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
                     let (tie, part) = (group.tie, group.part);
@@ -114,17 +111,12 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
 
 impl Group {
     /// Load along the grain and what it tears at, of the worst row or of all.
-    fn worked(&self, tie: &Tie, pulls: &[Pull]) -> (f64, &Tearing) {
-        // What a fastener does to the first part, it does the other way to the second.
-        let sign = if tie.parts[0] == self.part { 1.0 } else { -1.0 };
-        let along = |at: &usize| {
-            let lateral = pulls[*at].lateral;
-            sign * (lateral[0] * self.grain[0] + lateral[1] * self.grain[1])
-        };
-        let loads = self.rows.iter().map(|row| row.iter().map(along).sum::<f64>());
+    fn worked(&self, forces: &TieForces) -> (f64, &Tearing) {
+        let [_, along, across, turn, ..] = *forces;
+        let loads = self.along.iter().map(|own| own[0] * along + own[1] * across + own[2] * turn);
         let whole: f64 = loads.clone().sum();
         let rows = loads.enumerate().map(|(row, load)| (load.abs(), &self.way(load)[row]));
-        let all = (whole.abs(), &self.way(whole)[self.rows.len()]);
+        let all = (whole.abs(), &self.way(whole)[self.along.len()]);
         let share = |(load, tearing): &(f64, &Tearing)| load / tearing.capacity();
         rows.fold(all, |worst, own| if share(&own) > share(&worst) { own } else { worst })
     }
@@ -150,7 +142,7 @@ fn group(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: Pa
     let held: Vec<Held> = tie.fasteners.iter().map(|at| held(case, tie, *at, part)).collect::<Option<_>>()?;
     let rows = rows(&held);
     let ends = own.solid.bounds();
-    let section = Slice::of(&own.solid, held[rows[0][0]].along)?;
+    let section = case.kept.sections(case.model, part).at(held[rows[0][0]].along)?;
     let torn = [false, true].map(|toward| {
         let end = |row: &Row| {
             let outermost = if toward { row[row.len() - 1] } else { row[0] };
@@ -159,9 +151,9 @@ fn group(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: Pa
         torn(analysis, part, &section, &held, &rows, end)
     });
     let [against, with] = torn;
-    let grain = own.pose.matrix3.x_axis;
-    let grain = [tie.axes[1].dot(grain), tie.axes[2].dot(grain)];
-    Some(Group { tie: index, part, rows, grain, torn: [against?, with?] })
+    let sharing = Sharing::of(tie);
+    let along = rows.iter().map(|row| sharing.along(row, part, own.pose.matrix3.x_axis)).collect();
+    Some(Group { tie: index, part, along, torn: [against?, with?] })
 }
 
 fn held(case: &Case, tie: &Tie, at: usize, part: PartId) -> Option<Held> {

@@ -1,7 +1,7 @@
 //! Fasteners in rows: what is lost as the outer ones of a row take more than the inner ones, Cg.
 
 use crate::Case;
-use crate::framing::{Slice, Tie, Timbers};
+use crate::framing::{Tie, Timbers};
 use crate::statics::dowel::is_thick;
 use crate::statics::group::{Row, SideMember, group_action};
 use slatwork_model::PartId;
@@ -77,7 +77,7 @@ fn stiffness(
         (to - from) * across
     } else {
         let middle = one.head + one.direction * f64::midpoint(from, to);
-        Slice::of(&own.solid, own.pose.inverse().transform_point3(middle).x)?.area
+        case.kept.sections(case.model, part).at(own.pose.inverse().transform_point3(middle).x)?.area
     };
     Some(timbers.of(part).elasticity() * area)
 }

@@ -11,7 +11,7 @@
 //! # Remedy
 //! Let the boards meet on a larger face, or take harder wood.
 
-use super::forces::closing;
+use super::forces::Closing;
 use crate::framing::{Analysis, Tie, TieForces, Timbers, is_worse};
 use crate::statics::beam::{bearing_at_angle, bearing_equation};
 use crate::statics::wood::{bearing_area, factor};
@@ -67,12 +67,12 @@ fn look(case: &Case) -> Vec<Verdict> {
 /// The worst of a tie over all load cases and stiffnesses.
 fn of_tie(case: &Case, analysis: &Analysis, index: usize) -> Option<Pressed> {
     let tie = &analysis.ties()[index];
-    let fill = fill(case, tie);
+    let (fill, closing) = (fill(case, tie), Closing::of(tie));
     let cases = (0..analysis.situations.len())
         .flat_map(|situation| analysis.models.iter().map(move |model| (situation, model)));
     let stressed = cases.filter_map(|(situation, model)| {
         let forces = model.tie_forces(index, situation)?;
-        Some((situation, stress(tie, fill, &forces), forces))
+        Some((situation, stress(tie, fill, &closing, &forces), forces))
     });
     let (situation, stress, forces) = stressed
         .reduce(|a, b| if is_worse(b.1, a.1) { b } else { a })
@@ -90,8 +90,8 @@ fn fill(case: &Case, tie: &Tie) -> f64 {
 }
 
 /// Pressure on a contact, MPa.
-fn stress(tie: &Tie, fill: f64, forces: &TieForces) -> f64 {
-    let press = closing(tie, forces);
+fn stress(tie: &Tie, fill: f64, closing: &Closing, forces: &TieForces) -> f64 {
+    let press = closing.under(forces);
     let side = |axis: usize| {
         let Side { whole, nearest, lift } = Side::of(tie, forces, axis);
         let off = if press > 0.0 { lift / press } else { 0.0 };
@@ -121,7 +121,7 @@ impl Side {
 fn working(case: &Case, analysis: &Analysis, worst: &Pressed) -> Working {
     let (tie, timbers) = (&analysis.ties()[worst.tie], &analysis.models[0].framing.timbers);
     let meaning = "what presses the parts together, from the frame and the pull of its fasteners";
-    let press = NamedNumber::new("N", meaning, closing(tie, &worst.forces), Unit::Force);
+    let press = NamedNumber::new("N", meaning, Closing::of(tie).under(&worst.forces), Unit::Force);
     let side = |axis: usize, [s, a, e, m]: [&'static str; 4]| {
         let Side { whole, nearest, lift } = Side::of(tie, &worst.forces, axis);
         let length =

@@ -9,20 +9,19 @@ use super::posture::hung;
 use super::pushing::pushed;
 use super::seating::Seating;
 use super::steady::steadied;
+use super::stiffnesses::{STIFFNESSES, Stiffnesses};
 use super::{Ground, Kept, Tie};
 use crate::Case;
 use crate::statics::frame::{
-    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, SectionForces, Solution, Spread, solve,
+    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, SectionForces, Solution, Spread,
 };
 use crate::statics::swing::{Posture, STANDARD_GRAVITY};
+use slatwork_base::Diagnostic;
 use slatwork_model::{Model, PartId};
 use slatwork_solid::DVec3;
 use std::rc::Rc;
+use std::sync::Arc;
 use std::thread::Builder;
-
-/// Joints are never as stiff as they are reckoned: every load case is looked at with these times their stiffness. The first is
-/// as reckoned.
-pub const STIFFNESSES: [f64; 3] = [1.0, 0.5, 2.0];
 
 /// A piece under every load case.
 #[derive(Debug)]
@@ -35,7 +34,7 @@ pub struct Analysis<'a> {
     pub level: Level,
     /// The load cases.
     pub situations: Vec<Situation>,
-    /// The frame with its loads, once for each of [`STIFFNESSES`].
+    /// The frame under them, once for each of [`STIFFNESSES`].
     pub models: Vec<Solved>,
     /// What does not depend on loads.
     kept: Rc<Kept>,
@@ -65,21 +64,29 @@ impl From<String> for Unanalysed {
     }
 }
 
-/// One frame solved.
+/// The frame of a piece solved at one stiffness of its joints.
 #[derive(Debug)]
 pub struct Solved {
-    /// The frame, its load cases filled in.
-    pub framing: Framing,
-    /// A combination for each situation.
-    pub combinations: Vec<Combination>,
+    /// The frame, its joints as stiff as reckoned.
+    pub framing: Arc<Framing>,
     /// Answers in the order of the situations.
     pub answers: Vec<Answer>,
+    /// What bears down on it, the same at each stiffness.
+    borne: Arc<Bearing>,
+    /// What each bar stays within, one for each load duration factor.
+    envelopes: Vec<Envelope>,
+}
+
+/// What bears down on a frame.
+#[derive(Debug)]
+struct Bearing {
+    cases: Vec<LoadCase>,
+    /// A combination for each situation.
+    combinations: Vec<Combination>,
     /// Loads of each member.
     loads: Vec<Vec<Borne>>,
     /// Of each situation, the factor of each case.
     factors: Vec<Vec<f64>>,
-    /// What each bar stays within, one for each load duration factor.
-    envelopes: Vec<Envelope>,
 }
 
 /// A load that a bar bears.
@@ -111,61 +118,77 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     let seated = || String::from("no seat is declared: nobody knows what carries people");
     let seating = Seating::of(case.model).ok_or_else(seated)?;
     let level = case.level();
-    let mut framing = case.kept.frame(case).clone()?;
+    let frames = case.kept.frame(case).as_ref().map_err(Clone::clone)?;
+    let framing = &frames.framing;
     let mut situations = situations(&seating, level);
-    steadied(case, &seating, &framing, &mut situations);
-    situations.extend(pushed(case, &seating, &framing));
-    situations.extend(moved(case, &seating, &framing));
-    let combinations = load(case, &seating, &situations, &mut framing)?;
-    let models = at_each_stiffness(case.on_threads, |stiffness| {
-        solved(framing.with_stiffness(stiffness), combinations.clone(), &situations)
-    })?;
+    steadied(case, &seating, framing, &mut situations);
+    situations.extend(pushed(case, &seating, framing));
+    situations.extend(moved(case, &seating, framing));
+    let borne = Arc::new(bearing(case, &seating, &situations, framing)?);
+    let answers = at_each_stiffness(case.on_threads, |which| answers(frames, which, &borne))?;
+    let solved = |answers| {
+        let (framing, borne) = (Arc::clone(framing), Arc::clone(&borne));
+        Solved { framing, answers, borne, envelopes: Vec::new() }.enveloped(&situations)
+    };
+    let models = answers.into_iter().map(solved).collect();
     Ok(Analysis { model: case.model, seating, level, situations, models, kept: Rc::clone(&case.kept) })
 }
 
-/// Solves at each of [`STIFFNESSES`], in their order.
-fn at_each_stiffness(
+/// Answers at one of [`STIFFNESSES`], by index.
+fn answers(frames: &Stiffnesses, which: usize, borne: &Bearing) -> Result<Vec<Answer>, String> {
+    let first = |found: &[Diagnostic]| found.first().map_or(String::new(), |first| first.message.clone());
+    let ready = frames.at(which).as_ref().map_err(|found| first(found))?;
+    ready.answers(&borne.cases, &borne.combinations).map_err(|found| first(&found))
+}
+
+/// What comes of each of [`STIFFNESSES`], in their order.
+fn at_each_stiffness<T: Send>(
     on_threads: bool,
-    solve: impl Fn(f64) -> Result<Solved, String> + Sync,
-) -> Result<Vec<Solved>, String> {
+    solve: impl Fn(usize) -> Result<T, String> + Sync,
+) -> Result<Vec<T>, String> {
     if !on_threads {
-        return STIFFNESSES.into_iter().map(solve).collect();
+        return (0..STIFFNESSES.len()).map(solve).collect();
     }
-    let [first, others @ ..] = STIFFNESSES;
     std::thread::scope(|scope| {
         let solve = &solve;
-        let start = |stiffness| (stiffness, Builder::new().spawn_scoped(scope, move || solve(stiffness)));
-        let others = others.map(start);
-        let first = solve(first);
+        let start = |which| (which, Builder::new().spawn_scoped(scope, move || solve(which)));
+        let others: Vec<_> = (1..STIFFNESSES.len()).map(start).collect();
+        let first = solve(0);
         // Where there is no thread to be had, it is done here.
-        let others = others.map(|(stiffness, thread)| match thread {
+        let others = others.into_iter().map(|(which, thread)| match thread {
             Ok(thread) => thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
-            Err(_) => solve(stiffness),
+            Err(_) => solve(which),
         });
         std::iter::once(first).chain(others).collect()
     })
 }
 
-/// Fills in the load cases, and gives a combination for each situation.
-fn load(
+/// The load cases, with a combination for each situation.
+fn bearing(
     case: &Case,
     seating: &Seating,
     situations: &[Situation],
-    framing: &mut Framing,
-) -> Result<Vec<Combination>, Unanalysed> {
-    let weights = [DVec3::X, DVec3::Y, DVec3::Z].map(|axis| self_weight(case, framing, axis));
-    framing.frame.cases.extend(weights);
+    framing: &Framing,
+) -> Result<Bearing, Unanalysed> {
+    let mut cases = [DVec3::X, DVec3::Y, DVec3::Z].map(|axis| self_weight(case, framing, axis)).to_vec();
     let mut combinations = Vec::new();
     // A seat that hangs under one load finds its posture under another from there.
     let mut before = None;
     for situation in situations {
         let (gravity, load) = case_of(case, seating, situation, framing, &mut before)?;
-        let own = framing.frame.cases.len();
-        framing.frame.cases.push(LoadCase { name: situation.name.clone(), ..load });
-        let factors = vec![(0, gravity.x), (1, gravity.y), (2, gravity.z), (own, 1.0)];
+        let factors = vec![(0, gravity.x), (1, gravity.y), (2, gravity.z), (cases.len(), 1.0)];
+        cases.push(LoadCase { name: situation.name.clone(), ..load });
         combinations.push(Combination { name: situation.name.clone(), factors });
     }
-    Ok(combinations)
+    let mut loads: Vec<Vec<Borne>> = framing.frame.members.iter().map(|_| Vec::new()).collect();
+    for (case, own) in cases.iter().enumerate() {
+        for &MemberLoad { member, spread } in &own.members {
+            let amount = amount(&spread, length(framing, member));
+            loads[member].push(Borne { case, spread, amount });
+        }
+    }
+    let factors = combinations.iter().map(|own| factors(own, cases.len())).collect();
+    Ok(Bearing { cases, combinations, loads, factors })
 }
 
 /// Direction of weight, and what people do.
@@ -186,28 +209,6 @@ fn case_of(
         |(node, force): (&usize, &DVec3)| NodalLoad { node: *node, force: *force, moment: DVec3::ZERO };
     load.nodal.extend(framing.ground_nodes.iter().zip(&hung.chains).map(pull));
     Ok((hung.gravity, load))
-}
-
-fn solved(
-    framing: Framing,
-    combinations: Vec<Combination>,
-    situations: &[Situation],
-) -> Result<Solved, String> {
-    let answers = solve(&framing.frame, &combinations)
-        .map_err(|found| found.first().map_or(String::new(), |first| first.message.clone()))?;
-    let mut loads: Vec<Vec<Borne>> = framing.frame.members.iter().map(|_| Vec::new()).collect();
-    for (case, own) in framing.frame.cases.iter().enumerate() {
-        for &MemberLoad { member, spread } in &own.members {
-            let amount = amount(&spread, length(&framing, member));
-            loads[member].push(Borne { case, spread, amount });
-        }
-    }
-    let factors = combinations.iter().map(|own| factors(own, framing.frame.cases.len())).collect();
-    let mut solved = Solved { framing, combinations, answers, loads, factors, envelopes: Vec::new() };
-    for (situation, own) in situations.iter().enumerate() {
-        solved.widen(situation, own.about.duration());
-    }
-    Ok(solved)
 }
 
 /// The factor of each case in a combination.
@@ -279,7 +280,7 @@ impl Solved {
     /// A bar under a situation.
     pub fn along(&self, bar: usize, situation: usize) -> Option<Along> {
         let solution = self.solution(situation)?;
-        let loads = self.loads[bar].iter().map(|load| (load, self.factors[situation][load.case]));
+        let loads = self.borne.loads[bar].iter().map(|load| (load, self.borne.factors[situation][load.case]));
         let loads =
             loads.filter(|(_, factor)| *factor != 0.0).map(|(load, factor)| load.spread.times(factor));
         Some(Along::under(&self.framing.frame, solution, bar, loads))
@@ -294,8 +295,9 @@ impl Solved {
     /// them may add.
     pub fn bounds(&self, bar: usize, situation: usize) -> Option<SectionForces> {
         let ends = &self.solution(situation)?.end_forces[bar];
-        let factors = &self.factors[situation];
-        let between: f64 = self.loads[bar].iter().map(|load| load.amount * factors[load.case].abs()).sum();
+        let factors = &self.borne.factors[situation];
+        let between: f64 =
+            self.borne.loads[bar].iter().map(|load| load.amount * factors[load.case].abs()).sum();
         let larger = |at: usize| {
             let block = |end: usize| DVec3::from_slice(&ends[6 * end + at..6 * end + at + 3]).abs();
             block(0).max(block(1))
@@ -306,14 +308,22 @@ impl Solved {
         })
     }
 
+    /// With its envelopes.
+    fn enveloped(mut self, situations: &[Situation]) -> Solved {
+        for (situation, own) in situations.iter().enumerate() {
+            self.widen(situation, own.about.duration());
+        }
+        self
+    }
+
     /// Takes the bounds of a situation into its envelope.
     fn widen(&mut self, situation: usize, duration: f64) {
         let at = self.envelopes.iter().position(|own| own.duration == duration).unwrap_or_else(|| {
             let nothing = SectionForces { force: DVec3::ZERO, moment: DVec3::ZERO };
-            self.envelopes.push(Envelope { duration, bars: vec![nothing; self.loads.len()] });
+            self.envelopes.push(Envelope { duration, bars: vec![nothing; self.borne.loads.len()] });
             self.envelopes.len() - 1
         });
-        for bar in 0..self.loads.len() {
+        for bar in 0..self.borne.loads.len() {
             if let Some(bounds) = self.bounds(bar, situation) {
                 let own = &mut self.envelopes[at].bars[bar];
                 own.force = own.force.max(bounds.force);

@@ -4,7 +4,7 @@ use super::chains::{METRE, lay};
 use super::ties::ties;
 use super::{Chain, Ground, Point, Tie, Timbers};
 use crate::Case;
-use crate::statics::frame::{Direction, Frame, Hold, Member, MemberKind, Node, Section, Support};
+use crate::statics::frame::{Altered, Direction, Frame, Hold, Member, MemberKind, Node, Section, Support};
 use slatwork_model::PartId;
 use slatwork_solid::DVec3;
 use std::collections::BTreeSet;
@@ -62,9 +62,15 @@ pub fn frame_of(case: &Case, stiffness: f64) -> Result<Framing, String> {
     let held = held(&ground, &ties);
     let mut frame = Frame::default();
     let mut chains = vec![None; case.model.parts.len()];
+    let sections = |part| case.kept.sections(case.model, part);
     for part in case.model.parts.iter().filter(|part| held.contains(&part.id)) {
-        chains[part.id.0] =
-            lay(&mut frame, part, timbers.of(part.id), &wanted(case, part.id, &ties, &ground));
+        chains[part.id.0] = lay(
+            &mut frame,
+            part,
+            sections(part.id),
+            timbers.of(part.id),
+            &wanted(case, part.id, &ties, &ground),
+        );
     }
     let left_out =
         case.model.parts.iter().map(|part| part.id).filter(|part| chains[part.0].is_none()).collect();
@@ -116,16 +122,14 @@ impl Framing {
         self.chains[part.0].as_ref()
     }
 
-    /// The same piece, its joints so many times as stiff.
-    pub(super) fn with_stiffness(&self, stiffness: f64) -> Framing {
-        let mut own = self.clone();
-        for bar in self.tie_bars.iter().flatten() {
-            let bar = &mut own.frame.members[*bar];
-            let springs = bar.springs[0].map(|spring| spring.unwrap_or(0.0) * stiffness);
-            bar.springs[0] = springs.map(Some);
-            bar.section = stiff_section(&springs);
-        }
-        own
+    /// The bars of its joints, so many times as stiff.
+    pub(super) fn joints_times(&self, stiffness: f64) -> Vec<Altered> {
+        let of = |&bar: &usize| {
+            let [start, end] = self.frame.members[bar].springs;
+            let springs = start.map(|spring| spring.unwrap_or(0.0) * stiffness);
+            Altered { member: bar, section: stiff_section(&springs), springs: [springs.map(Some), end] }
+        };
+        self.tie_bars.iter().flatten().map(of).collect()
     }
 
     fn node_near(&self, case: &Case, point: Point) -> Option<usize> {

@@ -1,5 +1,6 @@
 //! Boards as chains of bars on their middle lines.
 
+use super::sections::Sections;
 use super::slice::Slice;
 use super::ties::SHEAR_TO_ELASTIC;
 use super::timber::Timber;
@@ -66,15 +67,20 @@ impl Chain {
 }
 
 /// Lays a part into the frame as a chain with stations at `wanted`; nothing if it has no wood.
-pub(super) fn lay(frame: &mut Frame, part: &Part, timber: &Timber, wanted: &[f64]) -> Option<Chain> {
-    let places = places(part, wanted)?;
-    let slices: Vec<(f64, Slice)> =
-        places.iter().filter_map(|x| Some((*x, Slice::of(&part.solid, *x)?))).collect();
+pub(super) fn lay(
+    frame: &mut Frame,
+    part: &Part,
+    sections: &Sections,
+    timber: &Timber,
+    wanted: &[f64],
+) -> Option<Chain> {
+    let places = places(part, sections, wanted)?;
+    let slices: Vec<(f64, Slice)> = places.iter().filter_map(|x| Some((*x, sections.at(*x)?))).collect();
     let stations: Vec<Station> = slices.iter().map(|(x, slice)| station(frame, part, *x, *slice)).collect();
     let first = frame.members.len();
     for pair in stations.windows(2) {
         let middle = f64::midpoint(pair[0].x, pair[1].x);
-        let slice = Slice::of(&part.solid, middle).unwrap_or(pair[0].slice);
+        let slice = sections.at(middle).unwrap_or(pair[0].slice);
         frame.members.push(bar(part, timber, [pair[0].node, pair[1].node], &slice));
     }
     (stations.len() >= 2).then_some(Chain { part: part.id, stations, bars: first..frame.members.len() })
@@ -88,16 +94,17 @@ fn station(frame: &mut Frame, part: &Part, x: f64, slice: Slice) -> Station {
 }
 
 /// Both ends, where it is wanted, and close together where the board is curved; places nearer than half the thickness are one.
-fn places(part: &Part, wanted: &[f64]) -> Option<Vec<f64>> {
+fn places(part: &Part, sections: &Sections, wanted: &[f64]) -> Option<Vec<f64>> {
     let bounds = part.solid.bounds();
-    let (low, high) = (end(part, bounds.min.x + INSIDE, 1.0), end(part, bounds.max.x - INSIDE, -1.0));
+    let end = |x, inward| end(part, sections, x, inward);
+    let (low, high) = (end(bounds.min.x + INSIDE, 1.0), end(bounds.max.x - INSIDE, -1.0));
     if high - low < 2.0 * INSIDE {
         return None;
     }
     let count = ((high - low) / CURVED_STEP).ceil().max(2.0);
     let even = (1..count as usize).map(|step| low + (high - low) * step as f64 / count);
     let mut inner: Vec<f64> = wanted.iter().map(|x| x.clamp(low, high)).collect();
-    if is_curved(part, low, high) {
+    if is_curved(sections, low, high) {
         inner.extend(even);
     }
     inner.sort_by(f64::total_cmp);
@@ -113,9 +120,9 @@ fn places(part: &Part, wanted: &[f64]) -> Option<Vec<f64>> {
 }
 
 /// An end cut at an angle is no section: its station stands half a width inside, where the board is whole.
-fn end(part: &Part, x: f64, inward: f64) -> f64 {
+fn end(part: &Part, sections: &Sections, x: f64, inward: f64) -> f64 {
     let inside = x + inward * part.width.as_mm() / 2.0;
-    let area = |x| Slice::of(&part.solid, x).map_or(0.0, |slice| slice.area);
+    let area = |x| sections.at(x).map_or(0.0, |slice| slice.area);
     if area(x) < WHOLE * area(inside) { inside } else { x }
 }
 
@@ -125,9 +132,9 @@ const WHOLE: f64 = 0.7;
 /// Places where a board is sliced to see whether it changes.
 const LOOKS: usize = 5;
 
-fn is_curved(part: &Part, low: f64, high: f64) -> bool {
+fn is_curved(sections: &Sections, low: f64, high: f64) -> bool {
     let at = |look: usize| low + (high - low) * look as f64 / (LOOKS - 1) as f64;
-    let slices: Vec<Slice> = (0..LOOKS).filter_map(|look| Slice::of(&part.solid, at(look))).collect();
+    let slices: Vec<Slice> = (0..LOOKS).filter_map(|look| sections.at(at(look))).collect();
     let differs = |a: DVec2, b: DVec2| (a - b).abs().max_element() > SAME;
     slices.windows(2).any(|pair| differs(pair[0].low, pair[1].low) || differs(pair[0].high, pair[1].high))
 }

@@ -1,6 +1,7 @@
 //! The sections of a part that its wood is looked at in.
 
 use super::chains::METRE;
+use super::sections::Sections;
 use super::slice::{Bored, Slice};
 use super::{Chain, Framing, Timber};
 use crate::statics::beam::{
@@ -123,18 +124,22 @@ fn limits(stability: &Stability, timber: &Timber) -> Limits {
 pub(super) const LEAST: f64 = 1e-6;
 
 /// For each bar: its start, its middle, its end, and where it is cut weaker between them.
-pub(super) fn looks(model: &Model, framing: &Framing, part: PartId) -> Option<Vec<Looks>> {
+pub(super) fn looks(
+    model: &Model,
+    framing: &Framing,
+    part: PartId,
+    sections: &Sections,
+) -> Option<Vec<Looks>> {
     let chain = framing.chain(part)?;
     let (timber, free) = (framing.timbers.of(part), unbraced(chain, model, framing));
     let solid = &model.part(part).solid;
     let look = |slice: Slice, x: f64| Look::new(slice, &Bored::at(solid, x), timber, free);
     let middle = |at: usize| {
         let x = f64::midpoint(chain.stations[at].x, chain.stations[at + 1].x);
-        look(Slice::of(solid, x).unwrap_or(chain.stations[at].slice), x)
+        look(sections.at(x).unwrap_or(chain.stations[at].slice), x)
     };
     let ends: Vec<Look> = chain.stations.iter().map(|own| look(own.slice, own.x)).collect();
-    let cut: Vec<(f64, Look)> =
-        cuts(solid).filter_map(|x| Some((x, look(Slice::of(solid, x)?, x)))).collect();
+    let cut: Vec<(f64, Look)> = cuts(solid).filter_map(|x| Some((x, look(sections.at(x)?, x)))).collect();
     let bar = |at: usize| {
         let [from, to] = [chain.stations[at].x, chain.stations[at + 1].x];
         let within = cut.iter().filter(|(x, _)| from < *x && *x < to);

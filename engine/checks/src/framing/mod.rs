@@ -5,6 +5,7 @@
 //! | file | what |
 //! |---|---|
 //! | `slice.rs` | [`Slice`]: the section of a board at one place |
+//! | `sections.rs` | [`Sections`]: all sections of a board |
 //! | `timber.rs` | [`Timber`]: what the wood of a part may carry |
 //! | `ties.rs` | [`Tie`]: a joint as springs |
 //! | `chains.rs` | [`Chain`]: a board as bars |
@@ -15,6 +16,7 @@
 //! | `moving.rs` | load cases of a piece that is lifted, dragged and dropped |
 //! | `pushing.rs` | load cases of a piece whose seat is pushed, its feet catching |
 //! | `steady.rs` | who leans back or on an arm does not tip the piece |
+//! | `stiffnesses.rs` | the frame at each stiffness of its joints, made ready for loads |
 //! | `analysis.rs` | [`Analysis`]: the frame under every load case |
 //! | `posture.rs` | a hung piece: chain forces and the direction of weight |
 //! | `tongue.rs` | [`Tongue`]: ends cut down to a part of their section |
@@ -34,15 +36,17 @@ mod moving;
 mod posture;
 mod pushing;
 mod seating;
+mod sections;
 mod slice;
 mod steady;
+mod stiffnesses;
 mod strain;
 mod ties;
 mod timber;
 mod tongue;
 mod working;
 
-pub use analysis::{Analysis, STIFFNESSES, Solved, TieForces, Unanalysed, analyse};
+pub use analysis::{Analysis, Solved, TieForces, Unanalysed, analyse};
 pub use build::{Framing, frame_of};
 pub use chains::{Chain, Station};
 pub use ground::{Ground, Point};
@@ -50,7 +54,9 @@ pub(crate) use ground::{sole_area, soles};
 pub(crate) use kept::Kept;
 pub use loads::{About, Level, Push, Situation, situations};
 pub use seating::{Seating, Touch};
+pub use sections::Sections;
 pub use slice::{Bored, Slice};
+pub use stiffnesses::STIFFNESSES;
 pub(crate) use strain::is_worse;
 pub use strain::{Cut, Sag, Strain, bending, sag, shear};
 pub use ties::Tie;

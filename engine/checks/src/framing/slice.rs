@@ -1,7 +1,7 @@
 //! A board sawn through square to its grain: what is left of the section there.
 
 use slatwork_base::maths;
-use slatwork_solid::{DVec2, DVec3, Hole, Piece, Solid};
+use slatwork_solid::{DVec2, Hole, Solid};
 
 /// The section of a board at one place along it, board axes: y across the width, z through the thickness. Holes are not taken
 /// out: they count for strength, and hardly for stiffness.
@@ -22,17 +22,6 @@ pub struct Slice {
 }
 
 impl Slice {
-    /// The section of a solid at `x`; nothing where there is no wood.
-    pub fn of(solid: &Solid, x: f64) -> Option<Slice> {
-        let (mut sum, mut corners) = (Sum::default(), Vec::new());
-        let passed = |piece: &&Piece| piece.bounds().min.x <= x && x <= piece.bounds().max.x;
-        solid.pieces().iter().filter(passed).for_each(|piece| {
-            ring(piece, x, &mut corners);
-            sum.add(&corners);
-        });
-        sum.settle()
-    }
-
     /// Width and thickness that it takes up.
     pub fn size(&self) -> DVec2 {
         self.high - self.low
@@ -94,43 +83,8 @@ impl Bored {
     }
 }
 
-/// A corner of a section, with how far round its middle it stands.
-type Corner = (f64, DVec2);
-
-/// Corners of a convex piece's section at `x`, in order round it.
-fn ring(piece: &Piece, x: f64, corners: &mut Vec<Corner>) {
-    corners.clear();
-    let vertices = piece.vertices();
-    for (_, side) in piece.faces() {
-        let next = side.iter().skip(1).chain(side.first());
-        for (a, b) in side.iter().zip(next) {
-            let point = crossing(vertices[*a as usize], vertices[*b as usize], x);
-            corners.extend(point.map(|point| (0.0, point)));
-        }
-    }
-    let middle = corners.iter().map(|(_, point)| point).sum::<DVec2>() / corners.len().max(1) as f64;
-    corners.iter_mut().for_each(|(turn, point)| *turn = turn_of(*point - middle));
-    corners.sort_by(|a, b| a.0.total_cmp(&b.0));
-}
-
-/// Grows from 0 to 4 as a direction turns once round, without the cost of an angle.
-fn turn_of(way: DVec2) -> f64 {
-    let share = way.y / (way.x.abs() + way.y.abs());
-    match (way.x < 0.0, way.y < 0.0) {
-        (true, _) => 2.0 - share,
-        (false, true) => 4.0 + share,
-        (false, false) => share,
-    }
-}
-
-/// Where an edge passes from below `x` to `x` or above it, as (y, z).
-fn crossing(a: DVec3, b: DVec3, x: f64) -> Option<DVec2> {
-    let passes = (a.x < x) != (b.x < x);
-    passes.then(|| a.lerp(b, (x - a.x) / (b.x - a.x))).map(|point| DVec2::new(point.y, point.z))
-}
-
 /// Moments about the origin, summed over rings.
-struct Sum {
+pub(super) struct Sum {
     area: f64,
     first: DVec2,
     second: DVec2,
@@ -146,19 +100,23 @@ impl Default for Sum {
 }
 
 impl Sum {
-    fn add(&mut self, ring: &[Corner]) {
-        let next = ring.iter().skip(1).chain(ring.first());
-        for (&(_, a), &(_, b)) in ring.iter().zip(next) {
+    /// Adds what a ring of corners encloses.
+    pub(super) fn add(&mut self, ring: impl Iterator<Item = DVec2> + Clone) {
+        let Some(first) = ring.clone().next() else { return };
+        let mut a = first;
+        for b in ring.skip(1).chain([first]) {
             let twice = a.perp_dot(b);
             self.area += twice / 2.0;
             self.first += (a + b) * (twice / 6.0);
             self.second += (a * a + a * b + b * b) * (twice / 12.0);
             self.low = self.low.min(a);
             self.high = self.high.max(a);
+            a = b;
         }
     }
 
-    fn settle(self) -> Option<Slice> {
+    /// The section; nothing where no wood is left.
+    pub(super) fn settle(self) -> Option<Slice> {
         if self.area < NO_WOOD {
             return None;
         }
@@ -175,23 +133,16 @@ const NO_WOOD: f64 = 1e-3;
 #[cfg(test)]
 mod tests {
     use super::*;
-    use slatwork_solid::{HalfSpace, HoleStep, Notch, Shape, Tag, Tolerance, build};
+    use crate::framing::Sections;
+    use slatwork_solid::{DVec3, HalfSpace, HoleStep, Notch, Shape, Tag, Tolerance, build};
+    use std::sync::Arc;
 
     fn near(a: f64, b: f64) {
         assert!((a - b).abs() <= 1e-9 * b.abs().max(1.0), "{a} {b}");
     }
 
     fn slice(shape: &Shape, x: f64) -> Slice {
-        Slice::of(&build(shape, &Tolerance::default()).expect("a solid"), x).expect("wood")
-    }
-
-    #[test]
-    fn a_turn_grows_with_the_angle() {
-        let way = |degree: i32| {
-            let (sin, cos) = maths::sin_cos(f64::from(degree).to_radians());
-            turn_of(DVec2::new(cos, sin))
-        };
-        assert!((1..360).all(|degree| way(degree - 1) < way(degree)));
+        Sections::of(&Arc::new(build(shape, &Tolerance::default()).expect("a solid"))).at(x).expect("wood")
     }
 
     /// b d and b d3 / 12 both ways.
@@ -236,7 +187,7 @@ mod tests {
         };
         let shape = Shape { holes: vec![hole], ..Shape::board(600.0, 90.0, 38.0) };
         let solid = build(&shape, &Tolerance::default()).expect("a solid");
-        let slice = Slice::of(&solid, 300.0).expect("wood");
+        let slice = slice(&shape, 300.0);
         let [flat, edge] = slice.moduli(&Bored::at(&solid, 300.0));
         near(edge, 38.0 * (90.0_f64.powi(3) - 1000.0) / (6.0 * 90.0));
         near(flat, 80.0 * 38.0 * 38.0 / 6.0);

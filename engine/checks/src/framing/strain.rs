@@ -1,8 +1,9 @@
 //! How hard the wood of a part is worked: bending, load along and shear, section by section.
 
-use super::analysis::{Analysis, STIFFNESSES, Solved};
+use super::analysis::{Analysis, Solved};
 use super::chains::METRE;
 use super::looks::{Judge, Look, Looks};
+use super::stiffnesses::STIFFNESSES;
 use crate::statics::beam::{Interaction, Stresses, compression_and_bending, tension_and_bending};
 use crate::statics::frame::SectionForces;
 use slatwork_model::PartId;

@@ -1,5 +1,6 @@
 //! Ends that are cut down to a part of their section: notched ends, half laps, tenons.
 
+use super::sections::Sections;
 use super::slice::Slice;
 use slatwork_model::Part;
 use slatwork_solid::Solid;
@@ -37,7 +38,7 @@ const HALF: f64 = 0.5;
 
 impl Tongue {
     /// Both ways at both ends of a part.
-    pub fn all(part: &Part) -> Vec<Tongue> {
+    pub fn all(part: &Part, sections: &Sections) -> Vec<Tongue> {
         // One convex piece has no inner corner.
         if part.solid.pieces().len() < 2 {
             return Vec::new();
@@ -46,9 +47,9 @@ impl Tongue {
         let back = || shoulders.iter().rev();
         let find = |first, of_width| {
             if first {
-                find(part, shoulders.iter(), first, of_width)
+                find((part, sections), shoulders.iter(), first, of_width)
             } else {
-                find(part, back(), first, of_width)
+                find((part, sections), back(), first, of_width)
             }
         };
         [(true, true), (true, false), (false, true), (false, false)]
@@ -67,8 +68,8 @@ struct Shoulder {
 
 impl Shoulder {
     /// The sections to either side, the outer first.
-    fn sides(&self, solid: &Solid, first: bool) -> Option<[Slice; 2]> {
-        let sides = || [-BESIDE, BESIDE].map(|off| Slice::of(solid, self.x + off));
+    fn sides(&self, sections: &Sections, first: bool) -> Option<[Slice; 2]> {
+        let sides = || [-BESIDE, BESIDE].map(|off| sections.at(self.x + off));
         let [before, behind] = *self.sides.get_or_init(sides);
         if first { Some([before?, behind?]) } else { Some([behind?, before?]) }
     }
@@ -85,7 +86,7 @@ fn shoulders(solid: &Solid) -> Vec<Shoulder> {
 
 /// The outermost shoulder from an end on, if nothing outside it is as deep as what lies behind it.
 fn find<'s>(
-    part: &Part,
+    (part, sections): (&Part, &Sections),
     shoulders: impl Iterator<Item = &'s Shoulder>,
     first: bool,
     of_width: bool,
@@ -101,13 +102,13 @@ fn find<'s>(
     let near = shoulders.skip_while(|own| inside(own) < SHORTEST).take_while(|own| inside(own) < reach);
     for shoulder in near {
         let x = shoulder.x;
-        let [outer, inner] = shoulder.sides(&part.solid, first)?;
+        let [outer, inner] = shoulder.sides(sections, first)?;
         outside = outside.max(depth(&outer));
         let missing = [outer.low[axis] - inner.low[axis], inner.high[axis] - outer.high[axis]];
         if missing.iter().all(|lost| *lost < SHALLOW) {
             continue;
         }
-        let behind = Slice::of(&part.solid, x + inward * depth(&inner) * SLOPE).unwrap_or(inner);
+        let behind = sections.at(x + inward * depth(&inner) * SLOPE).unwrap_or(inner);
         let whole = depth(&behind).max(depth(&inner));
         if outside > whole - SHALLOW {
             return None;

@@ -19,7 +19,7 @@ use super::hung::Pulls;
 use super::line::{Link, eye, links};
 use super::{force, in_motion, peopled, with_hung};
 use crate::beside::{Free, free, grain_and_across, nearer};
-use crate::framing::{Slice, Timber};
+use crate::framing::Timber;
 use crate::statics::beam::{End, Section, shear_capacity, shear_capacity_equation};
 use crate::statics::dowel::{
     Bearing, Crossing, Dowel, Freedom, Joint, Material, Mode, Shear, Wetness, wet_service, yield_modes,
@@ -160,7 +160,12 @@ impl<'a> Eye<'a> {
             hardwood: case.catalogue.species(&part.species).is_ok_and(|species| species.hardwood),
             diameter,
             thickness: from.distance(to),
-            section: Slice::of(&part.solid, x).ok_or_else(|| unknown("its section"))?.area,
+            section: case
+                .kept
+                .sections(case.model, part.id)
+                .at(x)
+                .ok_or_else(|| unknown("its section"))?
+                .area,
             axes: [grain, across, out],
             ends: free(part, (from, to), grain),
             edges: free(part, (from, to), across),

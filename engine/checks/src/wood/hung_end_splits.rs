@@ -17,7 +17,7 @@
 //! Set the bolts nearer to the edge away from the load, or take a deeper board.
 
 use super::{founded, standing};
-use crate::framing::{About, Analysis, Slice, Solved, Strain, Tie, is_worse};
+use crate::framing::{About, Analysis, Solved, Strain, Tie, is_worse};
 use crate::statics::beam::{End, Section, shear_capacity, shear_capacity_equation};
 use crate::statics::dowel::is_thick;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
@@ -199,7 +199,7 @@ fn bolts(case: &Case, tie: &Tie, part: &Part) -> Option<(bool, Vec<Bolt>)> {
     let (_, way) = found.first()?;
     let axis = usize::from(way.z.abs() < way.y.abs());
     let bolts = found.iter().map(|(at, _)| {
-        let slice = Slice::of(&part.solid, at.x)?;
+        let slice = case.kept.sections(case.model, part.id).at(at.x)?;
         let (depth, place) = (slice.size()[axis], [at.y, at.z][axis]);
         let section = Section { breadth: slice.area / depth, depth };
         let held = [place - slice.low[axis], slice.high[axis] - place]

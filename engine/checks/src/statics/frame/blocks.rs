@@ -2,14 +2,14 @@
 //! the same place.
 
 use super::order::Order;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Rows of one node against columns of one node, column by column.
 pub(super) type Block = [[f64; 6]; 6];
 
 /// The matrix, or its factors; nodes by their places in the order.
 pub(super) struct Blocks {
-    order: Rc<Order>,
+    order: Arc<Order>,
     /// Of each place with itself; of factors the part below the diagonal.
     diagonal: Vec<Block>,
     /// Rows of the later places that each place meets, against its own columns.
@@ -33,7 +33,7 @@ const CONDITION_ROUNDS: usize = 3;
 
 impl Blocks {
     /// An empty matrix.
-    pub(super) fn new(order: Rc<Order>) -> Blocks {
+    pub(super) fn new(order: Arc<Order>) -> Blocks {
         let diagonal = vec![Block::default(); order.places.len()];
         let below = vec![Block::default(); order.pairs()];
         Blocks { order, diagonal, below }
@@ -100,7 +100,7 @@ impl Blocks {
         let mut nodes = vec![0; roots.len()];
         self.order.places.iter().enumerate().for_each(|(node, &place)| nodes[place] = node);
         let (mut pivots, mut vanished) = (Vec::with_capacity(roots.len()), Vec::new());
-        let order = Rc::clone(&self.order);
+        let order = Arc::clone(&self.order);
         let mut products = Vec::new();
         for (place, node) in nodes.into_iter().enumerate() {
             let (own, gone) = factor_own(&mut self.diagonal[place], &originals[place], vanishing);
@@ -274,12 +274,12 @@ impl Factors {
     }
 
     /// A motion that meets no resistance, of a freedom whose pivot vanished: its entry is 1.
-    pub(super) fn free_motion(&self, freedom: usize) -> Vec<f64> {
+    pub(super) fn free_motion(&self, freedom: usize) -> Vec<[f64; 1]> {
         let mut motion = vec![[0.0]; 6 * self.pivots.len()];
         motion[freedom] = [1.0];
         let mut own = self.by_place(&motion);
         self.back(&mut own);
-        self.lower.order.places.iter().flat_map(|&place| own[place].map(|[value]| value)).collect()
+        self.lower.order.places.iter().flat_map(|&place| own[place]).collect()
     }
 
     /// Estimate from below of the condition of the matrix scaled to a unit diagonal: largest row sum times the growth of
@@ -317,7 +317,7 @@ mod tests {
     /// A ring of five nodes, each held a little, with springs between them that couple all freedoms.
     fn ring(held: f64) -> (Blocks, Vec<Vec<f64>>) {
         let neighbours: Vec<Vec<usize>> = (0..5).map(|i| vec![(i + 1) % 5, (i + 4) % 5]).collect();
-        let mut matrix = Blocks::new(Rc::new(Order::new(&neighbours)));
+        let mut matrix = Blocks::new(Arc::new(Order::new(&neighbours)));
         let mut whole = vec![vec![0.0; 30]; 30];
         for (a, b) in [(0, 1), (1, 2), (2, 3), (3, 4), (4, 0)] {
             let spring = |c: usize, r: usize| if r == c { 2.0 } else { 0.1 * (a as f64 + 1.0) };
@@ -361,7 +361,7 @@ mod tests {
         for &freedom in &factors.vanished {
             let motion = factors.free_motion(freedom);
             let expected = |at: usize| if at % 6 == freedom % 6 { 1.0 } else { 0.0 };
-            (0..30).for_each(|at| assert!((motion[at] - expected(at)).abs() < 1e-12, "{motion:?}"));
+            (0..30).for_each(|at| assert!((motion[at][0] - expected(at)).abs() < 1e-12, "{motion:?}"));
         }
     }
 

@@ -3,6 +3,7 @@
 use super::element::motion;
 use super::loading::Loading;
 use super::model::{FREEDOMS, Frame};
+use super::sides::Sides;
 use super::structure::{OneSided, Structure};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_solid::DVec3;
@@ -22,14 +23,21 @@ const HARDLY: f64 = 1e-6;
 /// Free motions told apart at most.
 const MOST_MOTIONS: usize = 3;
 
+/// How all nodes move and turn.
+pub(super) type Motion = [Sides<1>];
+
+fn by_node(free: &Motion) -> (Vec<DVec3>, Vec<DVec3>) {
+    let nodes = 0..free.len() / 6;
+    nodes.map(|node| motion(free, node)).map(|(moved, turned)| (moved.of(0), turned.of(0))).unzip()
+}
+
 /// The whole frame moves without resistance in each of these ways.
-pub(super) fn mechanisms(frame: &Frame, motions: &[Vec<f64>]) -> Vec<Diagnostic> {
+pub(super) fn mechanisms(frame: &Frame, motions: &[Vec<Sides<1>>]) -> Vec<Diagnostic> {
     motions.iter().take(MOST_MOTIONS).map(|motion| mechanism(frame, motion)).collect()
 }
 
-fn mechanism(frame: &Frame, free: &[f64]) -> Diagnostic {
-    let moves: Vec<DVec3> = (0..frame.nodes.len()).map(|node| motion(free, node).0).collect();
-    let turns: Vec<DVec3> = (0..frame.nodes.len()).map(|node| motion(free, node).1).collect();
+fn mechanism(frame: &Frame, free: &Motion) -> Diagnostic {
+    let (moves, turns) = by_node(free);
     let size = size(frame);
     let (mover, far) = longest(&moves);
     let (turner, turn) = longest(&turns);
@@ -93,18 +101,22 @@ pub(super) fn size(frame: &Frame) -> f64 {
 }
 
 /// What loads do on a motion: with it and against it, each load by its parts.
-pub(super) fn work(structure: &Structure, loading: &Loading, free: &[f64]) -> (f64, f64) {
+pub(super) fn work(structure: &Structure, loading: &Loading<1>, free: &Motion) -> (f64, f64) {
     let mut parts = Vec::new();
-    for (factor, load) in loading.nodal() {
-        let (moved, turned) = motion(free, load.node);
+    let motion = |node: usize| {
+        let (moved, turned) = motion(free, node);
+        (moved.of(0), turned.of(0))
+    };
+    for (&[factor], load) in loading.nodal() {
+        let (moved, turned) = motion(load.node);
         parts.extend((load.force * factor * moved).to_array());
         parts.extend((load.moment * factor * turned).to_array());
     }
-    for (factor, load) in loading.members() {
+    for (&[factor], load) in loading.members() {
         let element = &structure.elements[load.member];
-        let ends = element.to_nodes(&load.ends.map(|own| own * factor));
-        let work = element.nodes.iter().zip(ends).map(|(&node, (force, moment))| {
-            let (moved, turned) = motion(free, node);
+        let ends = element.brought(&load.ends.map(|own| own * factor));
+        let work = element.nodes.iter().zip(ends).map(|(&node, [force, moment])| {
+            let (moved, turned) = motion(node);
             force.dot(moved) + moment.dot(turned)
         });
         parts.push(work.sum());
@@ -117,14 +129,13 @@ pub(super) fn work(structure: &Structure, loading: &Loading, free: &[f64]) -> (f
 pub(super) fn tips(
     frame: &Frame,
     structure: &Structure,
-    loading: &Loading,
+    loading: &Loading<1>,
     active: &[bool],
-    free: &[f64],
+    free: &Motion,
 ) -> Diagnostic {
     let (with, against) = work(structure, loading, free);
     let (with, against) = (with.max(against), with.min(against));
-    let (moves, turns): (Vec<DVec3>, Vec<DVec3>) =
-        (0..frame.nodes.len()).map(|node| motion(free, node)).unzip();
+    let (moves, turns) = by_node(free);
     let (far, (turner, turn)) = (longest(&moves).1, longest(&turns));
     let pressed = one_sided(frame, structure, active, true);
     let released = one_sided(frame, structure, active, false);

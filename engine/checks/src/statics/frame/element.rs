@@ -1,9 +1,10 @@
 //! One member as the solver sees it.
 
 use super::blocks::Block;
-use super::end_springs::{Condensed, Matrix12, condense};
+use super::end_springs::{Condensed, Groups, condense};
 use super::model::{Frame, Member, MemberKind, Section, Spread};
 use super::shape::Line;
+use super::sides::{Sides, Vectors, each};
 use super::sum::Sum;
 use slatwork_solid::{DMat3, DVec3};
 
@@ -11,7 +12,8 @@ use slatwork_solid::{DMat3, DVec3};
 /// hang on rounding.
 pub(super) const SAME_DIRECTION: f64 = 1e-6;
 
-/// A member with its stiffness in local axes: start moved, start turned, end moved, end turned.
+/// A member with its stiffness in local axes.
+#[derive(Clone)]
 pub(super) struct Element {
     pub(super) nodes: [usize; 2],
     pub(super) line: Line,
@@ -20,9 +22,8 @@ pub(super) struct Element {
     pub(super) offsets: [DVec3; 2],
     /// From the start node to the end node.
     between: DVec3,
-    /// Symmetric, so that its rows are its columns.
-    stiffness: Matrix12,
-    carry: Option<Box<Matrix12>>,
+    stiffness: Groups,
+    carry: Option<Box<Groups>>,
     /// Its resistance to turning at an end before any release: a scale.
     pub(super) turning: f64,
 }
@@ -100,45 +101,78 @@ impl Element {
         std::array::from_fn(|c| std::array::from_fn(|r| rows[r / 3][c / 3].col(c % 3)[r % 3]))
     }
 
-    /// Three rows against three columns of its stiffness.
+    /// Three rows against three columns of its stiffness: start moved, start turned, end moved, end turned.
     fn block(&self, row: usize, column: usize) -> DMat3 {
-        let columns = [0, 1, 2].map(|c| DVec3::from_slice(&self.stiffness[3 * column + c][3 * row..]));
-        DMat3::from_cols(columns[0], columns[1], columns[2])
+        let Groups { along, twist, bend: [y, z] } = &self.stiffness;
+        let (r, c) = (row / 2, column / 2);
+        let bent = |plane: &[[f64; 4]; 4]| plane[row][column];
+        match (row % 2, column % 2) {
+            (0, 0) => DMat3::from_diagonal(DVec3::new(along[r][c], bent(y), bent(z))),
+            (1, 1) => DMat3::from_diagonal(DVec3::new(twist[r][c], bent(z), bent(y))),
+            // Bending along y turns about z, and along z about y.
+            (0, _) => DMat3::from_cols(DVec3::ZERO, DVec3::Z * bent(z), DVec3::Y * bent(y)),
+            _ => DMat3::from_cols(DVec3::ZERO, DVec3::Z * bent(y), DVec3::Y * bent(z)),
+        }
     }
 
     /// How far its end moves and turns beyond what its start carries along; local axes.
-    fn strain(&self, displacements: &[f64]) -> [DVec3; 2] {
+    #[inline(always)]
+    fn strain<const N: usize>(&self, displacements: &[Sides<N>]) -> [Vectors<N>; 2] {
         let [(start, start_turn), (end, end_turn)] = self.nodes.map(|node| motion(displacements, node));
         let turn = end_turn - start_turn;
         // Differences first, so that a large common motion costs no digits.
-        let moved = (end - start) + turn.cross(self.offsets[1]) - start_turn.cross(self.between);
+        let mut moved = (end - start) - start_turn.cross(self.between);
+        if self.offsets[1] != DVec3::ZERO {
+            moved += turn.cross(self.offsets[1]);
+        }
         let back = self.axes.transpose();
-        [back * moved, back * turn]
+        [&back * moved, &back * turn]
     }
 
     /// Forces on its ends that go with displacements of the nodes: start force and moment, end force and moment, local axes;
     /// and twice the energy it stores.
-    pub(super) fn forces(&self, displacements: &[f64]) -> ([DVec3; 4], f64) {
+    #[inline(always)]
+    pub(super) fn forces<const N: usize>(&self, displacements: &[Sides<N>]) -> ([Vectors<N>; 4], Sides<N>) {
         let [moved, turned] = self.strain(displacements);
-        let mut forces = [0.0; 12];
-        let strain = moved.to_array().into_iter().chain(turned.to_array());
-        for (column, strain) in self.stiffness[6..].iter().zip(strain) {
-            forces.iter_mut().zip(column).for_each(|(force, stiffness)| *force += stiffness * strain);
-        }
-        let forces = blocks(&forces);
-        (forces, forces[2].dot(moved) + forces[3].dot(turned))
+        let Groups { along, twist, bend: [y, z] } = &self.stiffness;
+        let one = |stiffness: f64, strain: &Sides<N>| each(|side| stiffness * strain[side]);
+        let bent = |plane: &[[f64; 4]; 4], row: usize, moved: &Sides<N>, turned: &Sides<N>| {
+            each(|side| plane[row][2] * moved[side] + plane[row][3] * turned[side])
+        };
+        let forces: [Vectors<N>; 4] = core::array::from_fn(|row| {
+            let (in_y, in_z) = (bent(y, row, &moved.y, &turned.z), bent(z, row, &moved.z, &turned.y));
+            match row % 2 {
+                0 => Vectors { x: one(along[row / 2][1], &moved.x), y: in_y, z: in_z },
+                _ => Vectors { x: one(twist[row / 2][1], &turned.x), y: in_z, z: in_y },
+            }
+        });
+        let (moving, turning) = (forces[2].dot(&moved), forces[3].dot(&turned));
+        (forces, each(|side| moving[side] + turning[side]))
     }
 
     /// What pulls its ends apart: positive when longer.
-    pub(super) fn elongation(&self, displacements: &[f64]) -> f64 {
+    pub(super) fn elongation<const N: usize>(&self, displacements: &[Sides<N>]) -> Sides<N> {
         self.strain(displacements)[0].x
     }
 
     /// Forces and moments at its ends (local axes) carried to its nodes (global axes).
-    pub(super) fn to_nodes(&self, ends: &[DVec3; 4]) -> [(DVec3, DVec3); 2] {
-        std::array::from_fn(|end| {
+    #[inline(always)]
+    pub(super) fn to_nodes<const N: usize>(&self, ends: &[Vectors<N>; 4]) -> [(Vectors<N>, Vectors<N>); 2] {
+        core::array::from_fn(|end| {
+            let force = &self.axes * ends[2 * end];
+            let moment = &self.axes * ends[2 * end + 1];
+            if self.offsets[end] == DVec3::ZERO {
+                return (force, moment);
+            }
+            (force, moment - force.cross(self.offsets[end]))
+        })
+    }
+
+    /// What loads at its ends (local axes) bring to its nodes (global axes): force and moment.
+    pub(super) fn brought(&self, ends: &[DVec3; 4]) -> [[DVec3; 2]; 2] {
+        core::array::from_fn(|end| {
             let force = self.axes * ends[2 * end];
-            (force, self.axes * ends[2 * end + 1] + self.offsets[end].cross(force))
+            [force, self.axes * ends[2 * end + 1] + self.offsets[end].cross(force)]
         })
     }
 
@@ -147,7 +181,7 @@ impl Element {
         let own = self.line.ends(&self.local(spread));
         let through = match &self.carry {
             None => own,
-            Some(carry) => carry.map(|row| row.iter().zip(own).map(|(share, value)| share * value).sum()),
+            Some(carry) => carry.times(&own),
         };
         blocks(&through)
     }
@@ -178,9 +212,10 @@ fn blocks(values: &[f64; 12]) -> [DVec3; 4] {
 }
 
 /// Displacement and rotation of a node.
-pub(super) fn motion(displacements: &[f64], node: usize) -> (DVec3, DVec3) {
+#[inline(always)]
+pub(super) fn motion<const N: usize>(displacements: &[Sides<N>], node: usize) -> (Vectors<N>, Vectors<N>) {
     let own = &displacements[6 * node..6 * node + 6];
-    (DVec3::from_slice(own), DVec3::from_slice(&own[3..]))
+    (Vectors::from_row(own), Vectors::from_row(&own[3..]))
 }
 
 /// The matrix that takes `v` to `arm` x `v`.
@@ -189,44 +224,29 @@ fn skew(arm: DVec3) -> DMat3 {
 }
 
 /// Stiffness in local axes with rigid ends (slope-deflection with shear deformation).
-fn stiffness(section: &Section, line: &Line) -> Matrix12 {
-    let mut whole = [[0.0; 12]; 12];
-    let mut opposed = |freedom: usize, value: f64| {
-        for (r, c, sign) in [(0, 0, 1.0), (6, 6, 1.0), (0, 6, -1.0), (6, 0, -1.0)] {
-            whole[freedom + r][freedom + c] = sign * value;
-        }
-    };
-    opposed(0, section.elastic * section.area / line.length);
-    if line.bends {
-        opposed(3, section.shear * section.torsion / line.length);
-        // A rotation about y turns x into -z: the couplings change sign.
-        bend(&mut whole, [1, 5, 7, 11], section.elastic * section.inertia_z, line.length, line.shear[0], 1.0);
-        bend(
-            &mut whole,
-            [2, 4, 8, 10],
-            section.elastic * section.inertia_y,
-            line.length,
-            line.shear[1],
-            -1.0,
-        );
+fn stiffness(section: &Section, line: &Line) -> Groups {
+    let opposed = |value: f64| [[value, -value], [-value, value]];
+    let along = opposed(section.elastic * section.area / line.length);
+    if !line.bends {
+        return Groups { along, twist: [[0.0; 2]; 2], bend: [[[0.0; 4]; 4]; 2] };
     }
-    whole
+    // A rotation about y turns x into -z: the couplings change sign.
+    let bend = [
+        bend(section.elastic * section.inertia_z, line.length, line.shear[0], 1.0),
+        bend(section.elastic * section.inertia_y, line.length, line.shear[1], -1.0),
+    ];
+    Groups { along, twist: opposed(section.shear * section.torsion / line.length), bend }
 }
 
-/// Bending in one plane; `at` are the freedoms start moved, start turned, end moved, end turned.
-fn bend(whole: &mut Matrix12, at: [usize; 4], rigidity: f64, length: f64, shear: f64, sign: f64) {
+/// Bending in one plane: start moved, start turned, end moved, end turned.
+fn bend(rigidity: f64, length: f64, shear: f64, sign: f64) -> [[f64; 4]; 4] {
     let a = rigidity / (length * length * length * (1.0 + shear));
     let (force, couple) = (12.0 * a, sign * 6.0 * a * length);
     let (near, far) = ((4.0 + shear) * a * length * length, (2.0 - shear) * a * length * length);
-    let own = [
+    [
         [force, couple, -force, couple],
         [couple, near, -couple, far],
         [-force, -couple, force, -couple],
         [couple, far, -couple, near],
-    ];
-    for (row, values) in at.into_iter().zip(own) {
-        for (column, value) in at.into_iter().zip(values) {
-            whole[row][column] = value;
-        }
-    }
+    ]
 }

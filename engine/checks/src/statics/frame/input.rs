@@ -1,7 +1,7 @@
 //! Input that makes no frame, named: every fault of a model is told, not only the first.
 
 use super::element::{Element, axes, span};
-use super::model::{Combination, FREEDOMS, Frame, Hold, Member, MemberKind, Spread};
+use super::model::{Combination, FREEDOMS, Frame, Hold, LoadCase, Member, MemberKind, Spread};
 use core::fmt::{self, Display, Formatter};
 use slatwork_base::{Diagnostic, Place};
 use slatwork_solid::DVec3;
@@ -17,8 +17,8 @@ const LARGEST: f64 = 1e15;
 /// How far a load may stand beyond a member's end, as a share of its length: the rounding of figures read from a file.
 const PAST_THE_END: f64 = 1e-9;
 
-/// All faults of a frame and its combinations; with any, nothing may be solved.
-pub(super) fn faults(frame: &Frame, combinations: &[Combination]) -> Vec<Diagnostic> {
+/// All faults of a frame but those of its loads; with any, nothing may be solved.
+pub(super) fn frame_faults(frame: &Frame) -> Vec<Diagnostic> {
     let mut found = Vec::new();
     if frame.nodes.is_empty() || frame.members.is_empty() {
         let counts = format!("the frame has {} nodes and {} members", frame.nodes.len(), frame.members.len());
@@ -32,7 +32,6 @@ pub(super) fn faults(frame: &Frame, combinations: &[Combination]) -> Vec<Diagnos
     }
     frame.members.iter().for_each(|member| member_faults(frame, member, &mut found));
     support_faults(frame, &mut found);
-    case_faults(frame, combinations, &mut found);
     if found.is_empty() {
         lonely_nodes(frame, &mut found);
     }
@@ -51,7 +50,7 @@ pub(super) fn elements(frame: &Frame) -> Result<Vec<Element>, Vec<Diagnostic>> {
     if found.is_empty() { Ok(elements) } else { Err(found) }
 }
 
-fn loose(member: &Member, freedom: usize) -> Diagnostic {
+pub(super) fn loose(member: &Member, freedom: usize) -> Diagnostic {
     let (name, freedom_name) = (&member.name, FREEDOMS[freedom % 6]);
     let message = format!("the releases of member `{name}` leave it free to move by itself ({freedom_name})");
     Diagnostic::error("member-swings-free", message)
@@ -77,7 +76,7 @@ fn unknown(what: &str, index: usize, of: &dyn Display, count: usize) -> Diagnost
     Diagnostic::error("name-not-in-frame", format!("{of} names {what} number {index}; there are {count}"))
 }
 
-fn member_faults(frame: &Frame, member: &Member, found: &mut Vec<Diagnostic>) {
+pub(super) fn member_faults(frame: &Frame, member: &Member, found: &mut Vec<Diagnostic>) {
     let of = Of("member", &member.name);
     let before = found.len();
     for end in member.ends.into_iter().filter(|&end| end >= frame.nodes.len()) {
@@ -178,8 +177,14 @@ fn support_faults(frame: &Frame, found: &mut Vec<Diagnostic>) {
     }
 }
 
-fn case_faults(frame: &Frame, combinations: &[Combination], found: &mut Vec<Diagnostic>) {
-    for case in &frame.cases {
+/// All faults of load cases on a frame, and of combinations of them; with any, nothing may be solved.
+pub(super) fn load_faults(
+    frame: &Frame,
+    cases: &[LoadCase],
+    combinations: &[Combination],
+) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for case in cases {
         let of = Of("load case", &case.name);
         for load in &case.nodal {
             if load.node >= frame.nodes.len() {
@@ -192,24 +197,25 @@ fn case_faults(frame: &Frame, combinations: &[Combination], found: &mut Vec<Diag
         for load in &case.members {
             match frame.members.get(load.member) {
                 None => found.push(unknown("member", load.member, &of, frame.members.len())),
-                Some(member) => spread_faults(frame, member, &load.spread, &of, found),
+                Some(member) => spread_faults(frame, member, &load.spread, &of, &mut found),
             }
         }
         for settlement in &case.settlements {
-            settlement_faults(frame, settlement.node, settlement.freedom, settlement.moved, &of, found);
+            settlement_faults(frame, settlement.node, settlement.freedom, settlement.moved, &of, &mut found);
         }
     }
     for combination in combinations {
         let of = Of("combination", &combination.name);
         for &(case, factor) in &combination.factors {
-            if case >= frame.cases.len() {
-                found.push(unknown("load case", case, &of, frame.cases.len()));
+            if case >= cases.len() {
+                found.push(unknown("load case", case, &of, cases.len()));
             }
             if !factor.is_finite() {
                 found.push(unfit(&of, "a factor", "must be a finite number"));
             }
         }
     }
+    found
 }
 
 fn spread_faults(frame: &Frame, member: &Member, spread: &Spread, case: &Of, found: &mut Vec<Diagnostic>) {

@@ -2,14 +2,16 @@
 
 use super::element::Element;
 use super::model::{Combination, Frame, LoadCase, MemberLoad, NodalLoad};
+use super::sides::{Sides, Vectors, each};
 use super::sum::Sum;
 use slatwork_solid::DVec3;
+use std::collections::BTreeMap;
 
 /// What a load case comes to.
 pub(super) struct Gathered<'a> {
     case: &'a LoadCase,
-    /// Loads at all freedoms, with what members bring to their ends.
-    at_nodes: Vec<f64>,
+    /// Loads at nodes by freedom, node by node, with what members bring to their ends; nodes without any are left out.
+    at_nodes: Vec<(usize, [f64; 6])>,
     /// Its loads on members, in their order.
     members: Vec<Carried>,
     /// All of it, about the first node.
@@ -35,14 +37,20 @@ impl<'a> Gathered<'a> {
             sum: elements[load.member].resultant(&load.spread),
         };
         let members: Vec<Carried> = case.members.iter().map(carried).collect();
-        let mut at_nodes = vec![0.0; 6 * frame.nodes.len()];
-        case.nodal.iter().for_each(|load| add(&mut at_nodes, load.node, load.force, load.moment));
+        let mut at_nodes: BTreeMap<usize, [DVec3; 2]> = BTreeMap::new();
+        let mut add = |node: usize, [force, moment]: [DVec3; 2]| {
+            let own = at_nodes.entry(node).or_default();
+            own[0] += force;
+            own[1] += moment;
+        };
+        case.nodal.iter().for_each(|load| add(load.node, [load.force, load.moment]));
         for load in &members {
             let element = &elements[load.member];
-            for (node, (force, moment)) in element.nodes.into_iter().zip(element.to_nodes(&load.ends)) {
-                add(&mut at_nodes, node, force, moment);
-            }
+            let ends = element.nodes.into_iter().zip(element.brought(&load.ends));
+            ends.for_each(|(node, brought)| add(node, brought));
         }
+        let six = |[force, moment]: [DVec3; 2]| std::array::from_fn(|at| [force, moment][at / 3][at % 3]);
+        let at_nodes = at_nodes.into_iter().map(|(node, own)| (node, six(own))).collect();
         Gathered { case, at_nodes, members, whole: whole(frame, elements, case) }
     }
 }
@@ -60,51 +68,69 @@ fn whole(frame: &Frame, elements: &[Element], case: &LoadCase) -> Sum {
     sum
 }
 
-/// The loads of a combination.
-pub(super) struct Loading<'a> {
-    /// Factors with what they scale; none is zero.
-    parts: Vec<(f64, &'a Gathered<'a>)>,
+/// The loads of combinations side by side.
+pub(super) struct Loading<'a, const N: usize> {
+    /// What is scaled, with its factor in each; of no case are all zero.
+    parts: Vec<(Sides<N>, &'a Gathered<'a>)>,
     /// Prescribed displacements of all freedoms; zero where nothing settles.
-    pub(super) settled: Vec<f64>,
+    pub(super) settled: Vec<Sides<N>>,
     /// Loads at all freedoms, with what members bring to their ends.
-    pub(super) at_nodes: Vec<f64>,
+    pub(super) at_nodes: Vec<Sides<N>>,
 }
 
-impl<'a> Loading<'a> {
-    /// Adds up what a combination takes of each case.
-    pub(super) fn new(cases: &'a [Gathered<'a>], combination: &Combination, freedoms: usize) -> Loading<'a> {
-        let factors = combination.factors.iter().filter(|(_, factor)| *factor != 0.0);
-        let parts: Vec<(f64, &Gathered)> = factors.map(|&(case, factor)| (factor, &cases[case])).collect();
-        let (mut settled, mut at_nodes) = (vec![0.0; freedoms], vec![0.0; freedoms]);
-        for (factor, own) in &parts {
-            for settlement in &own.case.settlements {
-                settled[6 * settlement.node + settlement.freedom] += settlement.moved * factor;
+impl<'a, const N: usize> Loading<'a, N> {
+    /// Adds up what combinations take of each case.
+    pub(super) fn new(cases: &'a [Gathered<'a>], combinations: [&Combination; N], freedoms: usize) -> Self {
+        let mut factors: BTreeMap<usize, Sides<N>> = BTreeMap::new();
+        for (side, combination) in combinations.into_iter().enumerate() {
+            for &(case, factor) in combination.factors.iter().filter(|(_, factor)| *factor != 0.0) {
+                factors.entry(case).or_insert([0.0; N])[side] += factor;
             }
-            at_nodes.iter_mut().zip(&own.at_nodes).for_each(|(sum, load)| *sum += load * factor);
+        }
+        let parts: Vec<_> = factors.into_iter().map(|(case, factors)| (factors, &cases[case])).collect();
+        let (mut settled, mut at_nodes) = (vec![[0.0; N]; freedoms], vec![[0.0; N]; freedoms]);
+        for (factors, own) in &parts {
+            for settlement in &own.case.settlements {
+                let sum = &mut settled[6 * settlement.node + settlement.freedom];
+                *sum = each(|side| sum[side] + settlement.moved * factors[side]);
+            }
+            for (node, loads) in &own.at_nodes {
+                for (sum, load) in at_nodes[6 * node..6 * node + 6].iter_mut().zip(loads) {
+                    *sum = each(|side| sum[side] + load * factors[side]);
+                }
+            }
         }
         Loading { parts, settled, at_nodes }
     }
 
-    /// Loads on nodes as they are given, each with its factor.
-    pub(super) fn nodal(&self) -> impl Iterator<Item = (f64, &NodalLoad)> {
-        self.parts.iter().flat_map(|(factor, own)| own.case.nodal.iter().map(|load| (*factor, load)))
+    /// Loads on nodes as they are given, each with its factors.
+    pub(super) fn nodal(&self) -> impl Iterator<Item = (&Sides<N>, &NodalLoad)> {
+        self.parts.iter().flat_map(|(factors, own)| own.case.nodal.iter().map(move |load| (factors, load)))
     }
 
-    /// Loads on members, each with its factor.
-    pub(super) fn members(&self) -> impl Iterator<Item = (f64, &Carried)> {
-        self.parts.iter().flat_map(|(factor, own)| own.members.iter().map(|load| (*factor, load)))
+    /// Loads on members, each with its factors.
+    pub(super) fn members(&self) -> impl Iterator<Item = (&Sides<N>, &Carried)> {
+        self.parts.iter().flat_map(|(factors, own)| own.members.iter().map(move |load| (factors, load)))
     }
 
-    /// All of it, about the first node.
-    pub(super) fn whole(&self) -> Sum {
+    /// All of it in one of the combinations, about the first node.
+    pub(super) fn whole(&self, side: usize) -> Sum {
         let mut sum = Sum::default();
-        self.parts.iter().for_each(|(factor, own)| sum.add_sum(&own.whole.times(*factor)));
+        self.parts.iter().for_each(|(factors, own)| sum.add_sum(&own.whole.times(factors[side])));
         sum
     }
 }
 
 /// Adds force and moment at a node.
-pub(super) fn add(sums: &mut [f64], node: usize, force: DVec3, moment: DVec3) {
-    let values = force.to_array().into_iter().chain(moment.to_array());
-    sums[6 * node..6 * node + 6].iter_mut().zip(values).for_each(|(sum, value)| *sum += value);
+#[inline(always)]
+pub(super) fn add<const N: usize>(
+    sums: &mut [Sides<N>],
+    node: usize,
+    force: &Vectors<N>,
+    moment: &Vectors<N>,
+) {
+    let values = [&force.x, &force.y, &force.z, &moment.x, &moment.y, &moment.z];
+    for (sum, value) in sums[6 * node..6 * node + 6].iter_mut().zip(values) {
+        *sum = each(|side| sum[side] + value[side]);
+    }
 }

@@ -14,8 +14,10 @@
 //! | `element.rs`, `shape.rs`, `end_springs.rs` | one bar: stiffness, loads between its ends, sprung and released ends |
 //! | `loading.rs`, `sum.rs` | load cases gathered to nodes; forces added up |
 //! | `order.rs`, `blocks.rs` | order of nodes that fills in little; the matrix, its factors, its null vectors |
+//! | `sides.rs` | figures of several combinations side by side |
+//! | `prepared.rs` | [`Prepared`]: a frame made ready for loads; [`solve`] |
 //! | `structure.rs` | numbering, assembly, resistance to given displacements |
-//! | `solve.rs` | [`solve`]: linear frames, and rounds for what only pushes or pulls |
+//! | `solve.rs` | linear frames, and rounds for what only pushes or pulls |
 //! | `diagnosis.rs` | why a frame cannot stand |
 //! | `trust.rs` | [`Trust`]: checks on every answer |
 //! | `along.rs` | [`Along`]: forces and deflection along a bar |
@@ -30,7 +32,9 @@ mod input;
 mod loading;
 mod model;
 mod order;
+mod prepared;
 mod shape;
+mod sides;
 mod solve;
 mod structure;
 mod sum;
@@ -42,5 +46,5 @@ pub use model::{
     Combination, Direction, EndSprings, FREEDOMS, Frame, Hold, LoadCase, Member, MemberKind, MemberLoad,
     NodalLoad, Node, Section, Settlement, Spread, Support,
 };
-pub use solve::solve;
+pub use prepared::{Altered, Prepared, solve};
 pub use trust::Trust;

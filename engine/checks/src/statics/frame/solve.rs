@@ -1,18 +1,18 @@
 //! From a frame to answers.
 
-use super::answer::{Answer, Solution};
+use super::answer::Solution;
 use super::blocks::Factors;
-use super::diagnosis::{mechanisms, moment_on_a_hinge, one_sided, size, tips, work};
+use super::diagnosis::{Motion, mechanisms, moment_on_a_hinge, one_sided, tips, work};
 use super::element::motion;
-use super::input::{elements, faults, nodes_at_one_place};
 use super::loading::{Gathered, Loading};
 use super::model::{Combination, Frame};
+use super::sides::{Sides, Vectors, each};
 use super::structure::{OneSided, Response, Structure, Work};
 use super::trust::{Evidence, NOT_TRUSTED};
 use slatwork_base::Diagnostic;
-use slatwork_solid::DVec3;
-use std::cell::{OnceCell, RefCell};
-use std::rc::Rc;
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
 
 /// Share of its diagonal at which a pivot has vanished. Sound frames of boards keep 1e-8 and more; a mechanism leaves the
 /// rounding of its row, 1e-16 times the length of the sums (project choice).
@@ -44,177 +44,216 @@ const EXACT_ENOUGH: f64 = 2.5e-10;
 /// Displacement as a share of the frame's size beyond which small-displacement theory is out of its depth (project choice).
 const FAR: f64 = 0.1;
 
-/// Most entries of the matrix: 160 MB. Furniture needs a thousandth.
-const MOST_ENTRIES: usize = 20_000_000;
-
 /// Most entries of factored matrices that are kept for later combinations: 32 MB.
 const MOST_KEPT: usize = 4_000_000;
 
-/// Solves a frame for each combination. `Err` when the input makes no frame; a frame that cannot stand under a combination
-/// is told in that combination's answer.
-pub fn solve(frame: &Frame, combinations: &[Combination]) -> Result<Vec<Answer>, Vec<Diagnostic>> {
-    let found = faults(frame, combinations);
-    if !found.is_empty() {
-        return Err(found);
-    }
-    let structure = Structure::new(frame, elements(frame)?);
-    if structure.entries() > MOST_ENTRIES {
-        let message =
-            format!("the frame's matrix would have {} entries, at most {MOST_ENTRIES}", structure.entries());
-        return Err(vec![Diagnostic::error("frame-too-large", message).help("divide it")]);
-    }
-    let remarks = nodes_at_one_place(frame);
-    let cases: Vec<Gathered> =
-        frame.cases.iter().map(|case| Gathered::new(frame, &structure.elements, case)).collect();
-    let solver = Solver { frame, structure, remarks, ready: RefCell::default() };
-    let named = combinations.iter().map(|combination| combination.name.clone());
-    let answer = |(combination, outcome)| Answer { combination, outcome };
-    Ok(named.zip(solver.outcomes(&cases, combinations)).map(answer).collect())
-}
-
 /// What a combination comes to.
-type Outcome = Result<Solution, Vec<Diagnostic>>;
+pub(super) type Outcome = Result<Solution, Vec<Diagnostic>>;
 
 /// Combinations that are solved side by side: their loads go through the factors together, each as it would alone.
 const SIDE_BY_SIDE: usize = 4;
 
 /// A matrix factored for one set of one-sided items at work.
-struct Ready {
+pub(super) struct Ready {
     work: Work,
     factors: Factors,
     /// Freedoms in which nodes turn freely.
     free_turns: Vec<usize>,
     /// Its condition, once asked for.
-    condition: OnceCell<f64>,
+    condition: OnceLock<f64>,
 }
 
 impl Ready {
     fn new(structure: &Structure, work: Work, no_pivot: f64) -> Ready {
         let (matrix, free_turns) = structure.assemble(&work);
-        Ready { work, factors: matrix.factor(no_pivot), free_turns, condition: OnceCell::new() }
+        Ready { work, factors: matrix.factor(no_pivot), free_turns, condition: OnceLock::new() }
+    }
+
+    /// With every one-sided item at work.
+    pub(super) fn at_work(structure: &Structure) -> Ready {
+        Ready::new(structure, vec![1.0; structure.one_sided.len()], NO_PIVOT)
     }
 }
 
-/// Displacements, what goes with them, and what is left over at every freedom.
-struct Settled {
-    displacements: Vec<f64>,
-    response: Response,
-    left_over: Vec<f64>,
+/// Displacements, what goes with them, and what is left over at every freedom, side by side.
+struct Settled<const N: usize> {
+    displacements: Vec<Sides<N>>,
+    response: Response<N>,
+    left_over: Vec<Sides<N>>,
 }
 
-/// One-sided items at rest in a state that fits their displacements.
-struct Rest {
+impl<const N: usize> Settled<N> {
+    /// One side by itself.
+    fn side(&self, side: usize) -> Settled<1> {
+        let of = |all: &[Sides<N>]| all.iter().map(|own| [own[side]]).collect();
+        let ends = self.response.ends.iter().map(|ends| ends.map(|own| own.side(side)));
+        Settled {
+            displacements: of(&self.displacements),
+            response: Response {
+                at_nodes: of(&self.response.at_nodes),
+                ends: ends.collect(),
+                twice_energy: [self.response.twice_energy[side]],
+            },
+            left_over: of(&self.left_over),
+        }
+    }
+}
+
+/// A combination whose one-sided items have not settled.
+#[derive(Clone)]
+struct Waiting {
+    combination: usize,
+    /// Those at work in the next round.
     active: Vec<bool>,
-    settled: Settled,
-    rounds: usize,
+    /// Those at work in the rounds before.
+    seen: Vec<Vec<bool>>,
+}
+
+/// A set of one-sided items at work, with its matrix.
+struct Round {
+    active: Vec<bool>,
+    ready: Arc<Ready>,
     /// Whether idle items keep nothing.
     is_exact: bool,
+    /// Which round it is, counted from one.
+    number: usize,
 }
 
-struct Solver<'a> {
-    frame: &'a Frame,
-    structure: Structure,
-    remarks: Vec<Diagnostic>,
+/// What a round makes of a combination.
+enum Met {
+    Answered(Outcome),
+    Waits(Waiting),
+}
+
+pub(super) struct Solver<'a> {
+    pub(super) frame: &'a Frame,
+    pub(super) structure: &'a Structure,
+    pub(super) remarks: &'a [Diagnostic],
+    pub(super) all_at_work: &'a Arc<Ready>,
+    pub(super) cases: &'a [Gathered<'a>],
+    pub(super) combinations: &'a [Combination],
     /// Matrices factored so far: combinations come to the same sets of one-sided items at work.
-    ready: RefCell<Vec<Rc<Ready>>>,
+    pub(super) ready: RefCell<Vec<Arc<Ready>>>,
 }
 
 impl Solver<'_> {
-    fn ready(&self, work: Work, no_pivot: f64) -> Rc<Ready> {
-        let known = self.ready.borrow().iter().find(|own| own.work == work).map(Rc::clone);
+    fn ready(&self, work: Work, no_pivot: f64) -> Arc<Ready> {
+        if work == self.all_at_work.work {
+            return Arc::clone(self.all_at_work);
+        }
+        let known = self.ready.borrow().iter().find(|own| own.work == work).map(Arc::clone);
         known.unwrap_or_else(|| {
-            let new = Rc::new(Ready::new(&self.structure, work, no_pivot));
+            let new = Arc::new(Ready::new(self.structure, work, no_pivot));
             let mut kept = self.ready.borrow_mut();
             if (kept.len() + 1) * self.structure.entries() <= MOST_KEPT {
-                kept.push(Rc::clone(&new));
+                kept.push(Arc::clone(&new));
             }
             new
         })
     }
 
-    fn outcomes(&self, cases: &[Gathered], combinations: &[Combination]) -> Vec<Outcome> {
-        let all_at_work = self.ready(vec![1.0; self.structure.one_sided.len()], NO_PIVOT);
-        if !all_at_work.factors.vanished.is_empty() {
-            let found = mechanisms(self.frame, &free_motions(&all_at_work.factors));
-            return vec![Err(found); combinations.len()];
+    /// What each combination comes to. One-sided items, at first all at work, change until none is wrong; combinations that have
+    /// come to the same set go side by side.
+    pub(super) fn outcomes(&self) -> Vec<Outcome> {
+        let vanished = &self.all_at_work.factors.vanished;
+        if !vanished.is_empty() {
+            let found = mechanisms(self.frame, &free_motions(&self.all_at_work.factors));
+            return vec![Err(found); self.combinations.len()];
         }
-        let (together, single) = combinations.as_chunks::<SIDE_BY_SIDE>();
-        let together = together.iter().flat_map(|some| self.side_by_side(&all_at_work, cases, some));
-        let single =
-            single.iter().flat_map(|one| self.side_by_side(&all_at_work, cases, std::array::from_ref(one)));
-        together.chain(single).collect()
+        let mut outcomes: BTreeMap<usize, Outcome> = BTreeMap::new();
+        let all_active = vec![true; self.structure.one_sided.len()];
+        let waiting = |combination| Waiting { combination, active: all_active.clone(), seen: Vec::new() };
+        let mut waiting: Vec<Waiting> = (0..self.combinations.len()).map(waiting).collect();
+        for number in 1..=MOST_ROUNDS {
+            if waiting.is_empty() {
+                break;
+            }
+            let mut sets: BTreeMap<Vec<bool>, Vec<Waiting>> = BTreeMap::new();
+            for own in waiting.drain(..) {
+                sets.entry(own.active.clone()).or_default().push(own);
+            }
+            for (active, group) in sets {
+                let round = self.round(active, number);
+                for own in self.go_round(&round, &group) {
+                    match own {
+                        (at, Met::Answered(outcome)) => drop(outcomes.insert(at, outcome)),
+                        (_, Met::Waits(own)) => waiting.push(own),
+                    }
+                }
+            }
+        }
+        let restless = waiting.into_iter().map(|own| (own.combination, Err(vec![self.restless(&own)])));
+        outcomes.extend(restless);
+        outcomes.into_values().collect()
+    }
+
+    /// A round with a set at work; where without the others the frame is a mechanism, they keep a little.
+    fn round(&self, active: Vec<bool>, number: usize) -> Round {
+        let mut ready = self.ready(at_work(&active, 0.0), NO_PIVOT);
+        let is_exact = ready.factors.vanished.is_empty();
+        if !is_exact {
+            ready = self.ready(at_work(&active, IDLE), NO_PIVOT_IN_ROUNDS);
+        }
+        Round { active, ready, is_exact, number }
+    }
+
+    /// Combinations of one set, as many side by side as go; each with its place among all.
+    fn go_round(&self, round: &Round, group: &[Waiting]) -> Vec<(usize, Met)> {
+        let mut met = Vec::with_capacity(group.len());
+        for some in group.chunks(SIDE_BY_SIDE) {
+            let found = match some {
+                [one] => self.side_by_side(round, [one]),
+                // Places without a combination of their own repeat the first: quicker than each by itself.
+                _ => self.side_by_side::<SIDE_BY_SIDE>(
+                    round,
+                    core::array::from_fn(|side| some.get(side).unwrap_or(&some[0])),
+                ),
+            };
+            met.extend(some.iter().map(|own| own.combination).zip(found));
+        }
+        met
     }
 
     /// Combinations whose loads go through the factors together.
-    fn side_by_side<const SIDES: usize>(
-        &self,
-        all_at_work: &Ready,
-        cases: &[Gathered],
-        combinations: &[Combination; SIDES],
-    ) -> Vec<Outcome> {
-        let freedoms = 6 * self.frame.nodes.len();
-        let loadings = combinations.each_ref().map(|own| Loading::new(cases, own, freedoms));
-        let settled = self.settle(all_at_work, loadings.each_ref());
-        let of = |(loading, settled)| self.outcome(all_at_work, loading, settled);
-        loadings.iter().zip(settled).map(of).collect()
-    }
-
-    /// From displacements with all one-sided items at work to the solution.
-    fn outcome(&self, all_at_work: &Ready, loading: &Loading, settled: Settled) -> Outcome {
-        let rest = self.rest(settled, loading)?;
-        if rest.active.iter().all(|active| *active) {
-            return self.solution(all_at_work, loading, rest);
+    fn side_by_side<const N: usize>(&self, round: &Round, group: [&Waiting; N]) -> Vec<Met> {
+        let combinations = group.map(|own| &self.combinations[own.combination]);
+        let loading = Loading::new(self.cases, combinations, 6 * self.frame.nodes.len());
+        let settled = self.settle(&round.ready, &loading);
+        let wrong: [_; N] =
+            core::array::from_fn(|side| self.wrong(&round.active, &settled.displacements, side));
+        if round.is_exact && wrong.iter().all(Vec::is_empty) {
+            let solved = combinations.into_iter().zip(self.solutions(round, &loading, settled));
+            return solved
+                .map(|(own, solved)| Met::Answered(self.unless_it_tips(round, own, solved)))
+                .collect();
         }
-        self.without_idle(loading, rest)
-    }
-
-    /// Changes one-sided items, at first all at work, until none is wrong.
-    fn rest(&self, mut settled: Settled, loading: &Loading) -> Result<Rest, Vec<Diagnostic>> {
-        let mut active = vec![true; self.structure.one_sided.len()];
-        let mut seen = Vec::new();
-        let mut is_exact = true;
-        let mut wrong = self.wrong(&active, &settled.displacements);
-        for rounds in 1..=MOST_ROUNDS {
-            if wrong.is_empty() {
-                return Ok(Rest { active, settled, rounds, is_exact });
-            }
-            seen.push(active.clone());
-            let mut next = active.clone();
-            wrong.iter().for_each(|&(item, _)| next[item] = !next[item]);
-            if seen.contains(&next) {
-                // Going round in a circle: one step at a time breaks it.
-                next = active;
-                let worst =
-                    wrong.iter().fold(wrong[0], |worst, own| if own.1 > worst.1 { *own } else { worst });
-                next[worst.0] = !next[worst.0];
-            }
-            active = next;
-            let mut ready = self.ready(at_work(&active, 0.0), NO_PIVOT);
-            is_exact = ready.factors.vanished.is_empty();
-            if !is_exact {
-                ready = self.ready(at_work(&active, IDLE), NO_PIVOT_IN_ROUNDS);
-            }
-            [settled] = self.settle(&ready, [loading]);
-            wrong = self.wrong(&active, &settled.displacements);
-        }
-        let restless: Vec<bool> =
-            (0..active.len()).map(|item| wrong.iter().any(|own| own.0 == item)).collect();
-        let names = one_sided(self.frame, &self.structure, &restless, true).join(", ");
-        let message =
-            format!("after {MOST_ROUNDS} rounds {names} still change between holding and letting go");
-        Err(vec![Diagnostic::error("contacts-do-not-settle", message).help("hold or leave out one of them")])
+        let of_side = |(side, wrong): (usize, Vec<(usize, f64)>)| match wrong.is_empty() {
+            true => Met::Answered(self.answer(round, combinations[side], settled.side(side))),
+            false => Met::Waits(group[side].after(&wrong)),
+        };
+        wrong.into_iter().enumerate().map(of_side).collect()
     }
 
     /// Items whose state does not fit, with how far they are off.
-    fn wrong(&self, active: &[bool], displacements: &[f64]) -> Vec<(usize, f64)> {
-        let slack = WRONG_BY * displacements.iter().fold(0.0, |most: f64, own| most.max(own.abs()));
+    fn wrong<const N: usize>(
+        &self,
+        active: &[bool],
+        displacements: &[Sides<N>],
+        side: usize,
+    ) -> Vec<(usize, f64)> {
+        if active.is_empty() {
+            return Vec::new();
+        }
+        let slack = WRONG_BY * displacements.iter().fold(0.0, |most: f64, own| most.max(own[side].abs()));
         let items = self.structure.one_sided.iter().zip(active).enumerate();
         items
             .filter_map(|(at, (item, active))| {
                 let strain = match item {
-                    OneSided::Wire(element) => self.structure.elements[*element].elongation(displacements),
+                    OneSided::Wire(element) => {
+                        self.structure.elements[*element].elongation(displacements)[side]
+                    }
                     OneSided::Contact(spring, sign) => {
-                        -sign * displacements[self.structure.springs[*spring].freedom]
+                        -sign * displacements[self.structure.springs[*spring].freedom][side]
                     }
                 };
                 let fits = if *active { strain >= -slack } else { strain <= slack };
@@ -223,104 +262,146 @@ impl Solver<'_> {
             .collect()
     }
 
-    /// The same state with idle items taken out altogether, so that they carry nothing.
-    fn without_idle(&self, loading: &Loading, rest: Rest) -> Outcome {
-        let ready = self.ready(at_work(&rest.active, 0.0), NO_PIVOT);
-        if rest.is_exact {
-            let active = rest.active.clone();
-            let solved = self.solution(&ready, loading, rest);
-            // What moves almost freely leaves no answer that can be trusted: then the loads drive it, as they would drive it free.
-            let free = || ready.factors.free_motion(ready.factors.weakest());
-            let tipped = untrusted(&solved).then(free).filter(|free| self.drives(loading, free));
-            return match tipped {
-                Some(free) => Err(vec![tips(self.frame, &self.structure, loading, &active, &free)]),
-                None => solved,
-            };
+    fn restless(&self, waiting: &Waiting) -> Diagnostic {
+        // What the next round would change is what still changes.
+        let last = waiting.seen.last().map_or(&[] as &[bool], Vec::as_slice);
+        let changes: Vec<bool> = waiting.active.iter().zip(last).map(|(next, own)| next != own).collect();
+        let names = one_sided(self.frame, self.structure, &changes, true).join(", ");
+        let message =
+            format!("after {MOST_ROUNDS} rounds {names} still change between holding and letting go");
+        Diagnostic::error("contacts-do-not-settle", message).help("hold or leave out one of them")
+    }
+
+    /// The loads of one combination.
+    fn loading(&self, combination: &Combination) -> Loading<'_, 1> {
+        Loading::new(self.cases, [combination], 6 * self.frame.nodes.len())
+    }
+
+    /// The answer where every item is in a state that fits: idle items are taken out altogether, so that they carry nothing.
+    fn answer(&self, round: &Round, combination: &Combination, settled: Settled<1>) -> Outcome {
+        let loading = self.loading(combination);
+        if round.is_exact {
+            let [solved] = self.solutions(round, &loading, settled);
+            return self.unless_it_tips(round, combination, solved);
         }
-        for free in free_motions(&ready.factors) {
-            if self.drives(loading, &free) {
-                return Err(vec![tips(self.frame, &self.structure, loading, &rest.active, &free)]);
+        let active = &round.active;
+        let free = self.ready(at_work(active, 0.0), NO_PIVOT);
+        for free in free_motions(&free.factors) {
+            if self.drives(&loading, &free) {
+                return Err(vec![tips(self.frame, self.structure, &loading, active, &free)]);
             }
         }
         // Nothing drives the free motion: the little stiffness that idle items keep decides where it comes to rest.
-        let released = one_sided(self.frame, &self.structure, &rest.active, false).join(", ");
+        let released = one_sided(self.frame, self.structure, active, false).join(", ");
         let message = format!("with {released} idle the frame is free to move, though no load drives it");
-        let ready = self.ready(at_work(&rest.active, IDLE), NO_PIVOT_IN_ROUNDS);
-        let mut solution = self.solution(&ready, loading, rest)?;
+        let [solution] = self.solutions(round, &loading, settled);
+        let mut solution = solution?;
         solution
             .remarks
             .push(Diagnostic::warning("stands-by-chance", message).help("brace it, or pretension its wires"));
         Ok(solution)
     }
 
+    /// What moves almost freely with items idle leaves no answer that can be trusted: then the loads drive it, as they would
+    /// drive it free.
+    fn unless_it_tips(&self, round: &Round, combination: &Combination, solved: Outcome) -> Outcome {
+        let active = &round.active;
+        if active.iter().all(|active| *active) || !untrusted(&solved) {
+            return solved;
+        }
+        let factors = &round.ready.factors;
+        let (loading, free) = (self.loading(combination), factors.free_motion(factors.weakest()));
+        if !self.drives(&loading, &free) {
+            return solved;
+        }
+        Err(vec![tips(self.frame, self.structure, &loading, active, &free)])
+    }
+
     /// Whether loads do work on a free motion.
-    fn drives(&self, loading: &Loading, free: &[f64]) -> bool {
-        let (with, against) = work(&self.structure, loading, free);
+    fn drives(&self, loading: &Loading<1>, free: &Motion) -> bool {
+        let (with, against) = work(self.structure, loading, free);
         (with - against).abs() > DRIVEN * (with + against)
     }
 
     /// Displacements under loadings side by side, each corrected by what is left over until that is rounding.
-    fn settle<const SIDES: usize>(&self, ready: &Ready, loadings: [&Loading; SIDES]) -> [Settled; SIDES] {
-        let mut settled = loadings.map(|loading| self.before(ready, loading));
-        let whole = settled.each_ref().map(|own| largest(&own.left_over));
+    fn settle<const N: usize>(&self, ready: &Ready, loading: &Loading<N>) -> Settled<N> {
+        let mut settled = self.before(ready, loading);
+        let whole = largest(&settled.left_over);
         for _ in 0..MOST_CORRECTIONS {
-            let is_open =
-                |side: usize| self.where_free(&settled[side].left_over) > EXACT_ENOUGH * whole[side];
-            let open: [bool; SIDES] = std::array::from_fn(is_open);
+            let left = self.where_free(&settled.left_over);
+            let open: [bool; N] = core::array::from_fn(|side| left[side] > EXACT_ENOUGH * whole[side]);
             if !open.contains(&true) {
                 break;
             }
-            let mut right = self.right_sides(&settled);
+            let mut right = self.right_sides(&settled.left_over);
             ready.factors.solve(&mut right);
-            for side in (0..SIDES).filter(|side| open[*side]) {
-                let mut displacements = std::mem::take(&mut settled[side].displacements);
-                displacements.iter_mut().zip(&right).for_each(|(own, moved)| *own += moved[side]);
-                settled[side] = self.settled(ready, loadings[side], displacements);
+            let mut displacements = settled.displacements;
+            for (own, moved) in displacements.iter_mut().zip(&right) {
+                *own = each(|side| if open[side] { own[side] + moved[side] } else { own[side] });
             }
+            settled = self.settled(ready, loading, displacements);
         }
         settled
     }
 
     /// Before the frame gives way: only what is prescribed has moved.
-    fn before(&self, ready: &Ready, loading: &Loading) -> Settled {
+    fn before<const N: usize>(&self, ready: &Ready, loading: &Loading<N>) -> Settled<N> {
         let displacements = loading.settled.clone();
-        if displacements.iter().any(|moved| *moved != 0.0) {
+        if displacements.as_flattened().iter().any(|moved| *moved != 0.0) {
             return self.settled(ready, loading, displacements);
         }
-        let response = self.structure.at_rest();
+        // Nothing has moved, so that nothing resists; it is asked for once something has.
+        let response = Response { at_nodes: Vec::new(), ends: Vec::new(), twice_energy: [0.0; N] };
         Settled { displacements, response, left_over: loading.at_nodes.clone() }
     }
 
-    fn settled(&self, ready: &Ready, loading: &Loading, displacements: Vec<f64>) -> Settled {
+    fn settled<const N: usize>(
+        &self,
+        ready: &Ready,
+        loading: &Loading<N>,
+        displacements: Vec<Sides<N>>,
+    ) -> Settled<N> {
         let response = self.structure.response(&displacements, &ready.work);
         let forces = loading.at_nodes.iter().zip(&response.at_nodes);
-        Settled { left_over: forces.map(|(load, own)| load - own).collect(), displacements, response }
+        let left_over = forces.map(|(load, own)| each(|side| load[side] - own[side])).collect();
+        Settled { left_over, displacements, response }
     }
 
     /// The largest of what is left over where nothing is held.
-    fn where_free(&self, left_over: &[f64]) -> f64 {
+    fn where_free<const N: usize>(&self, left_over: &[Sides<N>]) -> Sides<N> {
         let free = left_over.iter().enumerate().filter(|(freedom, _)| !self.structure.is_held(*freedom));
         largest(free.map(|(_, left)| left))
     }
 
-    /// What is left over, side by side; nothing where freedoms are held.
-    fn right_sides<const SIDES: usize>(&self, settled: &[Settled; SIDES]) -> Vec<[f64; SIDES]> {
-        let of_side = |freedom: usize| settled.each_ref().map(|own| own.left_over[freedom]);
-        let of = |freedom| if self.structure.is_held(freedom) { [0.0; SIDES] } else { of_side(freedom) };
-        (0..6 * self.frame.nodes.len()).map(of).collect()
+    /// What is left over; nothing where freedoms are held.
+    fn right_sides<const N: usize>(&self, left_over: &[Sides<N>]) -> Vec<Sides<N>> {
+        let of = |(freedom, left): (usize, &Sides<N>)| {
+            if self.structure.is_held(freedom) { [0.0; N] } else { *left }
+        };
+        left_over.iter().enumerate().map(of).collect()
     }
 
-    fn solution(&self, ready: &Ready, loading: &Loading, rest: Rest) -> Outcome {
-        let Rest { active, settled: Settled { displacements, response, left_over }, rounds, .. } = rest;
+    fn solutions<const N: usize>(
+        &self,
+        round: &Round,
+        loading: &Loading<N>,
+        settled: Settled<N>,
+    ) -> [Outcome; N] {
+        let Settled { displacements, response, left_over } = settled;
+        let ready = &round.ready;
         let reactions = self.reactions(ready, &displacements, &left_over);
         let mut end_forces = response.ends;
-        for (factor, load) in loading.members() {
-            end_forces[load.member].iter_mut().zip(load.ends).for_each(|(own, load)| *own -= load * factor);
+        if end_forces.is_empty() {
+            // Nothing loads it.
+            end_forces = vec![[Vectors::ZERO; 4]; self.structure.elements.len()];
         }
-        self.moments_on_hinges(ready, &left_over)?;
+        for (factors, load) in loading.members() {
+            let own = end_forces[load.member].iter_mut().zip(load.ends);
+            own.for_each(|(own, load)| *own = *own - Vectors::times(load, factors));
+        }
         let evidence = Evidence {
             frame: self.frame,
-            structure: &self.structure,
+            structure: self.structure,
             loading,
             displacements: &displacements,
             left_over: &left_over,
@@ -328,59 +409,89 @@ impl Solver<'_> {
             end_forces: &end_forces,
             twice_energy: response.twice_energy,
             condition: *ready.condition.get_or_init(|| ready.factors.condition()),
-            rounds,
+            rounds: round.number,
         };
-        let trust = evidence.judge().map_err(|fault| vec![fault])?;
-        let mut remarks = self.remarks.clone();
-        remarks.extend(evidence.remark());
-        remarks.extend(self.moves_far(&displacements));
-        let (slack, open) = self.idle(&active);
-        let by_node = |values: &[f64]| values.as_chunks::<6>().0.to_vec();
-        let reactions = by_node(&reactions);
-        Ok(Solution {
-            displacements: by_node(&displacements),
-            reactions: self.frame.supports.iter().map(|support| reactions[support.node]).collect(),
-            end_forces: end_forces.iter().map(flat).collect(),
-            slack,
-            open,
-            trust,
-            remarks,
+        let trust = evidence.judge();
+        let far = self.far(&displacements);
+        let (slack, open) = self.idle(&round.active);
+        core::array::from_fn(|own| {
+            self.moments_on_hinges(ready, &left_over, own)?;
+            let trust = trust[own].clone().map_err(|fault| vec![fault])?;
+            let mut remarks = self.remarks.to_vec();
+            remarks.extend(evidence.remark());
+            remarks.extend(far[own].then(|| self.moves_far(&displacements, own)));
+            let six = |values: &[Sides<N>; 6]| values.map(|values| values[own]);
+            Ok(Solution {
+                displacements: displacements.as_chunks::<6>().0.iter().map(six).collect(),
+                reactions: reactions.iter().map(six).collect(),
+                end_forces: end_forces.iter().map(|ends| flat(ends, own)).collect(),
+                slack: slack.clone(),
+                open: open.clone(),
+                trust,
+                remarks,
+            })
         })
     }
 
-    /// Force and moment of supports on every node.
-    fn reactions(&self, ready: &Ready, displacements: &[f64], left_over: &[f64]) -> Vec<f64> {
-        let mut all: Vec<f64> = left_over
-            .iter()
-            .enumerate()
-            .map(|(freedom, left)| if self.structure.is_held(freedom) { 0.0 - left } else { 0.0 })
-            .collect();
+    /// Force and moment of each support on its node.
+    fn reactions<const N: usize>(
+        &self,
+        ready: &Ready,
+        displacements: &[Sides<N>],
+        left_over: &[Sides<N>],
+    ) -> Vec<[Sides<N>; 6]> {
+        let of_held = |freedom: usize| {
+            if self.structure.is_held(freedom) { left_over[freedom].map(|left| 0.0 - left) } else { [0.0; N] }
+        };
+        let supports = self.frame.supports.iter().map(|own| 6 * own.node);
+        let mut all: Vec<[Sides<N>; 6]> =
+            supports.map(|first| core::array::from_fn(|at| of_held(first + at))).collect();
         for (at, spring) in self.structure.springs.iter().enumerate() {
-            all[spring.freedom] += self.structure.push(at, displacements, &ready.work);
+            let push = self.structure.push(at, displacements, &ready.work);
+            let sum = &mut all[spring.support][spring.freedom % 6];
+            *sum = each(|side| sum[side] + push[side]);
         }
         all
     }
 
     /// Refuses moments on nodes that turn freely.
-    fn moments_on_hinges(&self, ready: &Ready, left_over: &[f64]) -> Result<(), Vec<Diagnostic>> {
-        let most = largest(left_over.iter().skip(3)).max(f64::MIN_POSITIVE);
-        let acts = |freedom: &&usize| left_over[**freedom].abs() > DRIVEN * most;
+    fn moments_on_hinges<const N: usize>(
+        &self,
+        ready: &Ready,
+        left_over: &[Sides<N>],
+        side: usize,
+    ) -> Result<(), Vec<Diagnostic>> {
+        if ready.free_turns.is_empty() {
+            return Ok(());
+        }
+        let most = largest(left_over.iter().skip(3))[side].max(f64::MIN_POSITIVE);
+        let acts = |freedom: &&usize| left_over[**freedom][side].abs() > DRIVEN * most;
         match ready.free_turns.iter().find(acts) {
             None => Ok(()),
-            Some(&freedom) => Err(vec![moment_on_a_hinge(self.frame, freedom, left_over[freedom])]),
+            Some(&freedom) => Err(vec![moment_on_a_hinge(self.frame, freedom, left_over[freedom][side])]),
         }
     }
 
-    fn moves_far(&self, displacements: &[f64]) -> Option<Diagnostic> {
-        let moves = (0..self.frame.nodes.len()).map(|node| motion(displacements, node).0.length());
+    /// Whether small-displacement theory is out of its depth.
+    fn far<const N: usize>(&self, displacements: &[Sides<N>]) -> [bool; N] {
+        let mut most = [0.0; N];
+        for node in 0..self.frame.nodes.len() {
+            let squared = motion(displacements, node).0.squared();
+            most = each(|side| if squared[side] > most[side] { squared[side] } else { most[side] });
+        }
+        most.map(|squared| squared.sqrt() > FAR * self.structure.size)
+    }
+
+    fn moves_far<const N: usize>(&self, displacements: &[Sides<N>], side: usize) -> Diagnostic {
+        let moves = (0..self.frame.nodes.len()).map(|node| motion(displacements, node).0.of(side).length());
         let (node, most) =
             moves.enumerate().fold((0, 0.0), |best, own| if own.1 > best.1 { own } else { best });
-        let size = size(self.frame);
-        (most > FAR * size).then(|| {
-            let name = &self.frame.nodes[node].name;
-            let message = format!("node `{name}` moves {most:.3} m in a frame of {size:.2} m: too far for small-displacement theory");
-            Diagnostic::warning("moves-too-far", message).help("read it as: it gives way; stiffen the joints or the members")
-        })
+        let (name, size) = (&self.frame.nodes[node].name, self.structure.size);
+        let message = format!(
+            "node `{name}` moves {most:.3} m in a frame of {size:.2} m: too far for small-displacement theory"
+        );
+        Diagnostic::warning("moves-too-far", message)
+            .help("read it as: it gives way; stiffen the joints or the members")
     }
 
     /// Loose wires and open contacts.
@@ -410,14 +521,36 @@ fn untrusted(solved: &Outcome) -> bool {
 }
 
 /// Motions of a frame that meet no resistance.
-fn free_motions(factors: &Factors) -> Vec<Vec<f64>> {
+fn free_motions(factors: &Factors) -> Vec<Vec<Sides<1>>> {
     factors.vanished.iter().map(|&freedom| factors.free_motion(freedom)).collect()
 }
 
-fn flat(forces: &[DVec3; 4]) -> [f64; 12] {
-    std::array::from_fn(|at| forces[at / 3][at % 3])
+fn flat<const N: usize>(forces: &[Vectors<N>; 4], side: usize) -> [f64; 12] {
+    let [start, start_moment, end, end_moment] = forces.map(|own| own.of(side).to_array());
+    let all = [start, start_moment, end, end_moment];
+    core::array::from_fn(|at| all[at / 3][at % 3])
 }
 
-fn largest<'a>(values: impl IntoIterator<Item = &'a f64>) -> f64 {
-    values.into_iter().fold(0.0, |most, own| most.max(own.abs()))
+/// The largest by amount, side by side.
+fn largest<'a, const N: usize>(values: impl IntoIterator<Item = &'a Sides<N>>) -> Sides<N> {
+    let mut most = [0.0; N];
+    values.into_iter().for_each(|own| most = each(|side| f64::max(most[side], own[side].abs())));
+    most
+}
+
+impl Waiting {
+    /// What comes after a round in which some items were wrong.
+    fn after(&self, wrong: &[(usize, f64)]) -> Waiting {
+        let mut seen = self.seen.clone();
+        seen.push(self.active.clone());
+        let mut next = self.active.clone();
+        wrong.iter().for_each(|&(item, _)| next[item] = !next[item]);
+        if seen.contains(&next) {
+            // Going round in a circle: one step at a time breaks it.
+            next.clone_from(&self.active);
+            let worst = wrong.iter().fold(wrong[0], |worst, own| if own.1 > worst.1 { *own } else { worst });
+            next[worst.0] = !next[worst.0];
+        }
+        Waiting { combination: self.combination, active: next, seen }
+    }
 }

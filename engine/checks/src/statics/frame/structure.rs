@@ -1,12 +1,13 @@
 //! A frame made ready: elements, springs, numbering; the matrix for a set of one-sided items at work; resistance.
 
 use super::blocks::{Block, Blocks};
+use super::diagnosis::size;
 use super::element::Element;
 use super::loading::add;
 use super::model::{Frame, Hold, MemberKind};
 use super::order::Order;
-use slatwork_solid::DVec3;
-use std::rc::Rc;
+use super::sides::{Sides, Vectors, each};
+use std::sync::Arc;
 
 /// A node may turn about an axis without any resistance when every bar there is released about it. Such a turn moves nothing
 /// else. This share of the bars' own resistance to turning is rounding.
@@ -14,6 +15,8 @@ const TURNS_FREELY: f64 = 1e-12;
 
 /// A spring at a node.
 pub(super) struct Spring {
+    /// Its support, by index.
+    pub(super) support: usize,
     /// Freedom, counted over all nodes.
     pub(super) freedom: usize,
     pub(super) stiffness: f64,
@@ -30,14 +33,14 @@ pub(super) enum OneSided {
 /// How much of each one-sided item's stiffness is at work, item by item.
 pub(super) type Work = Vec<f64>;
 
-/// What goes with displacements.
-pub(super) struct Response {
+/// What goes with displacements, side by side.
+pub(super) struct Response<const N: usize> {
     /// Forces at all freedoms.
-    pub(super) at_nodes: Vec<f64>,
+    pub(super) at_nodes: Vec<Sides<N>>,
     /// Of each element: forces and moments at its ends, local axes.
-    pub(super) ends: Vec<[DVec3; 4]>,
+    pub(super) ends: Vec<[Vectors<N>; 4]>,
     /// Twice the energy stored.
-    pub(super) twice_energy: f64,
+    pub(super) twice_energy: Sides<N>,
 }
 
 pub(super) struct Structure {
@@ -49,15 +52,18 @@ pub(super) struct Structure {
     contacts: Vec<Option<usize>>,
     /// Whether each freedom is held rigidly.
     held: Vec<bool>,
-    order: Rc<Order>,
+    pub(super) order: Arc<Order>,
     /// Resistance to turning of the bars at each node, before releases: a scale.
     turning: Vec<f64>,
     /// Arm that turns forces into moments of the frame's size: the mean length of a member, m.
     pub(super) arm: f64,
+    /// Diagonal of the box round all nodes, m.
+    pub(super) size: f64,
 }
 
 impl Structure {
-    pub(super) fn new(frame: &Frame, elements: Vec<Element>) -> Structure {
+    /// `order` is that of another frame with the same bars between the same nodes, where there is one.
+    pub(super) fn new(frame: &Frame, elements: Vec<Element>, order: Option<&Arc<Order>>) -> Structure {
         let (mut one_sided, mut wires) = (Vec::new(), vec![None; elements.len()]);
         for (at, _) in frame.members.iter().enumerate().filter(|(_, own)| own.kind == MemberKind::TensionOnly)
         {
@@ -66,7 +72,7 @@ impl Structure {
         }
         let (mut springs, mut contacts) = (Vec::new(), Vec::new());
         let mut held = vec![false; 6 * frame.nodes.len()];
-        for (freedom, hold) in holds(frame) {
+        for (support, freedom, hold) in holds(frame) {
             let (stiffness, contact) = match hold {
                 Hold::Free => continue,
                 Hold::Fixed => {
@@ -79,16 +85,18 @@ impl Structure {
                     (stiffness, Some(one_sided.len() - 1))
                 }
             };
-            springs.push(Spring { freedom, stiffness });
+            springs.push(Spring { support, freedom, stiffness });
             contacts.push(contact);
         }
         let mut turning = vec![0.0; frame.nodes.len()];
         for element in &elements {
             element.nodes.iter().for_each(|&node| turning[node] += element.turning);
         }
-        let order = Rc::new(Order::new(&neighbours(&elements, frame.nodes.len())));
+        let anew = || Arc::new(Order::new(&neighbours(&elements, frame.nodes.len())));
+        let order = order.map_or_else(anew, Arc::clone);
         let arm = elements.iter().map(|own| own.line.length).sum::<f64>() / elements.len() as f64;
-        Structure { elements, springs, one_sided, wires, contacts, held, order, turning, arm }
+        let size = size(frame);
+        Structure { elements, springs, one_sided, wires, contacts, held, order, turning, arm, size }
     }
 
     /// Entries that the matrix keeps.
@@ -108,7 +116,7 @@ impl Structure {
     /// The matrix, and the freedoms in which nodes turn freely: these are held, which changes nothing else. So are freedoms that
     /// are held rigidly.
     pub(super) fn assemble(&self, work: &Work) -> (Blocks, Vec<usize>) {
-        let mut matrix = Blocks::new(Rc::clone(&self.order));
+        let mut matrix = Blocks::new(Arc::clone(&self.order));
         for (element, wire) in self.elements.iter().zip(&self.wires) {
             let share = self.at_work(*wire, work);
             if share != 0.0 {
@@ -165,40 +173,44 @@ impl Structure {
     }
 
     /// What goes with displacements of all freedoms.
-    pub(super) fn response(&self, displacements: &[f64], work: &Work) -> Response {
+    pub(super) fn response<const N: usize>(&self, displacements: &[Sides<N>], work: &Work) -> Response<N> {
         let mut response = Response {
-            at_nodes: vec![0.0; displacements.len()],
+            at_nodes: vec![[0.0; N]; displacements.len()],
             ends: Vec::with_capacity(self.elements.len()),
-            twice_energy: 0.0,
+            twice_energy: [0.0; N],
         };
         for (element, wire) in self.elements.iter().zip(&self.wires) {
+            let (mut forces, mut twice_energy) = element.forces(displacements);
             let share = self.at_work(*wire, work);
-            let (forces, twice_energy) = element.forces(displacements);
-            let forces = forces.map(|force| force * share);
+            if share != 1.0 {
+                forces = forces.map(|force| force.shared(share));
+                twice_energy = twice_energy.map(|energy| energy * share);
+            }
             for (node, (force, moment)) in element.nodes.into_iter().zip(element.to_nodes(&forces)) {
-                add(&mut response.at_nodes, node, force, moment);
+                add(&mut response.at_nodes, node, &force, &moment);
             }
             response.ends.push(forces);
-            response.twice_energy += twice_energy * share;
+            response.twice_energy = each(|side| response.twice_energy[side] + twice_energy[side]);
         }
         for (at, spring) in self.springs.iter().enumerate() {
             let push = self.push(at, displacements, work);
-            response.at_nodes[spring.freedom] -= push;
-            response.twice_energy -= push * displacements[spring.freedom];
+            let (node, moved) = (&mut response.at_nodes[spring.freedom], &displacements[spring.freedom]);
+            *node = each(|side| node[side] - push[side]);
+            response.twice_energy = each(|side| response.twice_energy[side] - push[side] * moved[side]);
         }
         response
     }
 
-    /// What goes with no displacements.
-    pub(super) fn at_rest(&self) -> Response {
-        let ends = vec![[DVec3::ZERO; 4]; self.elements.len()];
-        Response { at_nodes: vec![0.0; self.held.len()], ends, twice_energy: 0.0 }
-    }
-
     /// Force of a spring on its node.
-    pub(super) fn push(&self, spring: usize, displacements: &[f64], work: &Work) -> f64 {
+    pub(super) fn push<const N: usize>(
+        &self,
+        spring: usize,
+        displacements: &[Sides<N>],
+        work: &Work,
+    ) -> Sides<N> {
         let own = &self.springs[spring];
-        -own.stiffness * displacements[own.freedom] * self.at_work(self.contacts[spring], work)
+        let stiffness = -own.stiffness * self.at_work(self.contacts[spring], work);
+        displacements[own.freedom].map(|moved| stiffness * moved)
     }
 }
 
@@ -212,10 +224,10 @@ fn eliminate(block: &mut Vec<Vec<f64>>, at: usize) {
     }
 }
 
-/// Every hold with its freedom, counted over all nodes.
-fn holds(frame: &Frame) -> impl Iterator<Item = (usize, Hold)> {
-    frame.supports.iter().flat_map(|support| {
-        support.holds.iter().enumerate().map(|(freedom, hold)| (6 * support.node + freedom, *hold))
+/// Every hold with its support and its freedom, counted over all nodes.
+fn holds(frame: &Frame) -> impl Iterator<Item = (usize, usize, Hold)> {
+    frame.supports.iter().enumerate().flat_map(|(at, support)| {
+        support.holds.iter().enumerate().map(move |(freedom, hold)| (at, 6 * support.node + freedom, *hold))
     })
 }
 

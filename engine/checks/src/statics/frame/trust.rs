@@ -2,8 +2,9 @@
 
 use super::loading::Loading;
 use super::model::Frame;
+use super::sides::{Sides, Vectors, each, worse};
 use super::structure::Structure;
-use super::sum::{Sum, share};
+use super::sum::share;
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
 
@@ -44,51 +45,49 @@ pub struct Trust {
     pub rounds: usize,
 }
 
-/// What is looked at.
-pub(super) struct Evidence<'a> {
+/// What is looked at: combinations side by side.
+pub(super) struct Evidence<'a, const N: usize> {
     pub(super) frame: &'a Frame,
     pub(super) structure: &'a Structure,
-    pub(super) loading: &'a Loading<'a>,
-    pub(super) displacements: &'a [f64],
+    pub(super) loading: &'a Loading<'a, N>,
+    pub(super) displacements: &'a [Sides<N>],
     /// Loads less resistance at every freedom: what is left over where free, the reaction's opposite where held.
-    pub(super) left_over: &'a [f64],
-    /// Force and moment of supports on each node.
-    pub(super) reactions: &'a [f64],
+    pub(super) left_over: &'a [Sides<N>],
+    /// Force and moment of each support on its node.
+    pub(super) reactions: &'a [[Sides<N>; 6]],
     /// Local axes, start force and moment, end force and moment.
-    pub(super) end_forces: &'a [[DVec3; 4]],
+    pub(super) end_forces: &'a [[Vectors<N>; 4]],
     /// Twice the energy stored.
-    pub(super) twice_energy: f64,
+    pub(super) twice_energy: Sides<N>,
     pub(super) condition: f64,
     pub(super) rounds: usize,
 }
 
-impl Evidence<'_> {
-    /// The checks; `Err` when the answer may not be shown.
-    pub(super) fn judge(&self) -> Result<Trust, Diagnostic> {
-        let trust = Trust {
-            left_over: self.left_over(),
-            whole: self.whole(),
-            member: self.members(),
-            energy: self.energy(),
-            condition: self.condition,
-            rounds: self.rounds,
-        };
-        let limits = [
-            ("forces left over at a node", trust.left_over, LEFT_OVER),
-            ("loads and reactions out of balance", trust.whole, OUT_OF_BALANCE),
-            ("forces on a member out of balance", trust.member, OUT_OF_BALANCE),
-            ("work that is not stored", trust.energy, ENERGY_LOST),
-            ("condition", trust.condition, TOO_LOOSE),
-        ];
-        match limits.into_iter().find(|(_, value, limit)| value.is_nan() || value > limit) {
-            None => Ok(trust),
-            Some((what, value, limit)) => {
-                let message =
-                    format!("the answer fails its own check: {what} {value:.1e}, at most {limit:.0e}");
-                let help = "look for members far stiffer or softer than the rest, or nearly without hold";
-                Err(Diagnostic::error(NOT_TRUSTED, message).help(help))
-            }
-        }
+/// Loads on one member, about its start and in its local axes.
+#[derive(Clone, Copy)]
+struct Borne<const N: usize> {
+    force: Vectors<N>,
+    moment: Vectors<N>,
+    /// What was summed.
+    forces: Sides<N>,
+    moments: Sides<N>,
+}
+
+impl<const N: usize> Evidence<'_, N> {
+    /// The checks of each; `Err` where the answer may not be shown.
+    pub(super) fn judge(&self) -> [Result<Trust, Diagnostic>; N] {
+        let (left_over, member, energy) = (self.left_over(), self.members(), self.energy());
+        core::array::from_fn(|side| {
+            let trust = Trust {
+                left_over: left_over[side],
+                whole: self.whole(side),
+                member: member[side],
+                energy: energy[side],
+                condition: self.condition,
+                rounds: self.rounds,
+            };
+            trust.within_limits()
+        })
     }
 
     /// Something a reader must know about the frame's hold.
@@ -103,67 +102,116 @@ impl Evidence<'_> {
         })
     }
 
-    fn left_over(&self) -> f64 {
-        let (mut force, mut moment) = (0.0_f64, 0.0_f64);
+    fn left_over(&self) -> Sides<N> {
+        let (mut force, mut moment) = ([0.0; N], [0.0; N]);
         for [start, start_moment, end, end_moment] in self.end_forces {
-            force = force.max(start.length_squared()).max(end.length_squared());
-            moment = moment.max(start_moment.length_squared()).max(end_moment.length_squared());
+            force = larger(larger(force, start.squared()), end.squared());
+            moment = larger(larger(moment, start_moment.squared()), end_moment.squared());
         }
-        let (mut force, mut moment) = (force.sqrt(), moment.sqrt());
-        let (mut forces, mut moments) = (0.0_f64, 0.0_f64);
-        for (freedom, left) in self.left_over.iter().enumerate() {
-            let held = self.structure.is_held(freedom);
-            let left = if held { 0.0 } else { left.abs() };
-            let load = self.loading.at_nodes[freedom].abs();
+        let (mut force, mut moment) = (force.map(f64::sqrt), moment.map(f64::sqrt));
+        let (mut forces, mut moments) = ([0.0; N], [0.0; N]);
+        for (freedom, (left, load)) in self.left_over.iter().zip(&self.loading.at_nodes).enumerate() {
+            let left = if self.structure.is_held(freedom) { [0.0; N] } else { left.map(f64::abs) };
+            let load = load.map(f64::abs);
             if freedom % 6 < 3 {
-                (forces, force) = (worse(forces, left), force.max(load));
+                (forces, force) = (worse(forces, left), larger(force, load));
             } else {
-                (moments, moment) = (worse(moments, left), moment.max(load));
+                (moments, moment) = (worse(moments, left), larger(moment, load));
             }
         }
-        share(forces, force).max(share(moments, moment.max(force * self.structure.arm)))
+        let arm = self.structure.arm;
+        each(|side| {
+            let moments = share(moments[side], moment[side].max(force[side] * arm));
+            share(forces[side], force[side]).max(moments)
+        })
     }
 
-    fn whole(&self) -> f64 {
-        let mut sum = self.loading.whole();
+    fn whole(&self, side: usize) -> f64 {
+        let mut sum = self.loading.whole(side);
         let first = self.frame.nodes[0].at;
-        for (node, own) in self.frame.nodes.iter().zip(self.reactions.as_chunks::<6>().0) {
-            if own.iter().any(|own| *own != 0.0) {
-                sum.add(node.at - first, DVec3::from_slice(own), DVec3::from_slice(&own[3..]));
-            }
+        for (support, own) in self.frame.supports.iter().zip(self.reactions) {
+            let [force, moment] = [&own[..3], &own[3..]].map(|own| Vectors::from_row(own).of(side));
+            sum.add(self.frame.nodes[support.node].at - first, force, moment);
         }
         sum.left(self.structure.arm)
     }
 
     /// Every member for itself, about its start and in its local axes.
-    fn members(&self) -> f64 {
-        let mut sums = vec![Sum::default(); self.end_forces.len()];
-        self.loading.members().for_each(|(factor, load)| sums[load.member].add_sum(&load.sum.times(factor)));
-        let arm = self.structure.arm;
-        let (mut worst, mut largest) = (0.0, 0.0_f64);
-        for ((sum, ends), element) in sums.iter_mut().zip(self.end_forces).zip(&self.structure.elements) {
-            sum.add(DVec3::ZERO, ends[0], ends[1]);
-            sum.add(DVec3::X * element.line.length, ends[2], ends[3]);
-            largest = largest.max(sum.forces + sum.moments / arm);
-            worst = worse(worst, sum.force.length().max(sum.moment.length() / arm));
+    fn members(&self) -> Sides<N> {
+        let (arm, structure) = (self.structure.arm, self.structure);
+        let nothing =
+            Borne { force: Vectors::ZERO, moment: Vectors::ZERO, forces: [0.0; N], moments: [0.0; N] };
+        let mut borne = vec![nothing; self.end_forces.len()];
+        for (factors, load) in self.loading.members() {
+            let (own, sum) = (&mut borne[load.member], &load.sum);
+            own.force += Vectors::times(sum.force, factors);
+            own.moment += Vectors::times(sum.moment, factors);
+            own.forces = each(|side| own.forces[side] + sum.forces * factors[side].abs());
+            own.moments = each(|side| own.moments[side] + sum.moments * factors[side].abs());
         }
-        share(worst, largest)
+        let (mut worst, mut most) = ([0.0; N], [0.0; N]);
+        for ((own, ends), element) in borne.iter().zip(self.end_forces).zip(&structure.elements) {
+            let far = ends[3] - ends[2].cross(DVec3::X * element.line.length);
+            let (force, moment) = (own.force + ends[0] + ends[2], own.moment + ends[1] + far);
+            let lengths = [ends[0], ends[2], ends[1], far].map(|own| own.length());
+            most = larger(
+                most,
+                each(|side| {
+                    let forces = own.forces[side] + lengths[0][side] + lengths[1][side];
+                    forces + (own.moments[side] + lengths[2][side] + lengths[3][side]) / arm
+                }),
+            );
+            worst = worse(worse(worst, force.squared()), moment.squared().map(|own| own / (arm * arm)));
+        }
+        each(|side| share(worst[side].sqrt(), most[side]))
     }
 
-    fn energy(&self) -> f64 {
-        let stored = self.twice_energy;
-        let done = |forces: &[f64]| -> f64 {
-            let held = (0..forces.len()).filter(|&freedom| self.structure.is_held(freedom));
-            held.map(|freedom| forces[freedom] * self.displacements[freedom]).sum()
-        };
-        let loads = self.loading.at_nodes.iter().zip(self.displacements).map(|(force, moved)| force * moved);
-        let by_supports = done(self.reactions);
-        let done = loads.sum::<f64>() + by_supports;
-        share((stored - done).abs(), stored.abs().max(done.abs()).max(by_supports.abs()))
+    fn energy(&self) -> Sides<N> {
+        let mut by_loads = [0.0; N];
+        for (load, moved) in self.loading.at_nodes.iter().zip(self.displacements) {
+            by_loads = each(|side| by_loads[side] + load[side] * moved[side]);
+        }
+        let mut by_supports = [0.0; N];
+        for (support, own) in self.frame.supports.iter().zip(self.reactions) {
+            for (freedom, force) in (6 * support.node..).zip(own) {
+                if self.structure.is_held(freedom) {
+                    let moved = &self.displacements[freedom];
+                    by_supports = each(|side| by_supports[side] + force[side] * moved[side]);
+                }
+            }
+        }
+        each(|side| {
+            let (stored, by_supports) = (self.twice_energy[side], by_supports[side]);
+            let done = by_loads[side] + by_supports;
+            share((stored - done).abs(), stored.abs().max(done.abs()).max(by_supports.abs()))
+        })
     }
 }
 
-/// The larger, where no number is the largest of all.
-fn worse(a: f64, b: f64) -> f64 {
-    if b.is_nan() || b > a { b } else { a }
+impl Trust {
+    /// Itself where an answer that is so far to be trusted may be shown.
+    fn within_limits(self) -> Result<Trust, Diagnostic> {
+        let limits = [
+            ("forces left over at a node", self.left_over, LEFT_OVER),
+            ("loads and reactions out of balance", self.whole, OUT_OF_BALANCE),
+            ("forces on a member out of balance", self.member, OUT_OF_BALANCE),
+            ("work that is not stored", self.energy, ENERGY_LOST),
+            ("condition", self.condition, TOO_LOOSE),
+        ];
+        match limits.into_iter().find(|(_, value, limit)| value.is_nan() || value > limit) {
+            None => Ok(self),
+            Some((what, value, limit)) => {
+                let message =
+                    format!("the answer fails its own check: {what} {value:.1e}, at most {limit:.0e}");
+                let help = "look for members far stiffer or softer than the rest, or nearly without hold";
+                Err(Diagnostic::error(NOT_TRUSTED, message).help(help))
+            }
+        }
+    }
+}
+
+/// The larger, side by side.
+#[inline(always)]
+fn larger<const N: usize>(a: Sides<N>, b: Sides<N>) -> Sides<N> {
+    each(|side| if b[side] > a[side] { b[side] } else { a[side] })
 }

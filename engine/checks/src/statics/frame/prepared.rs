@@ -1,0 +1,129 @@
+//! A frame made ready for loads.
+
+use super::answer::Answer;
+use super::element::Element;
+use super::input::{elements, frame_faults, load_faults, loose, member_faults, nodes_at_one_place};
+use super::loading::Gathered;
+use super::model::{Combination, EndSprings, Frame, LoadCase, Member, Section};
+use super::solve::{Ready, Solver};
+use super::structure::Structure;
+use core::fmt::{self, Debug, Formatter};
+use core::ops::Deref;
+use slatwork_base::Diagnostic;
+use std::sync::Arc;
+
+/// Most entries of the matrix: 160 MB. Furniture needs a thousandth.
+const MOST_ENTRIES: usize = 20_000_000;
+
+/// Solves a frame for each combination. `Err` when the input makes no frame; a frame that cannot stand under a combination
+/// is told in that combination's answer.
+pub fn solve(frame: &Frame, combinations: &[Combination]) -> Result<Vec<Answer>, Vec<Diagnostic>> {
+    let mut found = frame_faults(frame);
+    found.extend(load_faults(frame, &frame.cases, combinations));
+    if !found.is_empty() {
+        return Err(found);
+    }
+    Ok(Prepared::sound(frame)?.solved(&frame.cases, combinations))
+}
+
+/// A frame made ready for loads: what does not depend on them is worked out once, its matrix factored. `F` is a frame lent or
+/// shared; its own load cases are not looked at.
+pub struct Prepared<F> {
+    frame: F,
+    structure: Structure,
+    /// What a reader of every answer must know.
+    remarks: Vec<Diagnostic>,
+    all_at_work: Arc<Ready>,
+}
+
+impl<F> Debug for Prepared<F> {
+    fn fmt(&self, out: &mut Formatter) -> fmt::Result {
+        out.debug_struct("Prepared").finish_non_exhaustive()
+    }
+}
+
+/// A member made otherwise, between the same nodes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Altered {
+    /// Which.
+    pub member: usize,
+    /// Its section.
+    pub section: Section,
+    /// Its end springs.
+    pub springs: [EndSprings; 2],
+}
+
+impl<F: Deref<Target = Frame>> Prepared<F> {
+    /// Makes a frame ready; `Err` when the input makes no frame.
+    pub fn new(frame: F) -> Result<Self, Vec<Diagnostic>> {
+        let found = frame_faults(&frame);
+        if found.is_empty() { Prepared::sound(frame) } else { Err(found) }
+    }
+
+    /// The same of a frame without faults in its nodes, members and supports.
+    fn sound(frame: F) -> Result<Self, Vec<Diagnostic>> {
+        let structure = Structure::new(&frame, elements(&frame)?, None);
+        if structure.entries() > MOST_ENTRIES {
+            let message = format!(
+                "the frame's matrix would have {} entries, at most {MOST_ENTRIES}",
+                structure.entries()
+            );
+            return Err(vec![Diagnostic::error("frame-too-large", message).help("divide it")]);
+        }
+        let remarks = nodes_at_one_place(&frame);
+        let all_at_work = Arc::new(Ready::at_work(&structure));
+        Ok(Prepared { frame, structure, remarks, all_at_work })
+    }
+
+    /// The same frame with some members made otherwise; `Err` where such a member cannot be.
+    pub fn with(&self, altered: &[Altered]) -> Result<Self, Vec<Diagnostic>>
+    where
+        F: Clone,
+    {
+        let (mut members, mut found) = (self.structure.elements.clone(), Vec::new());
+        for &Altered { member, section, springs } in altered {
+            let own = Member { section, springs, ..self.frame.members[member].clone() };
+            let before = found.len();
+            member_faults(&self.frame, &own, &mut found);
+            if found.len() == before {
+                match Element::new(&self.frame, &own) {
+                    Ok(element) => members[member] = element,
+                    Err(freedom) => found.push(loose(&own, freedom)),
+                }
+            }
+        }
+        if !found.is_empty() {
+            return Err(found);
+        }
+        let structure = Structure::new(&self.frame, members, Some(&self.structure.order));
+        let all_at_work = Arc::new(Ready::at_work(&structure));
+        Ok(Prepared { frame: self.frame.clone(), structure, remarks: self.remarks.clone(), all_at_work })
+    }
+
+    /// The answer to each combination of load cases; `Err` when these make no loads on this frame.
+    pub fn answers(
+        &self,
+        cases: &[LoadCase],
+        combinations: &[Combination],
+    ) -> Result<Vec<Answer>, Vec<Diagnostic>> {
+        let found = load_faults(&self.frame, cases, combinations);
+        if found.is_empty() { Ok(self.solved(cases, combinations)) } else { Err(found) }
+    }
+
+    fn solved(&self, cases: &[LoadCase], combinations: &[Combination]) -> Vec<Answer> {
+        let gathered = |case| Gathered::new(&self.frame, &self.structure.elements, case);
+        let cases: Vec<Gathered> = cases.iter().map(gathered).collect();
+        let solver = Solver {
+            frame: &self.frame,
+            structure: &self.structure,
+            remarks: &self.remarks,
+            all_at_work: &self.all_at_work,
+            cases: &cases,
+            combinations,
+            ready: Default::default(),
+        };
+        let named = combinations.iter().map(|combination| combination.name.clone());
+        let answer = |(combination, outcome)| Answer { combination, outcome };
+        named.zip(solver.outcomes()).map(answer).collect()
+    }
+}
