@@ -1,5 +1,6 @@
 //! Whether every figure that a check tells can be worked out again from the formulas beside it.
 
+use slatwork::base::formula::Unit;
 use slatwork::checks::{Limit, SUBJECTS, Verdict, Working};
 
 /// What a formula comes to is the figure that it stands beside, to this share.
@@ -16,8 +17,10 @@ fn is_led_to(verdict: &Verdict, working: &Working) -> bool {
     let mut subjects = SUBJECTS.iter().filter(|subject| ["wood", "fixing"].contains(&subject.name));
     let is_of_strength =
         subjects.any(|subject| subject.checks.iter().any(|check| check.fault == verdict.check));
-    // Shares of what may be carried, and sags, are held to a figure of the rule itself.
-    let by_rule = working.limit.is_none() && working.figure.right.is_some();
+    // Shares of what may be carried are held to the whole, and sags to a figure of the rule itself.
+    let share_of_more = working.figure.left.unit == Unit::Plain
+        && verdict.measure.as_ref().is_some_and(|own| own.limit != Limit::AtMost(1.0));
+    let by_rule = working.limit.is_none() && working.figure.right.is_some() && !share_of_more;
     !is_of_strength || by_rule || working.limit.as_ref().is_some_and(|limit| limit.right.is_some())
 }
 

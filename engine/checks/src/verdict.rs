@@ -156,19 +156,6 @@ impl Working {
         Working { steps: kept, ..self }
     }
 
-    /// A limit that is what the share of something leaves: what is found over that share.
-    pub(crate) fn left_by(
-        symbol: &'static str,
-        meaning: &'static str,
-        figure: &Equation,
-        share: &Equation,
-    ) -> Equation {
-        if share.left.value > 0.0 {
-            return Equation::reckoned(symbol, meaning, figure.left.unit, figure / share);
-        }
-        Equation::measured(NamedNumber::new(symbol, "nothing is asked", 0.0, figure.left.unit))
-    }
-
     /// Every equation in the order in which they are reckoned, the figure and its limit last.
     pub fn equations(&self) -> impl Iterator<Item = &Equation> {
         self.steps.iter().chain([&self.figure]).chain(&self.limit)

@@ -62,7 +62,6 @@ struct Worked {
     tie: usize,
     part: PartId,
     situation: usize,
-    stress: f64,
     share: f64,
     forces: TieForces,
 }
@@ -113,8 +112,7 @@ fn sheared(analysis: &Analysis, index: usize, patch: &JointPatch) -> Option<Work
                 let share = share(&stress, [tie.axes[1].dot(grain), tie.axes[2].dot(grain)], strength);
                 let share = share / own.about.duration();
                 if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
-                    let stress = hypot(stress[0], stress[1]);
-                    worst = Some(Worked { tie: index, part, situation, stress, share, forces });
+                    worst = Some(Worked { tie: index, part, situation, share, forces });
                 }
             }
         }
@@ -173,8 +171,6 @@ fn working(analysis: &Analysis, patch: &JointPatch, worst: &Worked) -> Working {
         &long,
     );
     let together = |one: Expression, other: Expression| root(one.to_the(2.0) + other.to_the(2.0));
-    let left = named("τ", "shear of the glued face", worst.stress, Unit::Stress);
-    let figure = Equation::of(left, together((&along).into(), (&across).into()));
     let grain = analysis.model.part(worst.part).pose.matrix3.x_axis;
     let [first, second] = [
         ("n1", "grain along the face, as a cosine", tie.axes[1]),
@@ -191,8 +187,7 @@ fn working(analysis: &Analysis, patch: &JointPatch, worst: &Worked) -> Working {
     let by = together(&with / &strength, &over / (rolling * &strength));
     let by = if duration == 1.0 { by } else { by / factor("CD", "Fv", duration) };
     let share = Equation::of(named("u", "share that is used", worst.share, Unit::Plain), by);
-    let limit = Working::left_by("τu", "shear at which all of it is used", &figure, &share);
-    Working::new(figure).by([polar, along, across, strength, with, over, share]).held_to(limit)
+    Working::new(share).by([polar, along, across, strength, with, over])
 }
 
 /// Glue on end grain that carries.
@@ -236,8 +231,7 @@ fn in_end_grain(case: &Case, analysis: &Analysis, index: usize) -> Option<Verdic
 fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
     let tie = &analysis.ties()[worst.tie];
     let parts = tie.parts.map(|part| case.model.part(part));
-    let allowed = worst.stress / worst.share.max(f64::MIN_POSITIVE);
-    let measure = Measure::new("shear of the glued face", worst.stress, Limit::AtMost(allowed), Unit::Stress);
+    let measure = Measure::new("share of capacity", worst.share, Limit::AtMost(1.0), Unit::Plain);
     let told = format!(
         "the glue between `{}` and `{}` shears its wood to {:.0} % of what it may carry",
         parts[0].name,

@@ -73,7 +73,7 @@ pub struct Solved {
     pub answers: Vec<Answer>,
     /// What bears down on it, the same at each stiffness.
     borne: Arc<Bearing>,
-    /// What each bar stays within, one for each load duration factor.
+    /// What each bar of a board stays within, one for each load duration factor.
     envelopes: Vec<Envelope>,
 }
 
@@ -323,7 +323,8 @@ impl Solved {
             self.envelopes.push(Envelope { duration, bars: vec![nothing; self.borne.loads.len()] });
             self.envelopes.len() - 1
         });
-        for bar in 0..self.borne.loads.len() {
+        let boards = Arc::clone(&self.framing);
+        for bar in boards.chains.iter().flatten().flat_map(|chain| chain.bars.clone()) {
             if let Some(bounds) = self.bounds(bar, situation) {
                 let own = &mut self.envelopes[at].bars[bar];
                 own.force = own.force.max(bounds.force);

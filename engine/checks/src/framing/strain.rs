@@ -4,7 +4,9 @@ use super::analysis::{Analysis, Solved};
 use super::chains::METRE;
 use super::looks::{Judge, Look, Looks};
 use super::stiffnesses::STIFFNESSES;
-use crate::statics::beam::{Interaction, Stresses, compression_and_bending, tension_and_bending};
+use crate::statics::beam::{
+    Interaction, Stresses, compression_and_bending, critical_share, tension_and_bending,
+};
 use crate::statics::frame::SectionForces;
 use slatwork_model::PartId;
 use slatwork_solid::DVec2;
@@ -24,6 +26,18 @@ pub struct Strain {
     pub spread: [f64; 2],
     /// The section that is worked so, with what acts in it; nothing where what is looked at is no section of its own.
     pub at: Option<Cut>,
+}
+
+impl Strain {
+    /// Share of its capacity that is used, and whether it buckles; then it is the share of its critical stress.
+    pub(crate) fn used(&self) -> (f64, bool) {
+        match &self.at {
+            Some(Cut { look, forces }) if self.share.is_infinite() => {
+                (critical_share(&stresses(look, forces), &look.limits), true)
+            }
+            _ => (self.share, false),
+        }
+    }
 }
 
 /// A section of a part with what acts in it.

@@ -5,19 +5,21 @@ use super::looks::{LEAST, Look};
 use super::strain::{Cut, force_along, interaction, stresses};
 use super::{Strain, Timber};
 use crate::Working;
-use crate::statics::beam::{ColumnStability, NamedLimits, beam_stability_equations, column_equation};
+use crate::statics::beam::{
+    ColumnStability, NamedLimits, beam_stability_equations, column_equation, critical_expression,
+};
 use crate::statics::wood::{COLUMN_ROUNDING, factor, stability_equation};
 use slatwork_base::formula::{Equation, Expression, NamedNumber, Unit, root};
 
-/// A share under a load duration factor, which lessens it.
-fn under_duration(share: Equation, duration: f64) -> Vec<Equation> {
+/// A share, and what a load duration factor lessens it to.
+fn under_duration(share: Equation, duration: f64) -> (Option<Equation>, Equation) {
     if duration == 1.0 {
-        return vec![share];
+        return (None, share);
     }
     let by = &share / factor("CD", "the design values", duration);
     let lessened =
         Equation::reckoned("uD", "share that is used, by the duration of its load", Unit::Plain, by);
-    vec![share, lessened]
+    (Some(share), lessened)
 }
 
 impl Working {
@@ -64,26 +66,24 @@ impl Strain {
             Unit::Stress,
         );
         let along = Equation::of(along, force / area);
-        let figure = NamedNumber::new("fb", "bending stress", self.stress, Unit::Stress);
-        let figure = Equation::of(figure, &edge + &flat);
         let (limits, mut steps) = limits(look, timber);
-        let share = match interaction(look, &stress) {
+        let used = |meaning, share, by| Equation::of(NamedNumber::new("u", meaning, share, Unit::Plain), by);
+        let (longer, share) = match interaction(look, &stress) {
             Some(found) => {
                 let by = found.expression([&along, &edge, &flat], &limits);
                 let meaning = format!("share that is used, NDS Eq {}", found.equation);
-                Equation::of(NamedNumber::new("u", meaning, found.share, Unit::Plain), by)
+                under_duration(used(meaning, found.share, by), duration)
             }
+            // No duration of load raises a critical stress.
             None => {
-                let why = "share that is used: the load along is over the critical stress, and it buckles";
-                Equation::measured(NamedNumber::new("u", why, f64::INFINITY, Unit::Plain))
+                let meaning = String::from("share of its critical stress that is used, NDS 3.9.2");
+                let by = critical_expression([&along, &edge], &limits);
+                (None, used(meaning, self.used().0, by))
             }
         };
         steps.extend([along, edge, flat]);
-        let share = under_duration(share, duration);
-        let last = share.last()?.clone();
-        steps.extend(share);
-        let limit = Working::left_by("fbu", "bending stress at which all of it is used", &figure, &last);
-        Some(Working::new(figure).by(steps).held_to(limit).pruned())
+        steps.extend(longer);
+        Some(Working::new(share).by(steps).pruned())
     }
 
     /// Shear of the hardest sheared section of a part.

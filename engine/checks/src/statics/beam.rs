@@ -535,9 +535,7 @@ pub fn compression_and_bending(stress: &Stresses, limit: &Limits) -> Outcome<Int
     given.positive_or_endless("critical stress on edge", limit.critical_edge);
     given.positive_or_endless("critical stress when flat", limit.critical_flat);
     given.positive_or_endless("critical stress of the beam", limit.critical_beam);
-    let lateral = stress.edge / limit.critical_beam;
-    let second = stress.compression / limit.critical_flat + lateral * lateral;
-    let first = stress.compression / limit.critical_edge;
+    let [first, second] = critical_shares(stress, limit);
     if second >= 1.0 || first >= 1.0 {
         let message = format!("the member buckles: {:.2} of its critical stress is used", second.max(first));
         let help = "hold it between its ends, or take a thicker one";
@@ -554,6 +552,30 @@ pub fn compression_and_bending(stress: &Stresses, limit: &Limits) -> Outcome<Int
             Interaction { share, equation: "3.9-3" }
         }
     })
+}
+
+/// What is used of the critical stresses over the depth and over the breadth; at 1 a member buckles (NDS 3.9.2, read).
+fn critical_shares(stress: &Stresses, limit: &Limits) -> [f64; 2] {
+    let lateral = stress.edge / limit.critical_beam;
+    [stress.compression / limit.critical_edge, stress.compression / limit.critical_flat + lateral * lateral]
+}
+
+/// Share of its critical stress that is used in a member pressed along, as [`compression_and_bending`] tells where it buckles.
+pub fn critical_share(stress: &Stresses, limit: &Limits) -> f64 {
+    let [first, second] = critical_shares(stress, limit);
+    first.max(second)
+}
+
+/// The same as an expression, of the compression and of bending on edge.
+pub fn critical_expression([load, edge]: [&Equation; 2], limit: &NamedLimits) -> Expression {
+    greatest([load / &limit.critical_edge, second_critical(load, edge, limit)])
+}
+
+/// What is used of the critical stress over the breadth. What is nothing is left out.
+fn second_critical(load: &Equation, edge: &Equation, limit: &NamedLimits) -> Expression {
+    let lateral = limit.critical_beam.as_ref().filter(|_| edge.left.value != 0.0);
+    let lateral = lateral.map(|critical| (edge / critical).to_the(2.0));
+    sum(core::iter::once(load / &limit.critical_flat).chain(lateral))
 }
 
 /// The [`Limits`] of a member with their names.
@@ -582,9 +604,7 @@ impl Interaction {
     pub fn expression(&self, [load, edge, flat]: [&Equation; 3], limit: &NamedLimits) -> Expression {
         let is_there = |of: &Equation| of.left.value != 0.0;
         let term = |of: &Equation, over: Expression| is_there(of).then(|| of / over);
-        let lateral = limit.critical_beam.as_ref().filter(|_| is_there(edge));
-        let lateral = lateral.map(|critical| (edge / critical).to_the(2.0));
-        let second = || sum(core::iter::once(load / &limit.critical_flat).chain(lateral.clone()));
+        let second = || second_critical(load, edge, limit);
         let terms = match self.equation {
             "3.9-1" => [
                 term(load, (&limit.tension).into()),

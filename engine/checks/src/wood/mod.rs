@@ -52,17 +52,14 @@ fn worst_bending(
         return Vec::new();
     };
     let part = case.model.part(part);
-    // Demand and capacity as stress: the capacity is what the interaction of all stresses leaves.
-    let measure = Measure::new(
-        "bending stress",
-        strain.stress,
-        Limit::AtMost(strain.stress / strain.share.max(f64::MIN_POSITIVE)),
-        Unit::Stress,
-    );
+    // All stresses together have no strength of their own: what they use of it is a share.
+    let (used, buckles) = strain.used();
+    let measure = Measure::new("share of capacity", used, Limit::AtMost(1.0), Unit::Plain);
+    let how = if buckles { "buckles: it is pressed" } else { "is bent" };
     let told = format!(
-        "`{}` is bent to {:.0} % of what it may carry, {} from its end",
+        "`{}` {how} to {:.0} % of what it may carry, {} from its end",
         part.name,
-        strain.share * 100.0,
+        used * 100.0,
         both_tapes_whole(strain.x)
     );
     let timber = analysis.models[0].framing.timbers.of(part.id);
@@ -81,12 +78,15 @@ fn standing<'c, 'a>(case: &'c Case<'a>, fault: &'static str) -> Result<&'c Analy
 /// Adds what every verdict on wood rests on.
 fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, strain: &Strain) -> Verdict {
     let timber = analysis.models[0].framing.timbers.of(verdict.parts[0]);
-    let [least, most] = strain.spread.map(|share| share * 100.0);
+    let percent = |share: f64| {
+        if share.is_finite() { format!("{:.0}", share * 100.0) } else { String::from("far more than 100") }
+    };
+    let [least, most] = strain.spread.map(percent);
     let verdict = verdict
         .governed_by(analysis.situations[strain.situation].name.clone())
         .assuming(timber.told.clone())
         .assuming(format!(
-            "joints at half and at twice their reckoned stiffness as well: {least:.0} to {most:.0} %"
+            "joints at half and at twice their reckoned stiffness as well: {least} to {most} %"
         ))
         .after("NDS-2018 chapters 3 and 4", Status::Read)
         .under_loads(case, [&analysis.situations[strain.situation]]);
