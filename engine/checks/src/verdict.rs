@@ -48,7 +48,7 @@ pub enum Limit {
 /// A figure and its limit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Measure {
-    /// What it is, in words ("bending stress").
+    /// What it is, in words ("shear stress").
     pub quantity: String,
     /// What was found.
     pub found: f64,

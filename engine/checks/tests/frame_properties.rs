@@ -9,7 +9,7 @@ use feet::bench;
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_checks::statics::frame::{
-    Combination, Frame, LoadCase, MemberLoad, NodalLoad, Solution, Spread, Support, solve,
+    Altered, Combination, Frame, LoadCase, MemberLoad, NodalLoad, Prepared, Solution, Spread, Support, solve,
 };
 use slatwork_solid::{DMat3, DQuat, DVec3};
 
@@ -295,4 +295,86 @@ fn the_answer_has_the_same_bits_every_time() {
         let all = each_case(&frame);
         assert_eq!(solve(&frame, &all), solve(&frame, &all));
     }
+}
+
+/// Combinations that lean on different feet and pull different wires, so that they part after the first round, and one of
+/// another sense than all others.
+fn many() -> (Frame, Vec<Combination>) {
+    let mut frame = bench();
+    let own = frame.cases[0].clone();
+    for (name, force) in [("left", -900.0), ("right", 900.0)] {
+        let force = DVec3::new(force, 0.0, -50.0);
+        let nodal = vec![NodalLoad { node: 8, force, moment: DVec3::ZERO }];
+        frame.cases.push(LoadCase { name: name.to_string(), nodal, ..LoadCase::default() });
+    }
+    let weight = NodalLoad { node: 6, force: DVec3::new(0.0, 0.0, -600.0), moment: DVec3::ZERO };
+    frame.cases.push(LoadCase { name: "weight".to_string(), nodal: vec![weight], ..own });
+    let factors = [
+        vec![(0, 1.0)],
+        vec![(1, 1.0), (3, 1.0)],
+        vec![(2, 1.0), (3, 1.0)],
+        vec![(3, 1.0)],
+        vec![(2, 0.3), (3, 2.0)],
+        vec![(0, 0.5), (1, 0.2), (3, 0.5)],
+        vec![(1, 4.0), (3, 0.1)],
+        // Nothing at all; and what lifts it off the floor.
+        Vec::new(),
+        vec![(3, -1.0)],
+    ];
+    let named = |(at, factors): (usize, Vec<(usize, f64)>)| Combination { name: format!("{at}"), factors };
+    (frame, factors.into_iter().enumerate().map(named).collect())
+}
+
+/// Whatever goes through the factors beside it, a combination comes to the same bits.
+#[test]
+fn combinations_side_by_side_come_to_what_each_does_alone() {
+    let (frame, all) = many();
+    let together = solve(&frame, &all).unwrap();
+    let rounds: Vec<usize> =
+        together.iter().filter_map(|own| Some(own.outcome.as_ref().ok()?.trust.rounds)).collect();
+    assert!(rounds.contains(&1) && rounds.iter().any(|rounds| *rounds > 1), "{rounds:?}");
+    let lifted = together.last().map(|own| own.outcome.as_ref().map_err(|found| found[0].code).err());
+    assert_eq!(lifted.flatten(), Some("frame-tips"));
+    for (own, combination) in together.iter().zip(&all) {
+        assert_eq!(std::slice::from_ref(own), solve(&frame, std::slice::from_ref(combination)).unwrap());
+    }
+}
+
+/// A frame made ready with other end springs and sections answers as one that was given so, and the one it came of stays.
+#[test]
+fn an_altered_frame_answers_as_one_given_so() {
+    let (frame, all) = many();
+    let ready = Prepared::new(&frame).unwrap();
+    let altered: Vec<Altered> = (6..11)
+        .map(|member| {
+            let own = &frame.members[member];
+            let springs = own.springs.map(|end| end.map(|spring| spring.map(|spring| 0.5 * spring)));
+            Altered { member, section: own.section, springs }
+        })
+        .collect();
+    let mut given = frame.clone();
+    for Altered { member, section, springs } in &altered {
+        (given.members[*member].section, given.members[*member].springs) = (*section, *springs);
+    }
+    let softer = ready.with(&altered).unwrap().answers(&frame.cases, &all).unwrap();
+    assert_eq!(softer, solve(&given, &all).unwrap());
+    let before = ready.answers(&frame.cases, &all).unwrap();
+    assert_eq!(before, solve(&frame, &all).unwrap());
+    assert_ne!(before, softer);
+}
+
+/// A member that cannot be made so is named, and a load that is nowhere on the frame.
+#[test]
+fn an_altered_member_and_loads_are_looked_at_as_any() {
+    let (frame, all) = many();
+    let ready = Prepared::new(&frame).unwrap();
+    let loose = [Some(0.0), None, None, None, None, None];
+    let altered = |springs| [Altered { member: 8, section: frame.members[8].section, springs }];
+    let code = |springs| ready.with(&altered(springs)).err().map(|found| found[0].code);
+    assert_eq!(code([loose, loose]), Some("member-swings-free"));
+    assert_eq!(code([[Some(-1.0); 6], [None; 6]]), Some("figure-unfit"));
+    let none = ready.answers(&frame.cases[..2], &all);
+    assert_eq!(none.err().map(|found| found[0].code), Some("name-not-in-frame"));
+    let beyond = [Altered { member: 99, ..altered([[None; 6]; 2])[0] }];
+    assert_eq!(ready.with(&beyond).err().map(|found| found[0].code), Some("name-not-in-frame"));
 }

@@ -71,15 +71,15 @@ pub struct Solved {
     pub framing: Arc<Framing>,
     /// Answers in the order of the situations.
     pub answers: Vec<Answer>,
-    /// What bears down on it, the same at each stiffness.
-    borne: Arc<Bearing>,
+    /// Its loads, the same at each stiffness.
+    loading: Arc<Loading>,
     /// What each bar of a board stays within, one for each load duration factor.
     envelopes: Vec<Envelope>,
 }
 
-/// What bears down on a frame.
+/// All loads of a frame.
 #[derive(Debug)]
-struct Bearing {
+struct Loading {
     cases: Vec<LoadCase>,
     /// A combination for each situation.
     combinations: Vec<Combination>,
@@ -103,7 +103,7 @@ struct Borne {
 pub(super) struct Envelope {
     /// The load duration factor.
     pub(super) duration: f64,
-    /// Of each bar.
+    /// Of each bar; nothing of those that are no board.
     pub(super) bars: Vec<SectionForces>,
 }
 
@@ -124,21 +124,21 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     steadied(case, &seating, framing, &mut situations);
     situations.extend(pushed(case, &seating, framing));
     situations.extend(moved(case, &seating, framing));
-    let borne = Arc::new(bearing(case, &seating, &situations, framing)?);
-    let answers = at_each_stiffness(case.on_threads, |which| answers(frames, which, &borne))?;
+    let loading = Arc::new(loading(case, &seating, &situations, framing)?);
+    let answers = at_each_stiffness(case.on_threads, |which| answers(frames, which, &loading))?;
     let solved = |answers| {
-        let (framing, borne) = (Arc::clone(framing), Arc::clone(&borne));
-        Solved { framing, answers, borne, envelopes: Vec::new() }.enveloped(&situations)
+        let (framing, loading) = (Arc::clone(framing), Arc::clone(&loading));
+        Solved { framing, answers, loading, envelopes: Vec::new() }.enveloped(&situations)
     };
     let models = answers.into_iter().map(solved).collect();
     Ok(Analysis { model: case.model, seating, level, situations, models, kept: Rc::clone(&case.kept) })
 }
 
 /// Answers at one of [`STIFFNESSES`], by index.
-fn answers(frames: &Stiffnesses, which: usize, borne: &Bearing) -> Result<Vec<Answer>, String> {
+fn answers(frames: &Stiffnesses, which: usize, loading: &Loading) -> Result<Vec<Answer>, String> {
     let first = |found: &[Diagnostic]| found.first().map_or(String::new(), |first| first.message.clone());
     let ready = frames.at(which).as_ref().map_err(|found| first(found))?;
-    ready.answers(&borne.cases, &borne.combinations).map_err(|found| first(&found))
+    ready.answers(&loading.cases, &loading.combinations).map_err(|found| first(&found))
 }
 
 /// What comes of each of [`STIFFNESSES`], in their order.
@@ -164,12 +164,12 @@ fn at_each_stiffness<T: Send>(
 }
 
 /// The load cases, with a combination for each situation.
-fn bearing(
+fn loading(
     case: &Case,
     seating: &Seating,
     situations: &[Situation],
     framing: &Framing,
-) -> Result<Bearing, Unanalysed> {
+) -> Result<Loading, Unanalysed> {
     let mut cases = [DVec3::X, DVec3::Y, DVec3::Z].map(|axis| self_weight(case, framing, axis)).to_vec();
     let mut combinations = Vec::new();
     // A seat that hangs under one load finds its posture under another from there.
@@ -188,7 +188,7 @@ fn bearing(
         }
     }
     let factors = combinations.iter().map(|own| factors(own, cases.len())).collect();
-    Ok(Bearing { cases, combinations, loads, factors })
+    Ok(Loading { cases, combinations, loads, factors })
 }
 
 /// Direction of weight, and what people do.
@@ -280,7 +280,8 @@ impl Solved {
     /// A bar under a situation.
     pub fn along(&self, bar: usize, situation: usize) -> Option<Along> {
         let solution = self.solution(situation)?;
-        let loads = self.borne.loads[bar].iter().map(|load| (load, self.borne.factors[situation][load.case]));
+        let loads =
+            self.loading.loads[bar].iter().map(|load| (load, self.loading.factors[situation][load.case]));
         let loads =
             loads.filter(|(_, factor)| *factor != 0.0).map(|(load, factor)| load.spread.times(factor));
         Some(Along::under(&self.framing.frame, solution, bar, loads))
@@ -295,9 +296,9 @@ impl Solved {
     /// them may add.
     pub fn bounds(&self, bar: usize, situation: usize) -> Option<SectionForces> {
         let ends = &self.solution(situation)?.end_forces[bar];
-        let factors = &self.borne.factors[situation];
+        let factors = &self.loading.factors[situation];
         let between: f64 =
-            self.borne.loads[bar].iter().map(|load| load.amount * factors[load.case].abs()).sum();
+            self.loading.loads[bar].iter().map(|load| load.amount * factors[load.case].abs()).sum();
         let larger = |at: usize| {
             let block = |end: usize| DVec3::from_slice(&ends[6 * end + at..6 * end + at + 3]).abs();
             block(0).max(block(1))
@@ -320,11 +321,11 @@ impl Solved {
     fn widen(&mut self, situation: usize, duration: f64) {
         let at = self.envelopes.iter().position(|own| own.duration == duration).unwrap_or_else(|| {
             let nothing = SectionForces { force: DVec3::ZERO, moment: DVec3::ZERO };
-            self.envelopes.push(Envelope { duration, bars: vec![nothing; self.borne.loads.len()] });
+            self.envelopes.push(Envelope { duration, bars: vec![nothing; self.loading.loads.len()] });
             self.envelopes.len() - 1
         });
-        let boards = Arc::clone(&self.framing);
-        for bar in boards.chains.iter().flatten().flat_map(|chain| chain.bars.clone()) {
+        let framing = Arc::clone(&self.framing);
+        for bar in framing.chains.iter().flatten().flat_map(|chain| chain.bars.clone()) {
             if let Some(bounds) = self.bounds(bar, situation) {
                 let own = &mut self.envelopes[at].bars[bar];
                 own.force = own.force.max(bounds.force);
@@ -333,7 +334,7 @@ impl Solved {
         }
     }
 
-    /// What each bar stays within, one for each load duration factor.
+    /// What each bar of a board stays within, one for each load duration factor; of other bars they say nothing.
     pub(super) fn envelopes(&self) -> &[Envelope] {
         &self.envelopes
     }

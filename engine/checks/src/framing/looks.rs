@@ -42,6 +42,12 @@ impl Look {
         Look { area: slice.area, moduli: slice.moduli(holes), limits, size, free }
     }
 
+    /// One with such moduli and limits, for tests.
+    #[cfg(test)]
+    pub(super) fn with(area: f64, moduli: [f64; 2], limits: Limits) -> Look {
+        Look { area, moduli, limits, size: [0.0; 2], free: 0.0 }
+    }
+
     /// How it came by its limits.
     pub(super) fn stability(&self, timber: &Timber) -> Stability {
         Stability::of(self.size, timber, self.free)

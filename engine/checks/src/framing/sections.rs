@@ -53,10 +53,9 @@ impl Sections {
     }
 
     fn stretch(&self, from: f64, to: f64) -> Stretch {
-        let middle = f64::midpoint(from, to);
         let passed = |piece: &&Piece| piece.bounds().min.x <= from && to <= piece.bounds().max.x;
         let rings: Vec<Vec<Edge>> =
-            self.solid.pieces().iter().filter(passed).map(|piece| ring(piece, middle)).collect();
+            self.solid.pieces().iter().filter(passed).map(|piece| ring(piece, [from, to])).collect();
         let is_level = |[a, b]: &Edge| a.y == b.y && a.z == b.z;
         if !rings.iter().flatten().all(is_level) {
             return Stretch::Changing(rings);
@@ -67,8 +66,9 @@ impl Sections {
     }
 }
 
-/// Edges of a convex piece that pass `x`, from the lesser corner to the greater, in order round it.
-fn ring(piece: &Piece, x: f64) -> Vec<Edge> {
+/// Edges of a convex piece that pass a stretch from corner to corner, each from the lesser corner to the greater, in order round it.
+fn ring(piece: &Piece, [from, to]: [f64; 2]) -> Vec<Edge> {
+    let x = f64::midpoint(from, to);
     let vertices = piece.vertices();
     let mut edges: Vec<(f64, Edge)> = Vec::new();
     for (_, side) in piece.faces() {
@@ -76,7 +76,7 @@ fn ring(piece: &Piece, x: f64) -> Vec<Edge> {
         for (a, b) in side.iter().zip(next) {
             let [a, b] = [vertices[*a as usize], vertices[*b as usize]];
             let edge = if a.x < b.x { [a, b] } else { [b, a] };
-            if edge[0].x < x && x <= edge[1].x {
+            if edge[0].x <= from && to <= edge[1].x {
                 edges.push((0.0, edge));
             }
         }
@@ -109,7 +109,7 @@ fn crossing([a, b]: &Edge, x: f64) -> DVec2 {
 mod tests {
     use super::*;
     use slatwork_base::maths;
-    use slatwork_solid::{HalfSpace, Shape, Tag, Tolerance, build};
+    use slatwork_solid::{HalfSpace, Notch, Shape, Tag, Tolerance, build};
 
     #[test]
     fn a_turn_grows_with_the_angle() {
@@ -146,7 +146,27 @@ mod tests {
         let changing = sections.stretches.iter().filter(changes).count();
         assert!((volume / solid.volume() - 1.0).abs() < 1e-9, "{volume} {}", solid.volume());
         assert!(changing > 2, "{changing}");
-        assert_eq!(sections.at(-1.0), None);
-        assert_eq!(sections.at(601.0), None);
+        let [first, last] = [sections.corners[0], sections.corners[sections.corners.len() - 1]];
+        assert_eq!([-1.0, first, last + 1.0].map(|x| sections.at(x)), [None; 3]);
+        assert!(sections.at((first + last) / 2.0).is_some());
+    }
+
+    /// A board notched on one side: before and behind the shoulder it is one section each, whatever was asked first; at the
+    /// shoulder itself that before it.
+    #[test]
+    fn a_stretch_without_corners_is_one_section() {
+        let plane = |normal: DVec3, offset| HalfSpace { normal, offset, tag: Tag(20) };
+        let planes = vec![plane(-DVec3::X, -300.0), plane(-DVec3::Y, -60.0)];
+        let shape = Shape { notches: vec![Notch { planes }], ..Shape::board(600.0, 90.0, 38.0) };
+        let solid = Arc::new(build(&shape, &Tolerance::default()).expect("a solid"));
+        let (one, other) = (Sections::of(&solid), Sections::of(&solid));
+        let area = |sections: &Sections, x| sections.at(x).map(|own| (own.area * 1e6).round() / 1e6);
+        for x in [10.0, 200.0, 300.0] {
+            assert_eq!(area(&one, x), Some(90.0 * 38.0), "{x}");
+        }
+        for x in [599.0, 400.0, 300.1, 600.0] {
+            assert_eq!(area(&one, x), Some(60.0 * 38.0), "{x}");
+        }
+        assert_eq!(other.at(250.0), one.at(10.0));
     }
 }

@@ -28,12 +28,19 @@ pub struct Strain {
     pub at: Option<Cut>,
 }
 
+/// What is as much as it may be counts as holding; a member at its critical stress does not, and is told a little over.
+const LEAST_OVER: f64 = 1e-8;
+
 impl Strain {
     /// Share of its capacity that is used, and whether it buckles; then it is the share of its critical stress.
     pub(crate) fn used(&self) -> (f64, bool) {
         match &self.at {
-            Some(Cut { look, forces }) if self.share.is_infinite() => {
-                (critical_share(&stresses(look, forces), &look.limits), true)
+            Some(Cut { look, forces }) if self.share >= BUCKLED => {
+                match buckling(look, &stresses(look, forces)) {
+                    // At its critical stress it buckles, and holds no longer.
+                    Some(critical) => (critical.max(1.0 + LEAST_OVER), true),
+                    None => (f64::INFINITY, false),
+                }
             }
             _ => (self.share, false),
         }
@@ -58,8 +65,21 @@ pub fn bending(
 
 fn bent(look: &Look, forces: &SectionForces) -> (f64, f64) {
     let stress = stresses(look, forces);
-    let share = interaction(look, &stress).map_or(f64::INFINITY, |found| found.share);
+    let share = match (interaction(look, &stress), buckling(look, &stress)) {
+        (Some(found), _) => found.share.min(BUCKLED),
+        (None, Some(critical)) => BUCKLED * critical,
+        (None, None) => f64::INFINITY,
+    };
     (share, stress.flat + stress.edge)
+}
+
+/// What buckles is worse than all that does not: the interaction grows beyond all bounds as a member comes near to it.
+const BUCKLED: f64 = 1e6;
+
+/// Share of its critical stress that is used in a section that buckles.
+fn buckling(look: &Look, stress: &Stresses) -> Option<f64> {
+    let critical = critical_share(stress, &look.limits);
+    (stress.compression > 0.0 && critical >= 1.0 && critical.is_finite()).then_some(critical)
 }
 
 /// A force along a bar that uses less than this share of its strength is rounding, or as good as none: it decides nothing, and is
@@ -269,4 +289,57 @@ pub struct Sag {
     pub span: f64,
     /// The load case, by index.
     pub situation: usize,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::statics::beam::Limits;
+    use slatwork_solid::DVec3;
+
+    const LIMITS: Limits = Limits {
+        compression: 10.0,
+        tension: 8.0,
+        edge: 12.0,
+        edge_held: 12.0,
+        flat: 12.0,
+        critical_edge: 5.0,
+        critical_flat: 4.0,
+        critical_beam: 40.0,
+    };
+
+    /// A section of 1000 mm2 with such moduli under a force along in N and a moment flat in N m: what `bent` says, and what is told.
+    fn told(moduli: [f64; 2], force: f64, moment: f64) -> (f64, (f64, bool)) {
+        let look = Look::with(1_000.0, moduli, LIMITS);
+        let forces = SectionForces { force: DVec3::X * force, moment: DVec3::Y * moment };
+        let (share, stress) = bent(&look, &forces);
+        let at = Some(Cut { look, forces });
+        let strain = Strain { share, stress, situation: 0, x: 0.0, spread: [share; 2], at };
+        (share, strain.used())
+    }
+
+    /// 3000 N on 1000 mm2 are 3 MPa of 4 that it buckles at; 6000 N one and a half times as much.
+    #[test]
+    fn what_buckles_is_told_by_its_critical_stress_and_worse_than_all_else() {
+        let sound = told([10_000.0; 2], -3_000.0, 1.0);
+        assert!(sound.0 < 1.0 && sound.1 == (sound.0, false), "{sound:?}");
+        let near = told([10_000.0; 2], -3_999.999_999, 50.0);
+        let [little, much] = [-6_000.0, -9_000.0].map(|force| told([10_000.0; 2], force, 1.0));
+        assert_eq!((little.1, much.1), ((1.5, true), (2.25, true)));
+        assert!(near.0 <= little.0 && little.0 < much.0, "{near:?} {little:?} {much:?}");
+        // At the critical stress itself nothing holds.
+        let just = told([10_000.0; 2], -4_000.0, 0.0).1;
+        assert!(just.1 && just.0 > 1.0, "{just:?}");
+    }
+
+    /// Where holes leave no modulus a section fails, pressed or pulled: it does not buckle, and is not passed by its load along.
+    #[test]
+    fn a_section_without_a_modulus_fails() {
+        for force in [-10.0, 0.0, 10.0] {
+            for moment in [0.0, 1.0] {
+                let (share, used) = told([0.0, 10_000.0], force, moment);
+                assert!(share.is_infinite() && used == (f64::INFINITY, false), "{force} {moment}: {used:?}");
+            }
+        }
+    }
 }

@@ -74,11 +74,15 @@ impl Strain {
                 let meaning = format!("share that is used, NDS Eq {}", found.equation);
                 under_duration(used(meaning, found.share, by), duration)
             }
-            // No duration of load raises a critical stress.
-            None => {
+            // A critical stress is one of stiffness, which no short load raises.
+            None if self.used().1 => {
                 let meaning = String::from("share of its critical stress that is used, NDS 3.9.2");
                 let by = critical_expression([&along, &edge], &limits);
                 (None, used(meaning, self.used().0, by))
+            }
+            None => {
+                let why = "share that is used: hardly any section is left";
+                (None, Equation::measured(NamedNumber::new("u", why, f64::INFINITY, Unit::Plain)))
             }
         };
         steps.extend([along, edge, flat]);

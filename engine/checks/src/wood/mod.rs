@@ -55,13 +55,13 @@ fn worst_bending(
     // All stresses together have no strength of their own: what they use of it is a share.
     let (used, buckles) = strain.used();
     let measure = Measure::new("share of capacity", used, Limit::AtMost(1.0), Unit::Plain);
-    let how = if buckles { "buckles: it is pressed" } else { "is bent" };
-    let told = format!(
-        "`{}` {how} to {:.0} % of what it may carry, {} from its end",
-        part.name,
-        used * 100.0,
-        both_tapes_whole(strain.x)
-    );
+    let percent = format!("to {:.0} % of what it may carry", used * 100.0);
+    let how = match (buckles, used.is_finite()) {
+        (true, _) => format!("buckles: it is pressed {percent}"),
+        (false, true) => format!("is bent {percent}"),
+        (false, false) => String::from("has hardly any section left"),
+    };
+    let told = format!("`{}` {how}, {} from its end", part.name, both_tapes_whole(strain.x));
     let timber = analysis.models[0].framing.timbers.of(part.id);
     let working = strain.bending(timber, analysis.situations[strain.situation].about.duration());
     let verdict = Verdict::measured(fault, measure, Severity::Failure).about([part]).told(told);
@@ -75,11 +75,14 @@ fn standing<'c, 'a>(case: &'c Case<'a>, fault: &'static str) -> Result<&'c Analy
     analysis.falls().map_or(Ok(analysis), |why| Err(unknown(&why)))
 }
 
+/// A share from which on it says no more how much: there a member buckles, or is near to it.
+const FAR: f64 = 100.0;
+
 /// Adds what every verdict on wood rests on.
 fn founded(verdict: Verdict, case: &Case, analysis: &Analysis, strain: &Strain) -> Verdict {
     let timber = analysis.models[0].framing.timbers.of(verdict.parts[0]);
     let percent = |share: f64| {
-        if share.is_finite() { format!("{:.0}", share * 100.0) } else { String::from("far more than 100") }
+        if share < FAR { format!("{:.0}", share * 100.0) } else { String::from("far more than 100") }
     };
     let [least, most] = strain.spread.map(percent);
     let verdict = verdict

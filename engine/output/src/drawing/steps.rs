@@ -300,10 +300,11 @@ fn heading(sheet: &mut Sheet, step: &StepPicture, words: &str) {
     let y = STEP_PAPER.height - MARGIN - HEADING;
     let room = STEP_PAPER.width - 2.0 * MARGIN - lettering::width(words, SMALL) - BETWEEN;
     let text = lettering::shortened(&format!("{}. {}", step.number, step.title), HEADING, room * BOLD);
+    // Beside it and not at the far end of the sheet, so that a picture that is cropped stays narrow.
+    let beside = MARGIN + lettering::width(&text, HEADING) / BOLD + BETWEEN;
     sheet.heading(DVec2::new(MARGIN, y), HEADING, Anchor::Left, text);
     if !words.is_empty() {
-        let at = DVec2::new(STEP_PAPER.width - MARGIN, y);
-        sheet.text(LineClass::Mark, at, SMALL, Anchor::Right, words);
+        sheet.text(LineClass::Mark, DVec2::new(beside, y), SMALL, Anchor::Left, words);
     }
 }
 

@@ -170,10 +170,8 @@ impl Element {
 
     /// What loads at its ends (local axes) bring to its nodes (global axes): force and moment.
     pub(super) fn brought(&self, ends: &[DVec3; 4]) -> [[DVec3; 2]; 2] {
-        core::array::from_fn(|end| {
-            let force = self.axes * ends[2 * end];
-            [force, self.axes * ends[2 * end + 1] + self.offsets[end].cross(force)]
-        })
+        let nodes: [_; 2] = self.to_nodes(&ends.map(|own| Vectors::<1>::times(own, &[1.0])));
+        nodes.map(|(force, moment)| [force.of(0), moment.of(0)])
     }
 
     /// End forces equivalent to a load given in global axes, through the end springs; local axes.

@@ -11,7 +11,7 @@ const NOTHING_LEFT: f64 = 1e-10;
 
 /// Figures between the twelve freedoms of a member's ends (0..6 at its start, 6..12 at its end): what stretches it, twists it
 /// and bends it in either plane has nothing to do with each other.
-#[derive(Clone, Copy, PartialEq)]
+#[derive(Clone, Copy)]
 pub(super) struct Groups {
     pub(super) along: [[f64; 2]; 2],
     pub(super) twist: [[f64; 2]; 2],
@@ -82,14 +82,14 @@ impl Groups {
     /// Twelve figures times these.
     pub(super) fn times(&self, values: &[f64; 12]) -> [f64; 12] {
         let mut product = [0.0; 12];
-        take_group(&mut product, values, &self.along, ALONG);
-        take_group(&mut product, values, &self.twist, TWIST);
-        self.bend.iter().zip(BEND).for_each(|(own, at)| take_group(&mut product, values, own, at));
+        put_group(&mut product, values, &self.along, ALONG);
+        put_group(&mut product, values, &self.twist, TWIST);
+        self.bend.iter().zip(BEND).for_each(|(own, at)| put_group(&mut product, values, own, at));
         product
     }
 }
 
-fn take_group<const N: usize>(
+fn put_group<const N: usize>(
     product: &mut [f64; 12],
     values: &[f64; 12],
     own: &[[f64; N]; N],

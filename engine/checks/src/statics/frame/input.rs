@@ -72,7 +72,7 @@ fn unfit(of: &dyn Display, what: &str, why: &str) -> Diagnostic {
     Diagnostic::error("figure-unfit", format!("{what} of {of} {why}"))
 }
 
-fn unknown(what: &str, index: usize, of: &dyn Display, count: usize) -> Diagnostic {
+pub(super) fn unknown(what: &str, index: usize, of: &dyn Display, count: usize) -> Diagnostic {
     Diagnostic::error("name-not-in-frame", format!("{of} names {what} number {index}; there are {count}"))
 }
 

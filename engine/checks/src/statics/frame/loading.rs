@@ -70,7 +70,7 @@ fn whole(frame: &Frame, elements: &[Element], case: &LoadCase) -> Sum {
 
 /// The loads of combinations side by side.
 pub(super) struct Loading<'a, const N: usize> {
-    /// What is scaled, with its factor in each; of no case are all zero.
+    /// What is scaled, with its factor in each, in the order of the cases.
     parts: Vec<(Sides<N>, &'a Gathered<'a>)>,
     /// Prescribed displacements of all freedoms; zero where nothing settles.
     pub(super) settled: Vec<Sides<N>>,

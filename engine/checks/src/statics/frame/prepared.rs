@@ -2,7 +2,7 @@
 
 use super::answer::Answer;
 use super::element::Element;
-use super::input::{elements, frame_faults, load_faults, loose, member_faults, nodes_at_one_place};
+use super::input::{elements, frame_faults, load_faults, loose, member_faults, nodes_at_one_place, unknown};
 use super::loading::Gathered;
 use super::model::{Combination, EndSprings, Frame, LoadCase, Member, Section};
 use super::solve::{Ready, Solver};
@@ -75,14 +75,18 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         Ok(Prepared { frame, structure, remarks, all_at_work })
     }
 
-    /// The same frame with some members made otherwise; `Err` where such a member cannot be.
+    /// The same frame with some members made otherwise, of one that is given twice as last; `Err` where such a member cannot be.
     pub fn with(&self, altered: &[Altered]) -> Result<Self, Vec<Diagnostic>>
     where
         F: Clone,
     {
         let (mut members, mut found) = (self.structure.elements.clone(), Vec::new());
         for &Altered { member, section, springs } in altered {
-            let own = Member { section, springs, ..self.frame.members[member].clone() };
+            let Some(own) = self.frame.members.get(member) else {
+                found.push(unknown("member", member, &"a change", self.frame.members.len()));
+                continue;
+            };
+            let own = Member { section, springs, ..own.clone() };
             let before = found.len();
             member_faults(&self.frame, &own, &mut found);
             if found.len() == before {

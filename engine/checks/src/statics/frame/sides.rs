@@ -20,10 +20,16 @@ pub(super) fn each<const N: usize>(of: impl Fn(usize) -> f64) -> Sides<N> {
     core::array::from_fn(of)
 }
 
-/// What is larger, side by side; no number is larger than all.
+/// The larger, side by side; where there is no number, that.
 #[inline(always)]
 pub(super) fn worse<const N: usize>(a: Sides<N>, b: Sides<N>) -> Sides<N> {
     each(|side| if b[side].is_nan() || b[side] > a[side] { b[side] } else { a[side] })
+}
+
+/// The larger, side by side.
+#[inline(always)]
+pub(super) fn larger<const N: usize>(a: Sides<N>, b: Sides<N>) -> Sides<N> {
+    each(|side| if b[side] > a[side] { b[side] } else { a[side] })
 }
 
 impl<const N: usize> Vectors<N> {
@@ -145,7 +151,9 @@ mod tests {
             assert!((both.length()[side] - own.length()).abs() < 1e-15);
             assert_eq!(Vectors::times(own, &[2.0, -3.0]).of(1), own * -3.0);
         }
-        assert_eq!(worse([1.0, f64::NAN, 2.0], [f64::NAN, 1.0, 3.0])[2], 3.0);
-        assert!(worse([1.0], [f64::NAN])[0].is_nan());
+        let worse = worse([1.0, f64::NAN, 2.0, 4.0], [f64::NAN, 1.0, 3.0, 3.0]);
+        assert!(worse[0].is_nan() && worse[1].is_nan(), "what is no number stays");
+        assert_eq!((worse[2], worse[3]), (3.0, 4.0));
+        assert_eq!(larger([1.0, 2.0], [3.0, f64::NAN]), [3.0, 2.0]);
     }
 }

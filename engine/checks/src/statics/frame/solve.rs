@@ -6,7 +6,7 @@ use super::diagnosis::{Motion, mechanisms, moment_on_a_hinge, one_sided, tips, w
 use super::element::motion;
 use super::loading::{Gathered, Loading};
 use super::model::{Combination, Frame};
-use super::sides::{Sides, Vectors, each};
+use super::sides::{Sides, Vectors, each, larger};
 use super::structure::{OneSided, Response, Structure, Work};
 use super::trust::{Evidence, NOT_TRUSTED};
 use slatwork_base::Diagnostic;
@@ -107,6 +107,8 @@ struct Waiting {
     active: Vec<bool>,
     /// Those at work in the rounds before.
     seen: Vec<Vec<bool>>,
+    /// Those that were wrong in the last of them.
+    wrong: Vec<usize>,
 }
 
 /// A set of one-sided items at work, with its matrix.
@@ -162,7 +164,12 @@ impl Solver<'_> {
         }
         let mut outcomes: BTreeMap<usize, Outcome> = BTreeMap::new();
         let all_active = vec![true; self.structure.one_sided.len()];
-        let waiting = |combination| Waiting { combination, active: all_active.clone(), seen: Vec::new() };
+        let waiting = |combination| Waiting {
+            combination,
+            active: all_active.clone(),
+            seen: Vec::new(),
+            wrong: Vec::new(),
+        };
         let mut waiting: Vec<Waiting> = (0..self.combinations.len()).map(waiting).collect();
         for number in 1..=MOST_ROUNDS {
             if waiting.is_empty() {
@@ -263,9 +270,8 @@ impl Solver<'_> {
     }
 
     fn restless(&self, waiting: &Waiting) -> Diagnostic {
-        // What the next round would change is what still changes.
-        let last = waiting.seen.last().map_or(&[] as &[bool], Vec::as_slice);
-        let changes: Vec<bool> = waiting.active.iter().zip(last).map(|(next, own)| next != own).collect();
+        let changes: Vec<bool> =
+            (0..waiting.active.len()).map(|item| waiting.wrong.contains(&item)).collect();
         let names = one_sided(self.frame, self.structure, &changes, true).join(", ");
         let message =
             format!("after {MOST_ROUNDS} rounds {names} still change between holding and letting go");
@@ -392,7 +398,7 @@ impl Solver<'_> {
         let reactions = self.reactions(ready, &displacements, &left_over);
         let mut end_forces = response.ends;
         if end_forces.is_empty() {
-            // Nothing loads it.
+            // Nothing has moved.
             end_forces = vec![[Vectors::ZERO; 4]; self.structure.elements.len()];
         }
         for (factors, load) in loading.members() {
@@ -476,8 +482,7 @@ impl Solver<'_> {
     fn far<const N: usize>(&self, displacements: &[Sides<N>]) -> [bool; N] {
         let mut most = [0.0; N];
         for node in 0..self.frame.nodes.len() {
-            let squared = motion(displacements, node).0.squared();
-            most = each(|side| if squared[side] > most[side] { squared[side] } else { most[side] });
+            most = larger(most, motion(displacements, node).0.squared());
         }
         most.map(|squared| squared.sqrt() > FAR * self.structure.size)
     }
@@ -551,6 +556,7 @@ impl Waiting {
             let worst = wrong.iter().fold(wrong[0], |worst, own| if own.1 > worst.1 { *own } else { worst });
             next[worst.0] = !next[worst.0];
         }
-        Waiting { combination: self.combination, active: next, seen }
+        let wrong = wrong.iter().map(|(item, _)| *item).collect();
+        Waiting { combination: self.combination, active: next, seen, wrong }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::loading::Loading;
 use super::model::Frame;
-use super::sides::{Sides, Vectors, each, worse};
+use super::sides::{Sides, Vectors, each, larger, worse};
 use super::structure::Structure;
 use super::sum::share;
 use slatwork_base::Diagnostic;
@@ -65,7 +65,7 @@ pub(super) struct Evidence<'a, const N: usize> {
 
 /// Loads on one member, about its start and in its local axes.
 #[derive(Clone, Copy)]
-struct Borne<const N: usize> {
+struct OnMember<const N: usize> {
     force: Vectors<N>,
     moment: Vectors<N>,
     /// What was summed.
@@ -140,7 +140,7 @@ impl<const N: usize> Evidence<'_, N> {
     fn members(&self) -> Sides<N> {
         let (arm, structure) = (self.structure.arm, self.structure);
         let nothing =
-            Borne { force: Vectors::ZERO, moment: Vectors::ZERO, forces: [0.0; N], moments: [0.0; N] };
+            OnMember { force: Vectors::ZERO, moment: Vectors::ZERO, forces: [0.0; N], moments: [0.0; N] };
         let mut borne = vec![nothing; self.end_forces.len()];
         for (factors, load) in self.loading.members() {
             let (own, sum) = (&mut borne[load.member], &load.sum);
@@ -208,10 +208,4 @@ impl Trust {
             }
         }
     }
-}
-
-/// The larger, side by side.
-#[inline(always)]
-fn larger<const N: usize>(a: Sides<N>, b: Sides<N>) -> Sides<N> {
-    each(|side| if b[side] > a[side] { b[side] } else { a[side] })
 }
