@@ -36,11 +36,9 @@ impl Strain {
     pub(crate) fn used(&self) -> (f64, bool) {
         match &self.at {
             Some(Cut { look, forces }) if self.share >= BUCKLED => {
-                match buckling(look, &stresses(look, forces)) {
-                    // At its critical stress it buckles, and holds no longer.
-                    Some(critical) => (critical.max(1.0 + LEAST_OVER), true),
-                    None => (f64::INFINITY, false),
-                }
+                let critical = buckling(look, &stresses(look, forces));
+                // At its critical stress it buckles, and holds no longer.
+                critical.map_or((self.share, false), |critical| (critical.max(1.0 + LEAST_OVER), true))
             }
             _ => (self.share, false),
         }
@@ -66,15 +64,21 @@ pub fn bending(
 fn bent(look: &Look, forces: &SectionForces) -> (f64, f64) {
     let stress = stresses(look, forces);
     let share = match (interaction(look, &stress), buckling(look, &stress)) {
-        (Some(found), _) => found.share.min(BUCKLED),
+        (Some(found), _) => found.share,
         (None, Some(critical)) => BUCKLED * critical,
         (None, None) => f64::INFINITY,
     };
     (share, stress.flat + stress.edge)
 }
 
-/// What buckles is worse than all that does not: the interaction grows beyond all bounds as a member comes near to it.
-const BUCKLED: f64 = 1e6;
+/// What buckles is worse than all that does not: the interaction grows beyond all bounds as a member comes near to it, though
+/// never so far by the digits of its figures.
+const BUCKLED: f64 = 1e12;
+
+/// A share under a load duration factor, which raises strengths and no critical stress.
+fn by_duration(share: f64, duration: f64) -> f64 {
+    if share >= BUCKLED { share } else { share / duration }
+}
 
 /// Share of its critical stress that is used in a section that buckles.
 fn buckling(look: &Look, stress: &Stresses) -> Option<f64> {
@@ -194,7 +198,8 @@ fn of_part(
 /// For each bar of a part, a share that none in it exceeds under any situation.
 fn bounds(model: &Solved, part: PartId, looks: &[Looks], judge: Judge) -> Option<Vec<f64>> {
     let of_bar = |(bar, looks): (usize, &Looks)| {
-        let shares = model.envelopes().iter().map(|own| looks.bound(&own.bars[bar], judge) / own.duration);
+        let shares =
+            model.envelopes().iter().map(|own| by_duration(looks.bound(&own.bars[bar], judge), own.duration));
         shares.fold(0.0, f64::max)
     };
     Some(model.framing.chain(part)?.bars.clone().zip(looks).map(of_bar).collect())
@@ -222,14 +227,14 @@ impl Bars<'_> {
                 continue;
             }
             let bounds = self.model.bounds(bar, situation)?;
-            if self.looks[at].bound(&bounds, judge) / self.duration <= least {
+            if by_duration(self.looks[at].bound(&bounds, judge), self.duration) <= least {
                 continue;
             }
             let along = self.model.along(bar, situation)?;
             for (place, look) in self.looks[at].places(&along) {
                 let forces = along.at(place);
                 let (share, stress) = judge(look, &forces);
-                let share = share / self.duration;
+                let share = by_duration(share, self.duration);
                 if share > floor && worst.as_ref().is_none_or(|best| share > best.share) {
                     let x = chain.stations[at].x + place * METRE;
                     let at = Some(Cut { look: *look, forces });
@@ -327,6 +332,9 @@ mod tests {
         let [little, much] = [-6_000.0, -9_000.0].map(|force| told([10_000.0; 2], force, 1.0));
         assert_eq!((little.1, much.1), ((1.5, true), (2.25, true)));
         assert!(near.0 <= little.0 && little.0 < much.0, "{near:?} {little:?} {much:?}");
+        // No load is so short that it would raise a critical stress.
+        assert_eq!([1.0, 1.6].map(|duration| by_duration(little.0, duration)), [little.0; 2]);
+        assert_eq!(by_duration(sound.0, 1.6), sound.0 / 1.6);
         // At the critical stress itself nothing holds.
         let just = told([10_000.0; 2], -4_000.0, 0.0).1;
         assert!(just.1 && just.0 > 1.0, "{just:?}");

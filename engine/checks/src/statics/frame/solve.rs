@@ -100,7 +100,6 @@ impl<const N: usize> Settled<N> {
 }
 
 /// A combination whose one-sided items have not settled.
-#[derive(Clone)]
 struct Waiting {
     combination: usize,
     /// Those at work in the next round.
