@@ -136,9 +136,14 @@ class Proof:
     def __init__(self, case, certificate):
         self.own = Sizes(case)
         self.certificate = certificate
-        worth = dict(map(tuple, certificate["worth"]))
-        self.worth = [worth.get(length, 0) for length in self.own.lengths]
-        demand(certificate["scale"] > 0 and min(self.worth) >= 0, "scale or worths are negative")
+        demand(certificate["scale"] > 0, "the scale is negative")
+        self.worth = self.worths(certificate["worth"])
+
+    def worths(self, told):
+        worth = dict(map(tuple, told))
+        worths = [worth.get(length, 0) for length in self.own.lengths]
+        demand(min(worths) >= 0, "worths are negative")
+        return worths
 
     def shown(self, value):
         """What the worths show, with what a room's parts can be worth at the most."""
@@ -148,6 +153,46 @@ class Proof:
             demand(available is not None or gain <= 0, "a pattern is worth more than its stock costs")
             total -= max(0, gain) * (available or 0)
         return total
+
+    def tally(self):
+        """Every case of numbers of boards costs more than `below`, or holds no numbers."""
+        own, told = self.own, self.certificate
+        unit, below, cuts = told["scale"] * told["parts"], told["below"], []
+        demand(told["parts"] > 0, "parts are negative")
+        for cut in told["cuts"]:
+            self.worth = self.worths(cut)
+            frontier = self.frontiers()[0]
+            asked = sum(u * d for u, d in zip(self.worth, own.demands))
+            cuts.append((asked, [most(frontier, kind[1]) for kind in own.kinds]))
+        parts = sum(own.demands)
+
+        def greatest(kind):
+            by_cost = below // kind[2] if kind[2] else parts
+            return min(parts, by_cost, parts if kind[3] is None else kind[3])
+
+        open_cases = [(0, [(0, greatest(kind)) for kind in own.kinds])]
+        while open_cases:
+            at, between = open_cases.pop()
+            if any(low > high for low, high in between):
+                continue
+            case = told["cases"][at]
+            y = case["multipliers"]
+            demand(len(y) <= len(cuts) and all(own >= 0 for own in y), "multipliers that do not suit their cuts")
+            shown = sum(u * cut[0] for u, cut in zip(y, cuts))
+            for place, (kind, (low, high)) in enumerate(zip(own.kinds, between)):
+                left = kind[2] * unit - sum(u * cut[1][place] for u, cut in zip(y, cuts))
+                shown += left * (low if left >= 0 else high)
+            if shown > below * unit:
+                continue
+            split = case["split"]
+            demand(split is not None and not split["holding"] and case["lattice"] is None, "a case is not closed")
+            demand(split["fewer"] > at and split["more"] > at, "a case leads back")
+            places = [place for place, kind in enumerate(own.kinds) if kind[0] == split["stock"]]
+            demand(places, "a split of no stock")
+            for next_case, change in [(split["fewer"], lambda l, h: (l, min(h, split["most"]))), (split["more"], lambda l, h: (max(l, split["most"] + 1), h))]:
+                changed = list(between)
+                changed[places[0]] = change(*between[places[0]])
+                open_cases.append((next_case, changed))
 
     def frontiers(self):
         limit = max(kind[1] for kind in self.own.kinds)
@@ -159,6 +204,10 @@ class Proof:
     def bound(self):
         """The least cost that the certificate leaves possible."""
         scale = self.certificate["scale"]
+        if self.certificate["kind"] == "tallies":
+            self.tally()
+            yield self.own.next_sum(self.certificate["below"] + 1)
+            return
         if self.certificate["kind"] == "multipliers":
             # The whole room at the highest worth for its size is no less than any filling of it.
             at = max(range(len(self.worth)), key=lambda at: (self.worth[at] * 10**30 // self.own.sizes[at]))
@@ -313,11 +362,18 @@ def spoiled(case, plan):
     yield but("cost", cheaper)
     yield but("a layout less", lambda other: other["layouts"].pop())
     yield but("a cut more", lambda other: other["layouts"][0]["cuts"][0].__setitem__(1, 1000))
-    if plan["certificate"]["kind"] != "nothing" and plan["bound"]:
+    if plan["certificate"]["kind"] in ["multipliers", "cases"] and plan["bound"]:
         # Where cheap offcuts govern, worths are far below what boards without limit cost, and so are three times as much.
         if all(available is None for _, _, available in case["stocks"]):
             yield but("worth", dearer_worth)
         yield but("no worth", lambda other: other["certificate"].update(worth=[[1, 0]], below=0))
+    if plan["certificate"]["kind"] == "tallies":
+        def less_asked(other):
+            other["certificate"]["cuts"] = [[[length, worth // 2] for length, worth in cut] for cut in other["certificate"]["cuts"]]
+
+        yield but("cuts of half the worth", lambda other: other["certificate"]["cases"][0].update(multipliers=[10**30]) or less_asked(other))
+        yield but("no cuts", lambda other: other["certificate"].update(cuts=[]))
+        yield but("cut off", lambda other: other["certificate"].update(cases=[{**c, "split": None, "multipliers": []} for c in other["certificate"]["cases"]]))
     if plan["certificate"]["kind"] == "cases" and plan["certificate"]["cases"][0]["lattice"]:
         coarser = {"parts": [0], "rows": [[1]]}
         yield but("nothing remains", lambda other: other["certificate"]["cases"][0].update(lattice=coarser))

@@ -68,7 +68,10 @@ fn easy_classes_are_proven() {
     assert_eq!(proven("scholl_2", 10), 10);
     assert_eq!(proven("random", 15), 15);
     assert_eq!(proven("gi", 3), 3);
-    assert_eq!(proven("vsbpp_monaci", 12), 12);
+    assert_eq!(proven("vsbpp_monaci", 25), 25);
+    assert_eq!(proven("vsbpp_hs_lin", 15), 15);
+    assert_eq!(proven("vsbpp_hs_conc", 15), 15);
+    assert_eq!(proven("vsbpp_hs_conv", 10), 10);
 }
 
 #[test]

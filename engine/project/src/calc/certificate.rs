@@ -1,6 +1,6 @@
 //! The proof of a cutting plan's bound as another program reads it, and how to check it in whole numbers.
 //!
-//! `kind` is `nothing`, `multipliers` or `cases`. `worth` says what each length of part is worth, in `scale`ths of the unit of
+//! `kind` is `nothing`, `multipliers`, `cases` or `tallies`. `worth` says what each length of part is worth, in `scale`ths of the unit of
 //! cost. A part takes its length and a kerf, a board has its length less both trims and more by one kerf (its room).
 //!
 //! **Multipliers.** Let V(s) be the most that parts which fit the room of stock s, no more of each than wanted, are worth. For every stock
@@ -25,20 +25,34 @@
 //! lacks are left out, and of the others those of `stock` (null for any) that hold at least so many of each part in `holding`
 //! are used at most `most` times in the case `fewer`, `most` + 1 times or more in the case `more`. A choice about the same patterns
 //! in the same sense takes the place of the earlier one.
+//!
+//! **Tallies.** All plans up to the cost `below` are shown to be impossible by how many boards of each stock they buy. `cuts` lists
+//! several sets of worths. With each a plan's boards must hold what the parts are worth: the sum of V(s) times the number of
+//! boards of s is no less than the worth of all parts. Stock is left out, and added up, as with cases. A case of `cases` says between which
+//! two whole numbers each number of boards lies: in the root nought and the least of what is available, the number of parts,
+//! and `below` divided by the cost (if there is one), rounded down. A split says that those of its `stock` are at most `most` in the case `fewer`,
+//! `most` + 1 or more in the case `more`. `multipliers` y, one for each of the first cuts, none negative, are in `parts`ths of one. A board of
+//! s leaves its cost times `scale` times `parts` less the sum of y times V(s); the case costs at least the sum of y times the
+//! worth of all parts, and what each stock leaves times its least number where that is positive, its greatest where it is negative. A case
+//! is closed when that exceeds `below` times `scale` times `parts`, or when no number is left between the two.
 
 use serde::Serialize;
-use slatwork_shop::stock::cutting::{self, Case, Cases, Duals};
+use slatwork_shop::stock::cutting::{self, Case, Duals, Tallies};
 
 /// What shows that no plan costs less than the bound.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Certificate {
-    /// `nothing`, `multipliers` or `cases`.
+    /// `nothing`, `multipliers`, `cases` or `tallies`.
     pub kind: &'static str,
     /// Parts of a unit of cost that worths are counted in.
     pub scale: i64,
     /// Length and worth of each part, longest first.
     pub worth: Vec<(i64, i64)>,
-    /// Plans up to this cost are shown to be impossible, if by cases.
+    /// Several sets of worths, each as `worth`, if by tallies; `worth` is then empty.
+    pub cuts: Vec<Vec<(i64, i64)>>,
+    /// Parts of one that multipliers of cuts are counted in.
+    pub parts: Option<i64>,
+    /// Plans up to this cost are shown to be impossible, if by cases or tallies.
     pub below: Option<i64>,
     /// Stock that has a row, by its index.
     pub limited: Vec<usize>,
@@ -49,7 +63,7 @@ pub struct Certificate {
 /// A case.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Closed {
-    /// One for each row.
+    /// One for each row, or for each of the first cuts.
     pub multipliers: Vec<i64>,
     /// What closes it when the multipliers alone do not.
     pub lattice: Option<Remainders>,
@@ -90,9 +104,22 @@ impl Certificate {
             cutting::Certificate::Cases(duals, cases) => Certificate {
                 below: Some(cases.below),
                 limited: cases.limited.clone(),
-                cases: listed(cases),
+                cases: listed(&cases.tree),
                 ..Certificate::multipliers("cases", duals)
             },
+            cutting::Certificate::Tallies(tallies) => Certificate::tallies(tallies),
+        }
+    }
+
+    fn tallies(own: &Tallies) -> Self {
+        Certificate {
+            kind: "tallies",
+            scale: own.cuts.first().map_or(1, |cut| cut.scale),
+            cuts: own.cuts.iter().map(|cut| cut.worth.clone()).collect(),
+            parts: Some(own.parts),
+            below: Some(own.below),
+            cases: listed(&own.tree),
+            ..Certificate::default()
         }
     }
 
@@ -102,8 +129,8 @@ impl Certificate {
 }
 
 /// The tree as a list: readers of JSON need not go as deep as the tree.
-fn listed(cases: &Cases) -> Vec<Closed> {
-    let mut open: Vec<&Case> = vec![&cases.tree];
+fn listed(tree: &Case) -> Vec<Closed> {
+    let mut open: Vec<&Case> = vec![tree];
     let mut listed = Vec::new();
     let mut next = 0;
     while let Some(&case) = open.get(next) {

@@ -531,6 +531,7 @@ fn word(step: Step) -> &'static str {
         Step::Greedy => "greedy",
         Step::Diving => "diving",
         Step::Rounding => "rounding",
+        Step::Tallies => "tallies",
         Step::Enumeration => "enumeration",
         Step::Shortage => "shortage",
     }

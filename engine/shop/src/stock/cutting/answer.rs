@@ -47,6 +47,34 @@ pub enum Certificate {
     Duals(Duals),
     /// Multipliers, and a tree of cases over all patterns that a cheaper plan could use.
     Cases(Duals, Cases),
+    /// Cases of how many boards of each kind are bought.
+    Tallies(Tallies),
+}
+
+/// Multipliers of the parts, several sets of them, and a division of all plans into cases by how many boards they buy of each
+/// kind.
+///
+/// With any worths u of the parts a plan that buys n(s) of each stock satisfies sum n(s) V(s) >= sum d u, V(s) being the most
+/// that a pattern on s is worth: a cut. In a case the n(s) lie between two numbers: nought, or one more than a split's `most`;
+/// and a split's `most`, what is available, the number of parts, or what [`Tallies::below`] pays for. With multipliers y >= 0 of
+/// the cuts, in `parts`ths, a plan of the case costs at least
+///
+/// ```text
+/// sum y sum d u + sum over s of r(s) n(s),    r(s) = c(s) scale parts - sum y V(s)
+/// ```
+///
+/// in `scale * parts`ths, with the least number of boards where r(s) is positive and the greatest where it is negative. It is
+/// closed when that passes `below`. (Benders 1962; linear-programming duality made exact by whole numbers.)
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tallies {
+    /// The cuts, all of one scale.
+    pub cuts: Vec<Duals>,
+    /// Multipliers of the cases are counted in such parts of one.
+    pub parts: i64,
+    /// Plans up to this cost are shown to be impossible.
+    pub below: i64,
+    /// The division: every split picks all patterns of one stock, the first of those alike; there are no lattices.
+    pub tree: Case,
 }
 
 /// All patterns that a plan of cost `below` or less could use, by the multipliers, and a division into cases of which each
@@ -124,6 +152,8 @@ pub enum Step {
     Diving,
     /// A plan from the patterns generated met the bound.
     Rounding,
+    /// A plan buys the cheapest numbers of boards that can hold the parts.
+    Tallies,
     /// All patterns that a cheaper plan could use were enumerated and searched.
     Enumeration,
     /// Stock does not suffice, and no plan goes with less of what is missing, priced alike. This rests on the search alone:
@@ -138,6 +168,7 @@ impl fmt::Display for Step {
             Step::Greedy => "greedy plan meets the bound",
             Step::Diving => "dive meets the bound",
             Step::Rounding => "plan over generated patterns meets the bound",
+            Step::Tallies => "no cheaper numbers of boards hold the parts",
             Step::Shortage => "stock does not suffice",
             Step::Enumeration => "patterns enumerated and searched",
         })

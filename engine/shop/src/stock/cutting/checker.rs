@@ -6,10 +6,13 @@
 
 pub(super) mod cases;
 mod remainders;
+pub(super) mod tallies;
 
-use super::{Answer, Certificate, Duals, Layout, Problem};
+use super::{Answer, Certificate, Duals, Layout, Problem, Tallies};
+use cases::Kind;
 use std::collections::BTreeMap;
 use std::fmt;
+use tallies::{Cut, Tally};
 
 /// What is wrong with an answer.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -129,7 +132,44 @@ fn check_bound(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
             let shown = shown_by(problem, duals, &by_filling(problem, duals))?;
             cases::check(problem, duals, shown, cases, answer.bound)
         }
+        Certificate::Tallies(tallies) => check_tallies(problem, tallies, answer.bound),
     }
+}
+
+fn check_tallies(problem: &Problem, own: &Tallies, bound: i64) -> Result<(), Flaw> {
+    if cases::at_least(problem, i128::from(own.below) + 1) < i128::from(bound) {
+        return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
+    }
+    let scale = own.cuts.first().map_or(0, |cut| cut.scale);
+    if own.cuts.iter().any(|cut| cut.scale != scale) {
+        return Err(Flaw::Certificate("cuts of several scales"));
+    }
+    let kinds = cases::kinds(problem, cases::unit(problem));
+    let cuts =
+        own.cuts.iter().map(|duals| cut(problem, &kinds, duals)).collect::<Result<Vec<Cut>, Flaw>>()?;
+    let wanted = problem.part_count() as i64;
+    let tally = Tally { kinds: &kinds, cuts: &cuts, scale, parts: own.parts, below: own.below, wanted };
+    tally.check(&own.tree)
+}
+
+/// What multipliers say about numbers of boards. What they claim that a board holds is taken where it is not too little; the
+/// whole room at the highest worth for its size, which is quickly reckoned, often shows that.
+fn cut(problem: &Problem, kinds: &[Kind], duals: &Duals) -> Result<Cut, Flaw> {
+    if duals.worth.iter().any(|worth| worth.1 < 0) {
+        return Err(Flaw::Certificate("multipliers are negative"));
+    }
+    let by_size = by_size(problem, duals);
+    let claimed = |kind: &Kind| duals.best.get(kind.stock).copied().flatten().map_or(-1, i128::from);
+    let room = |kind: &Kind| problem.room(&problem.stocks[kind.stock]);
+    let held = if kinds.iter().all(|kind| by_size(room(kind)) <= claimed(kind)) {
+        kinds.iter().map(claimed).collect()
+    } else {
+        let by_filling = by_filling(problem, duals);
+        kinds.iter().map(|kind| by_filling(room(kind))).collect()
+    };
+    let items = items(problem, duals);
+    let asked = items.iter().map(|&(_, worth, demand)| i128::from(worth) * demand as i128).sum();
+    Ok(Cut { held, asked })
 }
 
 /// The bound of multipliers, in `scale`ths; `most` says what no pattern in a room is worth more than.

@@ -109,6 +109,47 @@ impl<'a> Generation<'a> {
         best
     }
 
+    /// From now on there are so many of each limited board; broken numbers count in the program.
+    pub(super) fn set_boards(&mut self, numbers: &[f64], work: &mut Work) {
+        for (board, &number) in numbers.iter().enumerate() {
+            if let Some(row) = self.board_rows[board] {
+                self.boards_left[board] = Some(number as u32);
+                self.master.set_right(row, number);
+            }
+        }
+        self.master.dual(work);
+    }
+
+    /// Whether these numbers of boards hold all parts, if patterns may be cut broken numbers of times: worths by which the
+    /// parts are worth more than all that the boards can hold, or nothing. All boards are limited.
+    pub(super) fn too_few(
+        &mut self,
+        numbers: &[f64],
+        pricing: &mut dyn Pricing,
+        work: &mut Work,
+    ) -> Option<Worths> {
+        self.set_boards(numbers, work);
+        for _ in 0..MOST_ROUNDS {
+            self.master.primal(work);
+            if work.is_over() {
+                break;
+            }
+            let (worth, allowed) = self.prices();
+            let prices = Prices { worth: &worth, most: &self.left, allowed: &allowed };
+            let Priced { patterns, best } = pricing.price(prices, work);
+            let asked: f64 = worth.iter().zip(&self.left).map(|(worth, &left)| worth * f64::from(left)).sum();
+            let held: f64 = best.iter().zip(numbers).map(|(best, number)| best * number).sum();
+            if held < asked * (1.0 - NOISE) {
+                return Some(Worths { worth, best, bound: 0 });
+            }
+            let added = patterns.into_iter().filter(|pattern| self.add(pattern.clone())).count();
+            if added == 0 {
+                break;
+            }
+        }
+        None
+    }
+
     /// Worths of the parts in whole numbers, and what a pattern of each board must be worth more than.
     fn prices(&self) -> (Vec<f64>, Vec<f64>) {
         let scale = self.instance.scale as f64;

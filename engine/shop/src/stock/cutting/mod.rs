@@ -15,6 +15,7 @@
 //! | `pricing.rs`, `knapsack.rs` | which patterns are worth more than they cost; the trait `Pricing` is the place for other kinds of pattern |
 //! | `farley.rs`, `costs.rs` | the bound that is a proof, and what it is rounded up to |
 //! | `diving.rs` | plans by rounding and mending |
+//! | `tally.rs` | how many boards of each kind, before how they are cut |
 //! | `interior.rs`, `enumeration.rs` | all patterns that a cheaper plan could use, and worths that leave few of them |
 //! | `integer.rs`, `rows.rs`, `splitting.rs` | branch and bound over these, closed case by case in whole numbers |
 //! | `remainders.rs` | why whole numbers of boards cannot come as near as broken ones |
@@ -49,10 +50,13 @@ mod rows;
 mod simplex;
 mod solve;
 mod splitting;
+mod tally;
 mod tidy;
 mod work;
 
-pub use answer::{Answer, Case, Cases, Certificate, Cut, Duals, Lattice, Layout, Picked, Split, Step};
+pub use answer::{
+    Answer, Case, Cases, Certificate, Cut, Duals, Lattice, Layout, Picked, Split, Step, Tallies,
+};
 pub use checker::{Flaw, check};
 pub use problem::{Fault, LARGEST, MOST_KINDS, MOST_PARTS, Part, Problem, Stock};
 pub use solve::{Limits, solve, solve_watched};

@@ -1,6 +1,6 @@
 //! From problem to proven plan: greedy, column generation, dives, enumeration.
 
-use super::answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Step};
+use super::answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Step, Tallies};
 use super::checker::check;
 use super::costs::Costs;
 use super::diving::{Best, dive};
@@ -8,10 +8,11 @@ use super::farley::Worths;
 use super::generation::Generation;
 use super::greedy::Rest;
 use super::instance::Instance;
-use super::integer::{Reach, search, search_through};
+use super::integer::{self, search, search_through};
 use super::interior::interior;
 use super::pattern::Pattern;
 use super::pricing::{InARow, Pricing};
+use super::tally::{self, PARTS, Reach, Told};
 use super::work::{Progress, Work};
 use super::{Fault, Problem};
 
@@ -24,6 +25,8 @@ pub struct Limits {
     pub dives: usize,
     /// Cases of the search over generated patterns.
     pub rounding: usize,
+    /// Cases of numbers of boards.
+    pub tallies: usize,
     /// Most patterns that are enumerated.
     pub patterns: usize,
     /// Cases of the search over enumerated patterns.
@@ -36,9 +39,38 @@ pub(super) const NEAR: i64 = 8;
 /// Patterns that are many: with more, worths are looked for that leave fewer.
 const MANY: usize = 5_000;
 
+/// Numbers of boards that are tried in vain at the most, and dives for each.
+const TALLIES: usize = 12;
+/// With so many times more, numbers of boards are looked at once more before they are listed.
+const FOLD: usize = 4;
+
+/// By which worths patterns are listed, and how many.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Means {
+    /// Those that the linear program was left with; not many.
+    Found,
+    /// Those that leave fewer.
+    Interior,
+    /// The same, as many as are allowed.
+    All,
+}
+
+/// Dives before the first look at numbers of boards.
+const FEW: usize = 3;
+/// Steps of that look, beside twice those that were spent before.
+const SOON: u64 = 1_000_000;
+const DIVES_OF_A_TALLY: usize = 4;
+
 impl Default for Limits {
     fn default() -> Self {
-        Limits { steps: 20_000_000_000, dives: 12, rounding: 100, patterns: 400_000, cases: 80_000 }
+        Limits {
+            steps: 20_000_000_000,
+            dives: 12,
+            rounding: 100,
+            tallies: 20_000,
+            patterns: 400_000,
+            cases: 80_000,
+        }
     }
 }
 
@@ -73,6 +105,8 @@ pub(super) struct Search<'a> {
     pub(super) bound: i64,
     pub(super) step: Step,
     costs: Costs,
+    /// Numbers of boards that were gone through.
+    pub(super) tallies: Option<Told>,
     /// The cases with the worths that they were found with.
     pub(super) cases: Option<(Worths, Cases)>,
 }
@@ -86,6 +120,7 @@ impl<'a> Search<'a> {
             bound: 0,
             step: Step::Open,
             costs: Costs::of(instance, 0),
+            tallies: None,
             cases: None,
         }
     }
@@ -119,7 +154,14 @@ impl<'a> Search<'a> {
         self.bound = self.costs.at_least(self.bound);
         self.offer_greedy(pricing, Some(&self.worths.worth.clone()));
         let mut forbidden = Vec::new();
-        for _ in 0..limits.dives {
+        for number in 0..limits.dives {
+            if number == FEW {
+                let soon = SOON + 2 * work.steps();
+                self.tally(&generation, pricing, (limits.tallies, soon), work);
+                if self.closed_by(Step::Tallies, work) {
+                    return;
+                }
+            }
             dive(&generation, pricing, &mut self.best, &mut forbidden, self.bound, work);
             if self.closed_by(Step::Diving, work) {
                 return;
@@ -137,9 +179,28 @@ impl<'a> Search<'a> {
         }
     }
 
+    /// Looks at how many boards of each kind a plan may buy.
+    fn tally(
+        &mut self,
+        generation: &Generation,
+        pricing: &mut dyn Pricing,
+        (cases, steps): (usize, u64),
+        work: &mut Work,
+    ) {
+        let reach = Reach { cases, tallies: TALLIES, dives: DIVES_OF_A_TALLY, steps };
+        let known = (&self.worths, &self.costs);
+        let told = tally::search(generation, known, pricing, &mut self.best, reach, work);
+        if let Some(told) = told.filter(|told| told.bound > self.bound) {
+            self.bound = told.bound;
+            self.tallies = Some(told);
+            // They show less.
+            self.cases = None;
+        }
+    }
+
     /// Looks for a cheaper plan over the patterns generated so far: a better plan leaves fewer patterns to enumerate.
     fn round(&mut self, patterns: &[Pattern], limits: Limits, work: &mut Work) {
-        let reach = Reach { costs: &self.costs, below: self.best.cost, cases: limits.rounding };
+        let reach = integer::Reach { costs: &self.costs, below: self.best.cost, cases: limits.rounding };
         search(self.instance, patterns, &mut self.best, reach, work);
     }
 
@@ -154,19 +215,32 @@ impl<'a> Search<'a> {
     ) {
         let instance = self.instance;
         let mut reach = (self.best.cost - self.bound) / NEAR;
-        let mut is_interior = false;
+        let mut means = Means::Found;
         while self.best.cost > self.bound {
             let below = self.costs.below(self.best.cost.min(self.bound + reach + 1));
-            let most = if is_interior { limits.patterns } else { MANY };
+            let most = match means {
+                Means::Found => MANY,
+                Means::Interior => limits.patterns.min(FOLD * MANY),
+                Means::All => limits.patterns,
+            };
             let Some(patterns) = pricing.list(&self.worths, below, most, work) else {
-                if is_interior || work.is_over() {
+                if means == Means::All || work.is_over() {
                     return;
                 }
-                is_interior = true;
-                self.take_interior(generation, pricing, work);
+                if means == Means::Found {
+                    means = Means::Interior;
+                    self.take_interior(generation, pricing, work);
+                    continue;
+                }
+                means = Means::All;
+                self.tally(generation, pricing, (limits.tallies, limits.steps), work);
+                if self.closed_by(Step::Tallies, work) {
+                    return;
+                }
+                reach = (self.best.cost - self.bound) / NEAR;
                 continue;
             };
-            let near = Reach { costs: &self.costs, below, cases: limits.cases };
+            let near = integer::Reach { costs: &self.costs, below, cases: limits.cases };
             let tree = search_through(instance, &patterns, &mut self.best, near, work);
             let Some(tree) = tree else { return };
             let below = below.min(self.costs.below(self.best.cost));
@@ -218,13 +292,19 @@ impl<'a> Search<'a> {
                 stopped,
             };
         }
-        let certificate = match &self.cases {
+        let certificate = match (&self.cases, &self.tallies) {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
-            Some((worths, cases)) => {
+            (Some((worths, cases)), _) => {
                 let cases = in_stock(self.instance, cases, problem.stocks.len());
                 Certificate::Cases(self.duals(worths, problem), cases)
             }
-            None => Certificate::Duals(self.duals(&self.worths, problem)),
+            (None, Some(told)) => Certificate::Tallies(Tallies {
+                cuts: told.cuts.iter().map(|worths| self.duals(worths, problem)).collect(),
+                parts: PARTS,
+                below: told.below,
+                tree: tree_in_stock(self.instance, &told.tree, problem.stocks.len()),
+            }),
+            (None, None) => Certificate::Duals(self.duals(&self.worths, problem)),
         };
         Answer { layouts, cost, bound: self.bound, missing, proof: self.step, certificate, steps, stopped }
     }
@@ -242,12 +322,21 @@ impl<'a> Search<'a> {
 
 /// Cases that name stock in place of boards; what stands for missing stock goes by the number that follows all.
 pub(super) fn in_stock(instance: &Instance, cases: &Cases, stocks: usize) -> Cases {
-    let boards = &instance.boards;
-    let first = |board: usize| boards[board].sources.first().map_or(stocks, |source| source.0);
-    let limited = (0..boards.len()).filter(|&board| boards[board].available.is_some()).map(first).collect();
-    let mut cases = Cases { limited, ..cases.clone() };
-    rename(&mut cases.tree, &first);
-    cases
+    let limited = (0..instance.boards.len()).filter(|&board| instance.boards[board].available.is_some());
+    let limited = limited.map(|board| first_of(instance, board, stocks)).collect();
+    Cases { below: cases.below, limited, tree: tree_in_stock(instance, &cases.tree, stocks) }
+}
+
+/// The same of their tree alone.
+pub(super) fn tree_in_stock(instance: &Instance, tree: &Case, stocks: usize) -> Case {
+    let mut tree = tree.clone();
+    rename(&mut tree, &|board| first_of(instance, board, stocks));
+    tree
+}
+
+/// The first stock behind a board.
+fn first_of(instance: &Instance, board: usize, stocks: usize) -> usize {
+    instance.boards[board].sources.first().map_or(stocks, |source| source.0)
 }
 
 /// Renames the stock of all choices.

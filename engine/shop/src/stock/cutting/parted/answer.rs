@@ -1,6 +1,6 @@
 //! What is answered: a plan, what no plan can beat, and why that is so.
 
-use super::super::answer::{Cases, Step};
+use super::super::answer::{Case, Cases, Step};
 
 /// One way to cut one kind of stock, and how often it is done.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,6 +33,22 @@ pub enum Certificate {
     /// Multipliers, and a tree of cases over all numbers of parts that a board of a cheaper plan could hold. Parts go by
     /// their indices.
     Cases(Worths, Cases),
+    /// Cases of how many boards of each kind are bought.
+    Tallies(Tallies),
+}
+
+/// Several sets of multipliers, and a division of all plans into cases by how many boards they buy of each kind. What they show
+/// is told at [`super::super::Tallies`].
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Tallies {
+    /// The cuts, all of one scale.
+    pub cuts: Vec<Worths>,
+    /// Multipliers of the cases are counted in such parts of one.
+    pub parts: i64,
+    /// Plans up to this cost are shown to be impossible.
+    pub below: i64,
+    /// The division.
+    pub tree: Case,
 }
 
 /// A plan with its bound.

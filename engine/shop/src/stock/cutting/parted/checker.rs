@@ -6,8 +6,9 @@
 
 use super::super::checker::Frontier;
 use super::super::checker::cases::{Kind, Pattern, Sizes, kinds, sum_at_least, walk};
+use super::super::checker::tallies::{Cut, Tally};
 use super::super::{Cases, Part};
-use super::{Answer, Certificate, Layout, Problem, Worths};
+use super::{Answer, Certificate, Layout, Problem, Tallies, Worths};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
@@ -72,7 +73,24 @@ pub fn check(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
         Certificate::Cases(worths, cases) => {
             List::of(problem, worths)?.check_cases(cases, i128::from(answer.bound))
         }
+        Certificate::Tallies(tallies) => check_tallies(problem, tallies, answer.bound),
     }
+}
+
+fn check_tallies(problem: &Problem, own: &Tallies, bound: i64) -> Result<(), Flaw> {
+    let lists = own.cuts.iter().map(|cut| List::of(problem, cut)).collect::<Result<Vec<List>, Flaw>>()?;
+    let Some(first) = lists.first() else { return Err(Flaw::Certificate("there are no cuts")) };
+    if sum_at_least(&first.kinds, i128::from(own.below) + 1) < i128::from(bound) {
+        return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
+    }
+    let scale = first.worths.scale;
+    if lists.iter().any(|list| list.worths.scale != scale) {
+        return Err(Flaw::Certificate("cuts of several scales"));
+    }
+    let cuts: Vec<Cut> = lists.iter().map(|list| Cut { held: list.best(), asked: list.asked() }).collect();
+    let (kinds, wanted) = (&first.kinds, first.demands.iter().sum());
+    let tally = Tally { kinds, cuts: &cuts, scale, parts: own.parts, below: own.below, wanted };
+    tally.check(&own.tree).map_err(Flaw::Cases)
 }
 
 /// Every layout fits, stock suffices, parts and cost add up.
@@ -208,10 +226,14 @@ impl<'a> List<'a> {
         self.kinds.iter().map(best).collect()
     }
 
+    /// What all parts are worth.
+    fn asked(&self) -> i128 {
+        (0..self.parts.len()).map(|at| i128::from(self.worth(at)) * i128::from(self.demands[at])).sum()
+    }
+
     /// The bound of the multipliers, in `scale`ths.
     fn shown(&self) -> Result<i128, Flaw> {
-        let own = (0..self.parts.len()).map(|at| i128::from(self.worth(at)) * i128::from(self.demands[at]));
-        let mut shown: i128 = own.sum();
+        let mut shown = self.asked();
         for (kind, best) in self.kinds.iter().zip(self.best()) {
             let gain = best - i128::from(kind.cost) * i128::from(self.worths.scale);
             match kind.available {

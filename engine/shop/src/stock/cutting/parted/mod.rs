@@ -20,7 +20,7 @@ mod solve;
 #[cfg(test)]
 mod tests;
 
-pub use answer::{Answer, Certificate, Layout, Worths};
+pub use answer::{Answer, Certificate, Layout, Tallies, Worths};
 pub use checker::{Flaw, check};
 pub use solve::solve;
 

@@ -2,9 +2,10 @@
 
 use super::super::answer::Step;
 use super::super::pattern::Pattern;
-use super::super::solve::{Limits, Search, Sources, exact, in_stock};
+use super::super::solve::{Limits, Search, Sources, exact, in_stock, tree_in_stock};
+use super::super::tally::PARTS;
 use super::super::work::Work;
-use super::answer::{Answer, Certificate, Layout, Worths};
+use super::answer::{Answer, Certificate, Layout, Tallies, Worths};
 use super::checker::check;
 use super::pricing::Parted;
 use super::rows::Yard;
@@ -70,12 +71,18 @@ fn certificate(problem: &Problem, yard: &Yard, search: &Search) -> Certificate {
         yard.parts.iter().zip(of).for_each(|(&part, &own)| worth[part] = own as i64);
         Worths { worth, scale: yard.instance.scale }
     };
-    match &search.cases {
+    match (&search.cases, &search.tallies) {
         _ if search.worths.worth.is_empty() => Certificate::Nothing,
-        Some((own, cases)) => {
+        (Some((own, cases)), _) => {
             let cases = in_stock(&yard.instance, cases, problem.stocks.len());
             Certificate::Cases(worths(&own.worth), cases)
         }
-        None => Certificate::Worths(worths(&search.worths.worth)),
+        (None, Some(told)) => Certificate::Tallies(Tallies {
+            cuts: told.cuts.iter().map(|cut| worths(&cut.worth)).collect(),
+            parts: PARTS,
+            below: told.below,
+            tree: tree_in_stock(&yard.instance, &told.tree, problem.stocks.len()),
+        }),
+        (None, None) => Certificate::Worths(worths(&search.worths.worth)),
     }
 }

@@ -23,7 +23,7 @@ use std::cmp::Reverse;
 
 /// How hard to try, unless more is asked: boards that are ripped take longer to list than rows.
 pub const LIMITS: Limits =
-    Limits { steps: 1_000_000_000, dives: 12, rounding: 100, patterns: 20_000, cases: 20_000 };
+    Limits { steps: 1_000_000_000, dives: 12, rounding: 100, tallies: 400, patterns: 20_000, cases: 20_000 };
 
 /// The cheapest plan, with its bound, as far as the limits reach. Every answer has passed the checker.
 pub fn solve(problem: &Problem, limits: Limits) -> Result<Answer, Fault> {
