@@ -13,7 +13,7 @@ use slatwork::catalog::Catalogue;
 use slatwork::project::calc::{Setting, SoFar, Watch, calculation, cut};
 use slatwork::shop::stock::cutting::{
     Answer, Case, Cases, Certificate, Cut, Duals, Lattice, Layout, Part, Picked, Problem, Split, Step, Stock,
-    check,
+    Tallies, check,
 };
 use std::cell::Cell;
 use std::collections::BTreeSet;
@@ -206,13 +206,22 @@ fn read_back(plan: &Value) -> Answer {
         cuts: cuts(&own["cuts"]),
     };
     let own = &plan["certificate"];
-    let worth = own["worth"].as_array().unwrap().iter().map(|own| (whole(&own[0]), whole(&own[1]))).collect();
-    let duals = Duals { worth, best: Vec::new(), scale: whole(&own["scale"]) };
+    let duals = |worth: &Value| {
+        let worth = worth.as_array().unwrap().iter().map(|own| (whole(&own[0]), whole(&own[1]))).collect();
+        Duals { worth, best: Vec::new(), scale: whole(&own["scale"]) }
+    };
     let certificate = match own["kind"].as_str().unwrap() {
         "nothing" => Certificate::Nothing,
-        "multipliers" => Certificate::Duals(duals),
+        "multipliers" => Certificate::Duals(duals(&own["worth"])),
+        "tallies" => Certificate::Tallies(Tallies {
+            cuts: own["cuts"].as_array().unwrap().iter().map(duals).collect(),
+            parts: whole(&own["parts"]),
+            below: whole(&own["below"]),
+            tree: case(own, 0),
+        }),
         _ => {
             let limited = own["limited"].as_array().unwrap().iter().map(index).collect();
+            let duals = duals(&own["worth"]);
             Certificate::Cases(duals, Cases { below: whole(&own["below"]), limited, tree: case(own, 0) })
         }
     };
@@ -265,5 +274,5 @@ fn certificates_are_read_back_and_hold() {
             assert!(check(&problem, &answer).is_err(), "{}", instance["name"]);
         }
     }
-    assert_eq!(kinds.into_iter().collect::<Vec<_>>(), ["cases", "multipliers"]);
+    assert_eq!(kinds.into_iter().collect::<Vec<_>>(), ["cases", "multipliers", "tallies"]);
 }

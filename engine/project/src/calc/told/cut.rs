@@ -75,6 +75,7 @@ fn bound(sheet: &mut Sheet, plan: &Plan) {
         "open" => "open: there is more to list than is looked at",
         "greedy" => "the first quick plan costs no more than the bound",
         "diving" => "a plan rounded from the linear program costs no more than the bound",
+        "tallies" => "no cheaper numbers of boards can hold the parts",
         "rounding" => "a plan of the patterns found costs no more than the bound",
         "enumeration" => "all patterns that a cheaper plan could use were searched",
         _ => "by search alone: no plan goes with less of what is missing",

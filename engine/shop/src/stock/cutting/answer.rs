@@ -67,7 +67,7 @@ pub enum Certificate {
 /// closed when that passes `below`. (Benders 1962; linear-programming duality made exact by whole numbers.)
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Tallies {
-    /// The cuts, all of one scale.
+    /// The cuts, all of one scale. The first is that of the linear program, and shows a bound by itself.
     pub cuts: Vec<Duals>,
     /// Multipliers of the cases are counted in such parts of one.
     pub parts: i64,

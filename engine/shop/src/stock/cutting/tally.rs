@@ -195,7 +195,8 @@ impl Search<'_> {
         self.costs.at_least(self.instance.round_up(node.shown, self.unit()))
     }
 
-    /// Cuts that the program without cases breaks, one after another. Those that its plan does not rest on are put aside.
+    /// Cuts that the program without cases breaks, one after another. Of those after the first, the ones that its plan does not
+    /// rest on are put aside.
     fn cut_root(&mut self, pricing: &mut dyn Pricing, work: &mut Work) {
         for _ in 0..ROUNDS {
             let numbers = self.nodes[0].levels.clone();

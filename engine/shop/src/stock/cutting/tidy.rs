@@ -76,7 +76,12 @@ pub fn tidy(problem: &Problem, answer: &Answer, usable: i64, steps: u64) -> Resu
 
 /// The worths of the answer's certificate.
 fn worths(instance: &Instance, answer: &Answer, work: &mut Work) -> Worths {
-    let (Certificate::Duals(duals) | Certificate::Cases(duals, _)) = &answer.certificate else {
+    let duals = match &answer.certificate {
+        Certificate::Duals(duals) | Certificate::Cases(duals, _) => Some(duals),
+        Certificate::Tallies(tallies) => tallies.cuts.first(),
+        Certificate::Nothing => None,
+    };
+    let Some(duals) = duals else {
         return Worths::new(
             instance,
             &instance.demands,
