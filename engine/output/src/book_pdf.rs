@@ -7,53 +7,99 @@
 //! | file | what |
 //! |---|---|
 //! | `sources.rs` | a book as data and drawings |
+//! | `drawn.rs` | drawings as parts of pages |
 //! | `letters.rs` | the letters: what they hold, how wide words are |
 //! | `columns.rs` | how wide the columns of a table are |
 //! | `typeset.rs` | the typesetter, shut in |
 
 mod columns;
+mod drawn;
 mod letters;
 mod sources;
 mod typeset;
 
 use crate::book::Book;
+use drawn::Drawn;
 use letters::Letters;
 use sha2::{Digest, Sha256};
 use slatwork_base::Outcome;
+use sources::{Drawings, Sources};
 use std::fmt::Write;
-use typeset::Files;
+use typeset::{DATA, Files};
+use typst::utils::hash128;
+use typst_layout::PagedDocument;
 
 const TEMPLATE: &str = include_str!("../typst/book.typ");
 
-/// Writes a book. The faults are those of its drawings, its tables and its model; `book-not-set` is one of the program.
-pub fn write(book: &Book) -> Outcome<Vec<u8>> {
-    files(book).then(|others| {
-        let ident = ident(&others);
-        match Files::of(TEMPLATE, others) {
-            Ok(files) => files.set().then(|pages| typeset::written(&pages, ident)),
+/// A book whose pages are set.
+pub struct Pages {
+    document: PagedDocument,
+    ident: String,
+}
+
+/// Sets the pages of a book. The faults are those of its drawings, its tables and its model; `book-not-set` is one of the program.
+/// Until [`forget`] what it takes to set the same again is kept.
+pub fn set(book: &Book) -> Outcome<Pages> {
+    taken_apart(book, Drawings::Frames(Vec::new())).then(|Sources { data, drawings }| {
+        let data = data.to_string().into_bytes();
+        let drawings = match drawings {
+            Drawings::Frames(drawings) => drawings,
+            Drawings::Files(_) => Vec::new(),
+        };
+        let ident = ident(&data, &drawings);
+        match Files::of(TEMPLATE, data, drawings) {
+            Ok(files) => files.set().map(|document| Pages { document, ident }),
             Err(fault) => Outcome::failed(fault),
         }
     })
 }
 
-/// What the template reads, by paths that begin with `/`: `/data.json` and the drawings.
+impl Pages {
+    /// Writes them.
+    pub fn written(&self) -> Outcome<Vec<u8>> {
+        typeset::written(&self.document, self.ident.clone())
+    }
+}
+
+/// Lets go of whatever is kept of books that were set.
+pub fn forget() {
+    typeset::forget();
+}
+
+/// Sets a book, writes it and keeps nothing of it.
+pub fn write(book: &Book) -> Outcome<Vec<u8>> {
+    let pages = set(book);
+    forget();
+    pages.then(|pages| pages.written())
+}
+
+/// What the template reads where it is set by another program, by paths that begin with `/`: `/data.json` and the drawings.
 pub fn files(book: &Book) -> Outcome<Vec<(String, Vec<u8>)>> {
-    let letters = match Letters::read() {
-        Ok(letters) => letters,
-        Err(fault) => return Outcome::failed(fault),
-    };
-    sources::of(book, &letters).map(|own| {
-        let data = (String::from("/data.json"), own.data.to_string().into_bytes());
-        let drawings = own.drawings.into_iter().map(|(path, text)| (path, text.into_bytes()));
+    taken_apart(book, Drawings::Files(Vec::new())).map(|own| {
+        let data = (String::from(DATA), own.data.to_string().into_bytes());
+        let drawings = match own.drawings {
+            Drawings::Files(texts) => texts,
+            Drawings::Frames(_) => Vec::new(),
+        };
+        let drawings = drawings.into_iter().enumerate();
+        let drawings = drawings.map(|(index, text)| (sources::path(index), text.into_bytes()));
         std::iter::once(data).chain(drawings).collect()
     })
 }
 
+fn taken_apart(book: &Book, drawings: Drawings) -> Outcome<Sources> {
+    match Letters::read() {
+        Ok(letters) => sources::of(book, &letters, drawings),
+        Err(fault) => Outcome::failed(fault),
+    }
+}
+
 /// A digest of all that the template reads.
-fn ident(files: &[(String, Vec<u8>)]) -> String {
-    let digest = files
-        .iter()
-        .fold(Sha256::new(), |digest, (path, bytes)| digest.chain_update(path).chain_update(bytes));
+fn ident(data: &[u8], drawings: &[Drawn]) -> String {
+    let digest = drawings.iter().flat_map(|own| [&own.lines, &own.words]);
+    let digest = digest.fold(Sha256::new_with_prefix(data), |digest, frame| {
+        digest.chain_update(hash128(frame).to_le_bytes())
+    });
     digest.finalize().iter().fold(String::new(), |mut text, byte| {
         // Writing into a `String` cannot fail.
         _ = write!(text, "{byte:02x}");

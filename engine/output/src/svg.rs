@@ -67,10 +67,10 @@ fn head(sheet: &Sheet, name: &str, window: Area) -> String {
 }
 
 /// Pen width of the strokes that end a dimension line, mm: as firm as an outline, so that the eye finds the ends.
-const TICK_WIDTH: f64 = 0.35;
+pub(crate) const TICK_WIDTH: f64 = 0.35;
 
 /// How each class is inked: pen width in mm, and a dash pattern for those that have one.
-fn ink(class: LineClass) -> (f64, &'static str) {
+pub(crate) fn ink(class: LineClass) -> (f64, &'static str) {
     match class {
         LineClass::Frame => (0.35, ""),
         LineClass::Outline => (0.5, ""),
@@ -89,7 +89,7 @@ fn ink(class: LineClass) -> (f64, &'static str) {
 }
 
 /// Ink: black for what is cut and seen, a soft black for what only helps.
-fn colour(class: LineClass) -> &'static str {
+pub(crate) fn colour(class: LineClass) -> &'static str {
     match class {
         LineClass::Dimension
         | LineClass::Centre
@@ -104,7 +104,7 @@ fn colour(class: LineClass) -> &'static str {
 }
 
 /// Whether lettering stands among lines, so that a line that must run there has to stay clear of it.
-fn is_among_lines(class: LineClass) -> bool {
+pub(crate) fn is_among_lines(class: LineClass) -> bool {
     matches!(class, LineClass::Dimension | LineClass::Mark)
 }
 
@@ -258,28 +258,28 @@ impl Pen {
         let (x, y) = (decimal(text.at.x, PLACES), decimal(self.height - text.at.y, PLACES));
         let type_size = decimal(size, PLACES);
         if is_among_lines(class) && self.clear == Clear::Ground {
-            self.ground(out, text);
+            self.blank(out, &ground(text));
         }
         put(out, format_args!("<text x=\"{x}\" y=\"{y}\" font-size=\"{type_size}\"{anchor}{weight}"));
         let has_rim = is_among_lines(class) && self.clear == Clear::Rim;
         let (colour, stroke) = (colour(class), if has_rim { RIM } else { " stroke=\"none\"" });
         put(out, format_args!(" fill=\"{colour}\"{stroke}>{}</text>\n", lettered(&text.text, size)));
     }
+}
 
-    /// A white ground under a line of letters, no wider than these come out.
-    fn ground(&self, out: &mut String, text: &Text) {
-        // Widths are those of a wide face.
-        let wide = 0.9 * lettering::width(&text.text, text.height);
-        let back = match text.anchor {
-            Anchor::Left => 0.0,
-            Anchor::Middle => wide / 2.0,
-            Anchor::Right => wide,
-        };
-        let more = GROUND * text.height;
-        let low = text.at - DVec2::new(back, more);
-        let high = low + DVec2::new(wide, text.height + 2.0 * more);
-        self.blank(out, &[low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)]);
-    }
+/// The corners of a white ground under a line of letters, no wider than these come out.
+pub(crate) fn ground(text: &Text) -> Vec<DVec2> {
+    // Widths are those of a wide face.
+    let wide = 0.9 * lettering::width(&text.text, text.height);
+    let back = match text.anchor {
+        Anchor::Left => 0.0,
+        Anchor::Middle => wide / 2.0,
+        Anchor::Right => wide,
+    };
+    let more = GROUND * text.height;
+    let low = text.at - DVec2::new(back, more);
+    let high = low + DVec2::new(wide, text.height + 2.0 * more);
+    vec![low, DVec2::new(high.x, low.y), high, DVec2::new(low.x, high.y)]
 }
 
 /// The line with its fractions set small, the upper figures raised to the height of the capitals.

@@ -15,6 +15,9 @@ const LOOSE: f64 = 1.02;
 /// White in a cell beside its words, left and right together, points.
 pub(super) const BESIDE: f64 = 7.0;
 
+/// White over a cell's words and under them, points.
+pub(super) const OVER: f64 = 2.5;
+
 /// Columns of a table as text.
 pub(super) struct Texts<'a> {
     pub(super) heads: &'a [String],
@@ -64,6 +67,11 @@ pub(super) fn laid_out(letters: &Letters, texts: &Texts<'_>, upright: f64, lying
         let count = texts.heads.len().max(1);
         Layout { size: SIZES[SIZES.len() - 1], widths: vec![lying / count as f64; count], is_wide: true }
     })
+}
+
+/// Whether a cell of that width has room for a text on one line.
+pub(super) fn is_line(letters: &Letters, text: &str, is_bold: bool, size: f64, width: f64) -> bool {
+    LOOSE * letters.width(text, is_bold) * size + BESIDE <= width + 1e-6
 }
 
 fn spans(letters: &Letters, texts: &Texts<'_>, short: usize) -> Vec<Span> {
@@ -116,6 +124,14 @@ mod tests {
         let layout = laid(&["mark", "name"], &[&["A", "seat slat"]]);
         assert!(!layout.is_wide && layout.size == SIZES[0]);
         assert!(layout.widths.iter().sum::<f64>() < 120.0, "{layout:?}");
+    }
+
+    #[test]
+    fn what_has_room_on_a_line_is_known() {
+        let letters = Letters::read().unwrap();
+        let is_line = |text, width| is_line(&letters, text, false, 8.0, width);
+        let wide = 8.0 * letters.width("seat slat", false);
+        assert!(is_line("seat slat", LOOSE * wide + BESIDE) && !is_line("seat slat", wide + BESIDE - 1.0));
     }
 
     #[test]

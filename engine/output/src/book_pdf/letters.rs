@@ -59,6 +59,13 @@ impl Letters {
         (held.collect(), is_short)
     }
 
+    /// Height of a line in type sizes: that of a capital.
+    pub(super) fn height(&self) -> f64 {
+        let high =
+            |face: &Face<'_>| f64::from(face.capital_height().unwrap_or(0)) / f64::from(face.units_per_em());
+        high(&self.regular).max(high(&self.bold))
+    }
+
     /// Width of a line in type sizes, or a little more.
     pub(super) fn width(&self, text: &str, is_bold: bool) -> f64 {
         let face = if is_bold { &self.bold } else { &self.regular };

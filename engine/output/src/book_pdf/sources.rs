@@ -1,6 +1,7 @@
 //! What the template is filled with: all words as data, drawings as files of their own.
 
-use super::columns::{BESIDE, Layout, Texts, laid_out};
+use super::columns::{BESIDE, Layout, OVER, Texts, is_line, laid_out};
+use super::drawn::{Drawn, drawn};
 use super::letters::{Letters, breakable};
 use crate::book::{
     Block, Book, Chapter, Drawing, DrawingPlace, Formula, LONG_FORMULA, ListKind, Notice, Page, Stretch,
@@ -18,8 +19,12 @@ const MARGINS: [f64; 3] = [12.0, 14.0, 16.0];
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
 
+/// A row with a cell of more letters might be taller than a page.
+const LONG_CELL: usize = 1500;
 /// Lines of type on a page, or a little less.
 const PAGE: usize = 44;
+/// A chapter of more pages begins one in its middle.
+const LONG_CHAPTER: usize = 20;
 /// Letters on a line, or a little less.
 const LINE: usize = 80;
 
@@ -27,18 +32,40 @@ const LINE: usize = 80;
 pub(super) struct Sources {
     /// What `/data.json` holds.
     pub(super) data: Value,
-    /// The drawings by path.
-    pub(super) drawings: Vec<(String, String)>,
+    /// The drawings in their order.
+    pub(super) drawings: Drawings,
 }
 
-/// Takes a book apart. The faults are those of its drawings, its tables and its model.
-pub(super) fn of(book: &Book, letters: &Letters) -> Outcome<Sources> {
+/// Drawings for the template.
+pub(super) enum Drawings {
+    /// As files that it reads.
+    Files(Vec<String>),
+    /// As parts of pages.
+    Frames(Vec<Drawn>),
+}
+
+impl Drawings {
+    fn len(&self) -> usize {
+        match self {
+            Drawings::Files(own) => own.len(),
+            Drawings::Frames(own) => own.len(),
+        }
+    }
+}
+
+/// The path of a drawing by its place among all of them.
+pub(super) fn path(index: usize) -> String {
+    format!("/drawings/{}.svg", index + 1)
+}
+
+/// Takes a book apart; its drawings join those that are given. The faults are those of its drawings, its tables and its model.
+pub(super) fn of(book: &Book, letters: &Letters, drawings: Drawings) -> Outcome<Sources> {
     let [width, height] = size(book.page);
     let mut writer = Writer {
         letters,
         column: (width - 2.0 * MARGINS[0]) * POINTS,
         lying: (height - 2.0 * MARGINS[0]) * POINTS,
-        drawings: Vec::new(),
+        drawings,
         is_short: false,
         fault: None,
     };
@@ -53,6 +80,7 @@ pub(super) fn of(book: &Book, letters: &Letters) -> Outcome<Sources> {
         "subtitle": subtitle,
         "page": { "width": width, "height": height, "x": MARGINS[0], "top": MARGINS[1], "bottom": MARGINS[2] },
         "beside": BESIDE,
+        "over": OVER,
         "long": book.is_long,
         "short_of_letters": writer.is_short,
         "chapters": chapters,
@@ -73,7 +101,7 @@ struct Writer<'a> {
     /// Room for a table on an upright page and on one that lies, points.
     column: f64,
     lying: f64,
-    drawings: Vec<(String, String)>,
+    drawings: Drawings,
     /// Whether there was a letter that the faces lack.
     is_short: bool,
     fault: Option<Diagnostic>,
@@ -81,11 +109,15 @@ struct Writer<'a> {
 
 impl Writer<'_> {
     fn chapter(&mut self, chapter: &Chapter) -> Value {
+        let mut blocks = self.blocks(&chapter.blocks);
+        if let Some(middle) = middle(&chapter.blocks) {
+            blocks[middle]["begins_page"] = json!(true);
+        }
         json!({
             "key": chapter.key,
             "title": self.words(&chapter.title),
             "begins_page": chapter.begins_page,
-            "blocks": self.blocks(&chapter.blocks),
+            "blocks": blocks,
         })
     }
 
@@ -147,7 +179,7 @@ impl Writer<'_> {
         self.letters.held(&plain(text)).0.replace('`', "").trim().is_empty()
     }
 
-    /// Words and names by turns, beginning with words.
+    /// Words and names by turns, beginning with words; words alone where there is no name.
     fn words(&mut self, text: &str) -> Value {
         let mut turns: Vec<String> = Vec::new();
         for stretch in stretches(&plain(text)) {
@@ -160,7 +192,11 @@ impl Writer<'_> {
             }
             turns.push(self.text(own));
         }
-        json!(turns)
+        match turns.as_slice() {
+            [] => json!(""),
+            [words] => json!(words),
+            turns => json!(turns),
+        }
     }
 
     fn each(&mut self, texts: &[String]) -> Vec<Value> {
@@ -186,18 +222,35 @@ impl Writer<'_> {
 
     fn drawing(&mut self, drawing: &Drawing) -> Value {
         let window = drawing.window();
-        let written = svg::write_within(&drawing.sheet, "drawing", window, svg::Clear::Ground);
-        self.fault = self.fault.take().or_else(|| written.diagnostics.into_iter().next());
-        let (file, is_short) = self.letters.held(&written.value.unwrap_or_default());
+        let index = self.drawings.len();
+        let is_short = match &mut self.drawings {
+            Drawings::Files(files) => {
+                let written = svg::write_within(&drawing.sheet, "drawing", window, svg::Clear::Ground);
+                self.fault = self.fault.take().or_else(|| written.diagnostics.into_iter().next());
+                let (file, is_short) = self.letters.held(&written.value.unwrap_or_default());
+                files.push(file);
+                is_short
+            }
+            Drawings::Frames(frames) => {
+                let fault = drawing.sheet.fault();
+                let (drawn, is_short) = if fault.is_none() {
+                    drawn(&drawing.sheet, window, self.letters)
+                } else {
+                    Default::default()
+                };
+                self.fault = self.fault.take().or(fault);
+                frames.push(drawn);
+                is_short
+            }
+        };
         self.is_short |= is_short;
-        let path = format!("/drawings/{}.svg", self.drawings.len() + 1);
-        self.drawings.push((path.clone(), file));
         let told = [&drawing.sheet.title, &drawing.sheet.description];
         let told: Vec<String> =
             told.into_iter().map(|own| plain(own)).filter(|own| !own.is_empty()).collect();
         json!({
             "kind": "drawing",
-            "path": path,
+            "path": path(index),
+            "index": index,
             "size": window.size().to_array(),
             "framed": matches!(drawing.place, DrawingPlace::Framed(_)),
             "cropped": drawing.place == DrawingPlace::Cropped,
@@ -268,6 +321,19 @@ impl Writer<'_> {
             (self.set(&heads), rows.iter().map(|row| self.set(row)).collect::<Vec<_>>());
         let texts = Texts { heads: &set_heads, rows: &set_rows, is_whole: &is_whole };
         let Layout { size, widths, is_wide } = laid_out(self.letters, &texts, self.column, self.lying);
+        let is_one_line = |row: &Vec<String>, bare: &Vec<String>| {
+            let cells = row.iter().zip(bare).zip(&widths).enumerate();
+            cells.into_iter().all(|(index, ((cell, bare), width))| {
+                is_line(self.letters, bare, index == 0 || cell.contains('`'), size, *width)
+            })
+        };
+        let heights: Vec<Option<f64>> = rows
+            .iter()
+            .zip(&set_rows)
+            .map(|(row, bare)| is_one_line(row, bare).then_some(self.letters.height() * size + 2.0 * OVER))
+            .collect();
+        let is_long = |row: &Vec<String>| row.iter().any(|cell| cell.len() > LONG_CELL);
+        let may_break: Vec<bool> = rows.iter().map(is_long).collect();
         let rows: Vec<Vec<Value>> = rows.iter().map(|row| self.each(row)).collect();
         json!({
             "kind": "table",
@@ -275,6 +341,8 @@ impl Writer<'_> {
             "size": size,
             "widths": widths,
             "lying": is_wide,
+            "heights": heights,
+            "may_break": may_break,
             "numbers": is_whole,
             "heads": self.each(&heads),
             "rows": rows,
@@ -315,6 +383,22 @@ fn lines(block: &Block) -> usize {
     }
 }
 
+/// The heading at which a long chapter begins a page in its middle: what lies between two pages that must begin is set by one
+/// thread, so that its halves are set beside each other.
+fn middle(blocks: &[Block]) -> Option<usize> {
+    let whole: usize = blocks.iter().map(lines).sum();
+    let mut before = 0;
+    let headings = blocks.iter().enumerate().filter_map(|(index, block)| {
+        let at = before;
+        before += lines(block);
+        matches!(block, Block::Heading(_)).then_some((at.abs_diff(whole / 2), index))
+    });
+    headings
+        .min()
+        .filter(|(off, index)| *index > 0 && whole > LONG_CHAPTER * PAGE && *off < whole / 4)
+        .map(|(_, index)| index)
+}
+
 fn of_text(text: &str) -> usize {
     2 + text.len() / LINE
 }
@@ -328,21 +412,35 @@ mod tests {
     use super::*;
 
     #[test]
+    fn only_a_long_chapter_begins_a_page_in_its_middle() {
+        let heading = || Block::Heading(String::from("wood"));
+        let words = |count| vec![Block::Paragraph(String::from("words ").repeat(100)); count];
+        let chapter = |count| {
+            let thirds = [words(count), vec![heading()], words(count), vec![heading()], words(2 * count)];
+            thirds.concat()
+        };
+        assert_eq!(middle(&chapter(2)), None);
+        assert_eq!(middle(&chapter(100)), Some(201));
+        assert_eq!(middle(&[vec![heading()], words(400)].concat()), None);
+    }
+
+    #[test]
     fn words_and_names_come_by_turns() {
         let letters = Letters::read().unwrap();
         let mut writer = Writer {
             letters: &letters,
             column: 500.0,
             lying: 700.0,
-            drawings: Vec::new(),
+            drawings: Drawings::Frames(Vec::new()),
             is_short: false,
             fault: None,
         };
         assert_eq!(writer.words("lay `front rail` down"), json!(["lay ", "front rail", " down"]));
         assert_eq!(writer.words("`front rail`"), json!(["", "front rail"]));
-        assert_eq!(writer.words("#eval(\"1\") $x$ [*] one `"), json!(["#eval(\"1\") $x$ [*] one `"]));
+        assert_eq!(writer.words("#eval(\"1\") $x$ [*] one `"), json!("#eval(\"1\") $x$ [*] one `"));
+        assert_eq!(writer.words(""), json!(""));
         assert!(!writer.is_short);
-        assert_eq!(writer.words("\u{1f600}\u{7}"), json!(["□"]));
+        assert_eq!(writer.words("\u{1f600}\u{7}"), json!("□"));
         assert!(writer.is_short);
     }
 }

@@ -48,12 +48,32 @@ pub(super) fn write(paper: &Paper<'_>) -> Outcome<Files> {
 /// Nothing where it is not built in; [`super::Kind::built_in`] says so.
 pub(super) fn write_pdf(paper: &Paper<'_>) -> Outcome<Files> {
     #[cfg(feature = "book-pdf")]
-    return both(paper, slatwork_output::book_pdf::write, "pdf");
+    return pdfs(paper);
     #[cfg(not(feature = "book-pdf"))]
     {
         _ = paper;
         Outcome::fine(Files::new())
     }
+}
+
+/// The same two as PDF: while the one is written, which takes one thread, the other is set.
+#[cfg(feature = "book-pdf")]
+fn pdfs(paper: &Paper<'_>) -> Outcome<Files> {
+    use slatwork_output::book_pdf::{forget, set, write};
+    let Some(judged) = paper.judged else { return Outcome::fine(Files::new()) };
+    let pages = set(&book(paper, judged));
+    pages.then(|pages| {
+        let (book, owner) = rayon::join(
+            || pages.written(),
+            || {
+                forget();
+                write(&owner::sheet(paper, judged))
+            },
+        );
+        book.then(|book| {
+            owner.map(|owner| vec![(String::from("book.pdf"), book), (String::from("owner.pdf"), owner)])
+        })
+    })
 }
 
 /// The book and the sheet for whoever receives the piece.
