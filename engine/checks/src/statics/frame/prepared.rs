@@ -34,6 +34,14 @@ pub struct Prepared<F> {
     /// What a reader of every answer must know.
     remarks: Vec<Diagnostic>,
     all_at_work: Arc<Ready>,
+    /// Members made otherwise than in the frame that was made ready first.
+    altered: Vec<usize>,
+}
+
+/// Load cases with combinations of them, worked out for a frame and for all that are made of it by [`Prepared::with`].
+pub struct Loads<'a> {
+    cases: Vec<Gathered<'a>>,
+    combinations: &'a [Combination],
 }
 
 impl<F> Debug for Prepared<F> {
@@ -72,7 +80,7 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         }
         let remarks = nodes_at_one_place(&frame);
         let all_at_work = Arc::new(Ready::at_work(&structure));
-        Ok(Prepared { frame, structure, remarks, all_at_work })
+        Ok(Prepared { frame, structure, remarks, all_at_work, altered: Vec::new() })
     }
 
     /// The same frame with some members made otherwise, of one that is given twice as last; `Err` where such a member cannot be.
@@ -101,7 +109,9 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         }
         let structure = Structure::new(&self.frame, members, Some(&self.structure.order));
         let all_at_work = Arc::new(Ready::at_work(&structure));
-        Ok(Prepared { frame: self.frame.clone(), structure, remarks: self.remarks.clone(), all_at_work })
+        let altered = self.altered.iter().copied().chain(altered.iter().map(|own| own.member)).collect();
+        let (frame, remarks) = (self.frame.clone(), self.remarks.clone());
+        Ok(Prepared { frame, structure, remarks, all_at_work, altered })
     }
 
     /// The answer to each combination of load cases; `Err` when these make no loads on this frame.
@@ -114,15 +124,46 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         if found.is_empty() { Ok(self.solved(cases, combinations)) } else { Err(found) }
     }
 
+    /// What load cases and combinations of them come to; `Err` when these make no loads on this frame.
+    pub fn loads<'a>(
+        &self,
+        cases: &'a [LoadCase],
+        combinations: &'a [Combination],
+    ) -> Result<Loads<'a>, Vec<Diagnostic>> {
+        let found = load_faults(&self.frame, cases, combinations);
+        if found.is_empty() { Ok(Loads { cases: self.gathered(cases), combinations }) } else { Err(found) }
+    }
+
+    /// The answer to each combination. `loads` are of this frame, or of that which it was made of by [`Prepared::with`]: what members
+    /// bring to their ends hangs on how they are made, so that those which bear a load are looked at again where they were altered.
+    pub fn under(&self, loads: &Loads) -> Vec<Answer> {
+        let is_other = |own: &Gathered| self.altered.iter().any(|member| own.bears(*member));
+        if loads.cases.iter().any(is_other) {
+            let cases: Vec<Gathered> = loads.cases.iter().map(|own| self.gather(own.case)).collect();
+            return self.answered(&cases, loads.combinations);
+        }
+        self.answered(&loads.cases, loads.combinations)
+    }
+
+    fn gather<'a>(&self, case: &'a LoadCase) -> Gathered<'a> {
+        Gathered::new(&self.frame, &self.structure.elements, case)
+    }
+
+    fn gathered<'a>(&self, cases: &'a [LoadCase]) -> Vec<Gathered<'a>> {
+        cases.iter().map(|case| self.gather(case)).collect()
+    }
+
     fn solved(&self, cases: &[LoadCase], combinations: &[Combination]) -> Vec<Answer> {
-        let gathered = |case| Gathered::new(&self.frame, &self.structure.elements, case);
-        let cases: Vec<Gathered> = cases.iter().map(gathered).collect();
+        self.answered(&self.gathered(cases), combinations)
+    }
+
+    fn answered(&self, cases: &[Gathered], combinations: &[Combination]) -> Vec<Answer> {
         let solver = Solver {
             frame: &self.frame,
             structure: &self.structure,
             remarks: &self.remarks,
             all_at_work: &self.all_at_work,
-            cases: &cases,
+            cases,
             combinations,
             ready: Default::default(),
         };
