@@ -97,12 +97,10 @@ impl Blocks {
             self.diagonal.iter().map(|own| std::array::from_fn(|at| own[at][at])).collect();
         let roots: Vec<[f64; 6]> = originals.iter().map(|own| own.map(f64::sqrt)).collect();
         let widest = self.widest_row(&roots);
-        let mut nodes = vec![0; roots.len()];
-        self.order.places.iter().enumerate().for_each(|(node, &place)| nodes[place] = node);
         let (mut pivots, mut vanished) = (Vec::with_capacity(roots.len()), Vec::new());
         let order = Arc::clone(&self.order);
         let mut products = Vec::new();
-        for (place, node) in nodes.into_iter().enumerate() {
+        for (place, &node) in order.nodes.iter().enumerate() {
             let (own, gone) = factor_own(&mut self.diagonal[place], &originals[place], vanishing);
             vanished.extend((0..6).filter(|row| gone[*row]).map(|row| 6 * node + row));
             products.clear();
@@ -239,11 +237,8 @@ impl Factors {
     /// Right-hand sides, those of each node at its place.
     #[inline(always)]
     pub(super) fn by_place<const SIDES: usize>(&self, right: &[[f64; SIDES]]) -> Vec<[[f64; SIDES]; 6]> {
-        let mut own = vec![[[0.0; SIDES]; 6]; self.pivots.len()];
-        for (values, &place) in right.as_chunks::<6>().0.iter().zip(&self.lower.order.places) {
-            own[place] = *values;
-        }
-        own
+        let right = right.as_chunks::<6>().0;
+        self.lower.order.nodes.iter().map(|&node| right[node]).collect()
     }
 
     /// Blocks below a place with the later places that they stand in.

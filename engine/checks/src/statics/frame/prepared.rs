@@ -10,7 +10,7 @@ use super::structure::Structure;
 use core::fmt::{self, Debug, Formatter};
 use core::ops::Deref;
 use slatwork_base::Diagnostic;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 /// Most entries of the matrix: 160 MB. Furniture needs a thousandth.
 const MOST_ENTRIES: usize = 20_000_000;
@@ -34,6 +34,8 @@ pub struct Prepared<F> {
     /// What a reader of every answer must know.
     remarks: Vec<Diagnostic>,
     all_at_work: Arc<Ready>,
+    /// With other sets of one-sided items at work, as loads came to them: others come to the same.
+    ready: Mutex<Vec<Arc<Ready>>>,
     /// Members made otherwise than in the frame that was made ready first.
     altered: Vec<usize>,
 }
@@ -80,7 +82,8 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         }
         let remarks = nodes_at_one_place(&frame);
         let all_at_work = Arc::new(Ready::at_work(&structure));
-        Ok(Prepared { frame, structure, remarks, all_at_work, altered: Vec::new() })
+        let ready = Mutex::default();
+        Ok(Prepared { frame, structure, remarks, all_at_work, ready, altered: Vec::new() })
     }
 
     /// The same frame with some members made otherwise, of one that is given twice as last; `Err` where such a member cannot be.
@@ -110,8 +113,8 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         let structure = Structure::new(&self.frame, members, Some(&self.structure.order));
         let all_at_work = Arc::new(Ready::at_work(&structure));
         let altered = self.altered.iter().copied().chain(altered.iter().map(|own| own.member)).collect();
-        let (frame, remarks) = (self.frame.clone(), self.remarks.clone());
-        Ok(Prepared { frame, structure, remarks, all_at_work, altered })
+        let (frame, remarks, ready) = (self.frame.clone(), self.remarks.clone(), Mutex::default());
+        Ok(Prepared { frame, structure, remarks, all_at_work, ready, altered })
     }
 
     /// The answer to each combination of load cases; `Err` when these make no loads on this frame.
@@ -165,7 +168,7 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
             all_at_work: &self.all_at_work,
             cases,
             combinations,
-            ready: Default::default(),
+            ready: &self.ready,
         };
         let named = combinations.iter().map(|combination| combination.name.clone());
         let answer = |(combination, outcome)| Answer { combination, outcome };

@@ -11,9 +11,8 @@ use super::structure::{OneSided, Response, Structure, Work};
 use super::trust::{Evidence, NOT_TRUSTED, OnMember, OnMembers};
 use pulp::{Arch, NullaryFnOnce};
 use slatwork_base::Diagnostic;
-use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Share of its diagonal at which a pivot has vanished. Sound frames of boards keep 1e-8 and more; a mechanism leaves the
 /// rounding of its row, 1e-16 times the length of the sums (project choice).
@@ -45,7 +44,7 @@ const EXACT_ENOUGH: f64 = 2.5e-10;
 /// Displacement as a share of the frame's size beyond which small-displacement theory is out of its depth (project choice).
 const FAR: f64 = 0.1;
 
-/// Most entries of factored matrices that are kept for later combinations: 32 MB.
+/// Most entries of factored matrices that are kept for later combinations and later loads: 32 MB.
 const MOST_KEPT: usize = 4_000_000;
 
 /// What a combination comes to.
@@ -136,7 +135,7 @@ pub(super) struct Solver<'a> {
     pub(super) cases: &'a [Gathered<'a>],
     pub(super) combinations: &'a [Combination],
     /// Matrices factored so far: combinations come to the same sets of one-sided items at work.
-    pub(super) ready: RefCell<Vec<Arc<Ready>>>,
+    pub(super) ready: &'a Mutex<Vec<Arc<Ready>>>,
 }
 
 /// Combinations that go side by side with the widest vectors of the processor at hand.
@@ -161,10 +160,11 @@ impl Solver<'_> {
         if work == self.all_at_work.work {
             return Arc::clone(self.all_at_work);
         }
-        let known = self.ready.borrow().iter().find(|own| own.work == work).map(Arc::clone);
+        // Nobody leaves it half done.
+        let mut kept = self.ready.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = kept.iter().find(|own| own.work == work).map(Arc::clone);
         known.unwrap_or_else(|| {
             let new = Arc::new(Ready::new(self.structure, work, no_pivot));
-            let mut kept = self.ready.borrow_mut();
             if (kept.len() + 1) * self.structure.entries() <= MOST_KEPT {
                 kept.push(Arc::clone(&new));
             }
