@@ -229,7 +229,8 @@ fn who_leans_back_does_not_tip_what_stands() {
         let tips: f64 = pushes.iter().map(|push| tip(push.at, push.force)).sum();
         let borne = analysis.models.iter().map(|solved| {
             let frame = &solved.framing.frame;
-            let reactions = frame.supports.iter().zip(&solved.solution(at).expect("it stands").reactions);
+            let reactions =
+                frame.supports.iter().zip(solved.solution(at).expect("it stands").reactions.iter());
             // Nodes in metres.
             reactions
                 .map(|(support, own)| own[2] * (rear - frame.nodes[support.node].at.y * 1e3))

@@ -82,10 +82,10 @@ fn main() {
         times.push(start.elapsed().as_secs_f64() * 1e3);
         if let (0, Some(Ok(solution))) = (round, answers.first().map(|own| own.outcome.as_ref())) {
             for (node, own) in solution.displacements.iter().enumerate() {
-                println!("moved {node}{}", words(own));
+                println!("moved {node}{}", words(&own));
             }
             for (member, own) in solution.end_forces.iter().enumerate() {
-                println!("ends {member}{}", words(own));
+                println!("ends {member}{}", words(&own));
             }
         }
     }

@@ -227,8 +227,8 @@ fn a_support_that_settles_bends_the_beam() {
     let section = frame.members[0].section;
     let (length, area): (f64, f64) = (1.2, section.shear_area_y.unwrap());
     let give = length.powi(3) / (3.0 * section.elastic * section.inertia_z) + length / (section.shear * area);
-    assert!((solution.reactions[1][2] + 0.003 / give).abs() < 1e-9, "{:?}", solution.reactions);
-    assert_eq!(solution.displacements[1][2], -0.003);
+    assert!((solution.reactions.at(1)[2] + 0.003 / give).abs() < 1e-9, "{:?}", solution.reactions);
+    assert_eq!(solution.displacements.at(1)[2], -0.003);
 }
 
 fn along(frame: &Frame, member: usize) -> Along {
@@ -281,13 +281,13 @@ fn forces_and_deflection_agree_with_a_node_put_there() {
     parted.cases[0].members.extend(loads(0, 0.0));
     let own = along(&whole, 0);
     let solution = solved(&parted);
-    let moved = solution.displacements[2];
+    let moved = solution.displacements.at(2);
     let bowed = own.deflection(0.7);
     // Local y is up and local z is against global y.
     assert!((bowed.x - moved[2]).abs() < 1e-13 && (bowed.y + moved[1]).abs() < 1e-13, "{bowed} {moved:?}");
     let forces = own.at(0.7);
     let there = [forces.force.to_array(), forces.moment.to_array()].concat();
-    for (a, b) in there.iter().zip(&solution.end_forces[0][6..]) {
-        assert!((a - b).abs() < 1e-9, "{there:?} {:?}", solution.end_forces[0]);
+    for (a, b) in there.iter().zip(&solution.end_forces.at(0)[6..]) {
+        assert!((a - b).abs() < 1e-9, "{there:?} {:?}", solution.end_forces.at(0));
     }
 }

@@ -64,7 +64,7 @@ fn feet_carry_the_load_and_joints_hand_it_on() {
         .iter()
         .zip(&framing.tie_bars)
         .filter(|(tie, _)| tie.parts.contains(&slat))
-        .map(|(_, bar)| solution.end_forces[bar.expect("it is held")][0])
+        .map(|(_, bar)| solution.end_forces.at(bar.expect("it is held"))[0])
         .sum();
     assert!((handed.abs() - 1000.0).abs() < 1e-6, "{handed}");
     assert!(solution.trust.whole < 1e-8 && solution.trust.energy < 1e-8, "{:?}", solution.trust);
@@ -79,7 +79,7 @@ fn mirrored_loads_give_mirrored_answers() {
     let under = |name: &str| {
         let at = analysis.situations.iter().position(|one| one.name.ends_with(name)).expect("it is there");
         let solution = solved.solution(at).expect("it stands");
-        let feet = solved.framing.ground.points().iter().zip(&solution.reactions);
+        let feet = solved.framing.ground.points().iter().zip(solution.reactions.iter());
         let mut up: Vec<(f64, f64, f64)> =
             feet.map(|(foot, reaction)| (foot.at.x, foot.at.y, reaction[2])).collect();
         up.sort_by(|a, b| a.1.total_cmp(&b.1).then(a.0.total_cmp(&b.0)));

@@ -103,7 +103,7 @@ fn displaced(
 ) -> Option<[DVec3; 2]> {
     let x = analysis.model.part(part).pose.inverse().transform_point3(at).x;
     let node = model.framing.chain(part)?.nearest(x).node;
-    let moved = DVec3::from_slice(&model.solution(situation)?.displacements[node][..3]) * METRE;
+    let moved = DVec3::from_slice(&model.solution(situation)?.displacements.at(node)[..3]) * METRE;
     Some([model.framing.frame.nodes[node].at * METRE, moved])
 }
 

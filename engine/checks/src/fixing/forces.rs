@@ -6,6 +6,7 @@
 
 use crate::framing::{Tie, TieForces};
 use crate::statics::group::{Fastener, Load, share};
+use slatwork_base::maths::hypot;
 use slatwork_model::PartId;
 use slatwork_solid::DVec3;
 
@@ -59,6 +60,25 @@ impl Sharing<'_> {
         [of(0), of(1), of(2)]
     }
 
+    /// What shares of `capacities`, across and along its axis, no fastener exceeds under any load.
+    pub(super) fn reach(&self, capacities: impl Iterator<Item = [f64; 2]>) -> Reach {
+        let nothing = Reach { across: [0.0; 3], along: [0.0; 3] };
+        let each = self.laterals.iter().zip(&self.pried).zip(capacities);
+        each.fold(nothing, |most, ((lateral, pried), [across, along])| {
+            let of_unit = |unit: usize| hypot(lateral[unit][0], lateral[unit][1]) / across;
+            let even = 1.0 / self.tie.places.len() as f64 / along;
+            let of_lift = |axis: usize| pried[axis][0].max(pried[axis][1]) / along;
+            Reach {
+                across: [0, 1, 2].map(|unit| most.across[unit].max(of_unit(unit))),
+                along: [
+                    most.along[0].max(even),
+                    most.along[1].max(of_lift(0)),
+                    most.along[2].max(of_lift(1)),
+                ],
+            }
+        })
+    }
+
     /// The load on every fastener.
     pub(super) fn pulls(&self, forces: &TieForces) -> impl Iterator<Item = Pull> {
         let [apart, along, across, turn, lift_across, lift_along] = *forces;
@@ -75,6 +95,28 @@ impl Sharing<'_> {
             lateral: [0, 1].map(|way| own[0][way] * along + own[1][way] * across + own[2][way] * turn),
             axial: even + gaping(0, pried[0]) + gaping(1, pried[1]),
         })
+    }
+}
+
+/// Shares that no fastener of a tie exceeds, by the amounts of what passes through it.
+pub(super) struct Reach {
+    /// Across its axis, of 1 N along, of 1 N across and of 1 N mm in the plane.
+    across: [f64; 3],
+    /// Along its axis, of 1 N that pulls the parts apart and of 1 N mm that lifts along each axis.
+    along: [f64; 3],
+}
+
+impl Reach {
+    /// Across and along its axis.
+    pub(super) fn under(&self, forces: &TieForces) -> [f64; 2] {
+        let [apart, along, across, turn, lift_across, lift_along] = *forces;
+        let sum = |shares: &[f64; 3], amounts: [f64; 3]| -> f64 {
+            shares.iter().zip(amounts).map(|(share, amount)| share * amount.abs()).sum()
+        };
+        [
+            sum(&self.across, [along, across, turn]),
+            sum(&self.along, [apart.max(0.0), lift_along, lift_across]),
+        ]
     }
 }
 
@@ -186,6 +228,32 @@ mod tests {
         assert!((pulls[1].axial - 34_000.0 * 80.0 / 6_800.0).abs() < 1e-9, "{pulls:?}");
         // 34 N m about one edge alone: 400 N at 80 mm and 100 N at 20 mm.
         assert!((400.0_f64 * 80.0 + 100.0 * 20.0 - 34_000.0).abs() < 1e-9);
+    }
+
+    /// Whatever passes through a tie, no fastener takes a greater share than is said beforehand; where one unit alone acts, one
+    /// takes just that.
+    #[test]
+    fn no_fastener_takes_more_than_its_reach() {
+        let tie = two_screws();
+        let capacities = [[1000.0, 400.0], [800.0, 500.0]];
+        let sharing = Sharing::of(&tie);
+        let reach = sharing.reach(capacities.into_iter());
+        let most = |forces: &TieForces| {
+            let shares = sharing
+                .pulls(forces)
+                .zip(capacities)
+                .map(|(pull, [across, along])| [pull.shear() / across, pull.axial / along]);
+            shares.fold([0.0_f64; 2], |most, own| [most[0].max(own[0]), most[1].max(own[1])])
+        };
+        let units = [300.0, -200.0, 500.0, -9e3, 2e4, 3e4];
+        for all in 0..64_u32 {
+            let forces: TieForces =
+                core::array::from_fn(|at| if all >> at & 1 == 1 { units[at] } else { 0.0 });
+            let (most, bound) = (most(&forces), reach.under(&forces));
+            assert!(most.iter().zip(bound).all(|(most, bound)| *most <= bound * (1.0 + 1e-12)), "{forces:?}");
+            let alone = most.iter().zip(bound).all(|(most, bound)| (most - bound).abs() <= 1e-12 * bound);
+            assert!(alone || all.count_ones() > 1, "{forces:?} {most:?} {bound:?}");
+        }
     }
 
     /// 34 N m about the closed edge pull 100 and 400 N: with 300 N more that press, which hold 15 N m of it, 500 N stay half.

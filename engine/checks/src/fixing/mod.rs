@@ -21,7 +21,7 @@ use crate::framing::{Analysis, Tie, is_worse};
 use crate::statics::withdrawal::utilisation;
 use crate::{Case, Check, Limit, Measure, Unit, Verdict, Way};
 use capacity::{Capacity, Held};
-use forces::{Pull, Sharing};
+use forces::{Pull, Reach, Sharing};
 use slatwork_base::Severity;
 use slatwork_catalog::Status;
 use slatwork_model::Joint;
@@ -104,13 +104,19 @@ pub(crate) fn looked(case: &Case, analysis: &Analysis) -> Looked {
         let held: Vec<Result<Held, String>> =
             (0..tie.fasteners.len()).map(|at| Held::of(case, timbers, tie, at)).collect();
         let sharing = Sharing::of(tie);
+        let reach = reach(&sharing, &held);
         for model in &analysis.models {
             for (situation, own) in analysis.situations.iter().enumerate() {
                 let Some(forces) = model.tie_forces(index, situation) else { continue };
+                let duration = own.about.duration();
+                if reach.as_ref().is_some_and(|reach| {
+                    is_passed_over(&looked.hardest[tie.joint], reach.under(&forces).map(|own| own / duration))
+                }) {
+                    continue;
+                }
                 for (at, (held, pull)) in held.iter().zip(sharing.pulls(&forces)).enumerate() {
                     unvalued::look(case, &mut looked.unvalued, (index, tie, at), held, &pull);
                     let Ok(held) = held else { continue };
-                    let duration = own.about.duration();
                     let least = Worked { tie: index, at, situation, pull, capacity: held.least, duration };
                     look_harder(&mut looked.hardest[tie.joint], tie, held, least);
                 }
@@ -118,6 +124,22 @@ pub(crate) fn looked(case: &Case, analysis: &Analysis) -> Looked {
         }
     }
     looked
+}
+
+/// Shares that no fastener of a tie exceeds; nothing where one has no value, for that is told by its greatest load.
+fn reach(sharing: &Sharing, held: &[Result<Held, String>]) -> Option<Reach> {
+    let values = |held: &Result<Held, String>| {
+        let held = held.as_ref().ok().filter(|held| held.no_pull.is_none())?;
+        Some([held.least.lateral, held.least.axial])
+    };
+    let values: Vec<[f64; 2]> = held.iter().map(values).collect::<Option<_>>()?;
+    Some(sharing.reach(values.into_iter()))
+}
+
+/// Whether no fastener with such shares at the most is worked harder than the hardest so far.
+fn is_passed_over(hardest: &Hardest, [shear, pull]: [f64; 2]) -> bool {
+    let shares = [shear, pull, shear + pull];
+    shares.into_iter().zip(hardest).all(|(share, most)| most.is_some_and(|(most, _)| share <= most))
 }
 
 /// Takes a fastener in where it is worked harder. What it carries at the least tells most of them apart.

@@ -47,6 +47,8 @@ struct Group {
     along: Vec<[f64; 3]>,
     /// Each row by itself and then all together, pulled against the grain and with it.
     torn: [Vec<Tearing>; 2],
+    /// The same three as shares that neither a row nor all of them exceeds.
+    reach: [f64; 3],
 }
 
 /// What tears, and at what.
@@ -97,8 +99,14 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
     for model in &analysis.models {
         for (situation, own) in analysis.situations.iter().enumerate() {
             let Some(forces) = model.tie_forces(index, situation) else { continue };
-            for (group, (load, tearing)) in groups.iter().map(|group| (group, group.worked(&forces))) {
-                let share = load / tearing.capacity() / own.about.duration();
+            let duration = own.about.duration();
+            for group in &groups {
+                let most = group.most(&forces) / duration;
+                if worst.as_ref().is_some_and(|worst| most <= worst.share) {
+                    continue;
+                }
+                let (load, tearing) = group.worked(&forces);
+                let share = load / tearing.capacity() / duration;
                 if worst.as_ref().is_none_or(|worst| is_worse(share, worst.share)) {
                     let (tie, part) = (group.tie, group.part);
                     worst = Some(Worked { tie, part, situation, load, share, tearing: *tearing });
@@ -110,6 +118,11 @@ fn of_tie(case: &Case, analysis: &Analysis, index: usize, tie: &Tie) -> Option<W
 }
 
 impl Group {
+    /// A share that neither a row nor all of them exceeds.
+    fn most(&self, forces: &TieForces) -> f64 {
+        self.reach.iter().zip(&forces[1..]).map(|(share, force)| share * force.abs()).sum()
+    }
+
     /// Load along the grain and what it tears at, of the worst row or of all.
     fn worked(&self, forces: &TieForces) -> (f64, &Tearing) {
         let [_, along, across, turn, ..] = *forces;
@@ -152,8 +165,22 @@ fn group(case: &Case, analysis: &Analysis, (index, tie): (usize, &Tie), part: Pa
     });
     let [against, with] = torn;
     let sharing = Sharing::of(tie);
-    let along = rows.iter().map(|row| sharing.along(row, part, own.pose.matrix3.x_axis)).collect();
-    Some(Group { tie: index, part, along, torn: [against?, with?] })
+    let along: Vec<[f64; 3]> =
+        rows.iter().map(|row| sharing.along(row, part, own.pose.matrix3.x_axis)).collect();
+    let torn = [against?, with?];
+    let reach = reach(&along, &torn);
+    Some(Group { tie: index, part, along, torn, reach })
+}
+
+/// Shares that neither a row nor all of them exceeds, whichever way they are pulled, of one of each load.
+fn reach(along: &[[f64; 3]], torn: &[Vec<Tearing>; 2]) -> [f64; 3] {
+    [0, 1, 2].map(|unit| {
+        let rows = along.iter().map(|own| own[unit]);
+        let loads = rows.clone().chain([rows.sum()]);
+        let share =
+            |(load, at): (f64, usize)| load.abs() / torn[0][at].capacity().min(torn[1][at].capacity());
+        loads.zip(0..).map(share).fold(0.0, f64::max)
+    })
 }
 
 fn held(case: &Case, tie: &Tie, at: usize, part: PartId) -> Option<Held> {
@@ -256,4 +283,49 @@ fn judged(case: &Case, analysis: &Analysis, worst: &Worked) -> Verdict {
             [Way::Place, Way::Section],
         );
     verdict.resting_on(timber.source.clone())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Two rows, weaker the one way than the other, under loads of all signs: none comes to more than is said beforehand, and
+    /// a turn that pulls the weaker row hardest comes to just that.
+    #[test]
+    fn no_row_comes_to_more_than_its_reach() {
+        let tearing = |capacity: f64, is_row: bool| {
+            let of = TearOut {
+                in_row: 2,
+                rows: 1,
+                thickness: 20.0,
+                critical_spacing: 30.0,
+                net_area: 500.0,
+                group_area: 0.0,
+                shear: 1.0,
+                tension: 5.0,
+            };
+            let torn = Torn { rows: capacity, group: capacity, net_section: capacity };
+            Tearing { of, torn, is_row }
+        };
+        let each = |capacities: [f64; 3]| {
+            let [first, second, all] = capacities;
+            vec![tearing(first, true), tearing(second, true), tearing(all, false)]
+        };
+        let along = vec![[0.5, -0.1, 2e-3], [0.5, 0.1, -3e-3]];
+        let torn = [each([400.0, 300.0, 900.0]), each([500.0, 350.0, 600.0])];
+        let reach = reach(&along, &torn);
+        let group = Group { tie: 0, part: PartId(0), along, torn, reach };
+        let units = [0.0, 300.0, -200.0, 9e4];
+        for all in 0..64_u32 {
+            let sign = |at: usize| if all >> at & 1 == 1 { 1.0 } else { -f64::from(all >> (at + 2) & 1) };
+            let forces: TieForces =
+                core::array::from_fn(|at| units.get(at).map_or(0.0, |own| own * sign(at)));
+            let (load, tearing) = group.worked(&forces);
+            let share = load / tearing.capacity();
+            assert!(share <= group.most(&forces) * (1.0 + 1e-12), "{forces:?}");
+        }
+        let turned = [0.0, 0.0, 0.0, 9e4, 0.0, 0.0];
+        let (load, tearing) = group.worked(&turned);
+        assert!((load / tearing.capacity() - group.most(&turned)).abs() < 1e-12, "{load}");
+    }
 }

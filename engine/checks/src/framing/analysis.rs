@@ -9,11 +9,11 @@ use super::posture::hung;
 use super::pushing::pushed;
 use super::seating::Seating;
 use super::steady::steadied;
-use super::stiffnesses::{STIFFNESSES, Stiffnesses};
+use super::stiffnesses::{STIFFNESSES, Shared, Stiffnesses};
 use super::{Ground, Kept, Tie};
 use crate::Case;
 use crate::statics::frame::{
-    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, SectionForces, Solution, Spread,
+    Along, Answer, Combination, LoadCase, MemberLoad, NodalLoad, Prepared, SectionForces, Solution, Spread,
 };
 use crate::statics::swing::{Posture, STANDARD_GRAVITY};
 use slatwork_base::Diagnostic;
@@ -83,19 +83,26 @@ struct Loading {
     cases: Vec<LoadCase>,
     /// A combination for each situation.
     combinations: Vec<Combination>,
-    /// Loads of each member.
-    loads: Vec<Vec<Borne>>,
-    /// Of each situation, the factor of each case.
-    factors: Vec<Vec<f64>>,
+    /// Loads of each member, with their cases in order.
+    loads: Vec<Vec<(usize, Spread)>>,
+    /// Of each member, m.
+    lengths: Vec<f64>,
+    /// Of each situation, what each member bears between its ends, N, never less than its resultant.
+    amounts: Vec<Vec<f64>>,
 }
 
-/// A load that a bar bears.
-#[derive(Debug)]
-struct Borne {
-    case: usize,
-    spread: Spread,
-    /// N, never less than its resultant.
-    amount: f64,
+impl Loading {
+    /// What a member bears in a situation.
+    fn of(&self, member: usize, situation: usize) -> impl Iterator<Item = Spread> {
+        let loads = &self.loads[member];
+        self.combinations[situation].factors.iter().filter(|(_, factor)| *factor != 0.0).flat_map(
+            |&(case, factor)| {
+                let from = loads.partition_point(|(own, _)| *own < case);
+                let own = loads[from..].iter().take_while(move |(own, _)| *own == case);
+                own.map(move |(_, spread)| spread.times(factor))
+            },
+        )
+    }
 }
 
 /// Amounts that no force and no moment exceeds under any of the situations of one load duration factor.
@@ -125,7 +132,9 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     situations.extend(pushed(case, &seating, framing));
     situations.extend(moved(case, &seating, framing));
     let loading = Arc::new(loading(case, &seating, &situations, framing)?);
-    let answers = at_each_stiffness(case.on_threads, |which| answers(frames, which, &loading))?;
+    let loads =
+        ready(frames, 0)?.loads(&loading.cases, &loading.combinations).map_err(|found| first(&found))?;
+    let answers = at_each_stiffness(case.on_threads, |which| Ok(ready(frames, which)?.under(&loads)))?;
     let solved = |answers| {
         let (framing, loading) = (Arc::clone(framing), Arc::clone(&loading));
         Solved { framing, answers, loading, envelopes: Vec::new() }.enveloped(&situations)
@@ -134,11 +143,13 @@ pub fn analyse<'a>(case: &Case<'a>) -> Result<Analysis<'a>, Unanalysed> {
     Ok(Analysis { model: case.model, seating, level, situations, models, kept: Rc::clone(&case.kept) })
 }
 
-/// Answers at one of [`STIFFNESSES`], by index.
-fn answers(frames: &Stiffnesses, which: usize, loading: &Loading) -> Result<Vec<Answer>, String> {
-    let first = |found: &[Diagnostic]| found.first().map_or(String::new(), |first| first.message.clone());
-    let ready = frames.at(which).as_ref().map_err(|found| first(found))?;
-    ready.answers(&loading.cases, &loading.combinations).map_err(|found| first(&found))
+/// The frame at one of [`STIFFNESSES`], by index.
+fn ready(frames: &Stiffnesses, which: usize) -> Result<&Prepared<Shared>, String> {
+    frames.at(which).as_ref().map_err(|found| first(found))
+}
+
+fn first(found: &[Diagnostic]) -> String {
+    found.first().map_or(String::new(), |first| first.message.clone())
 }
 
 /// What comes of each of [`STIFFNESSES`], in their order.
@@ -180,15 +191,22 @@ fn loading(
         cases.push(LoadCase { name: situation.name.clone(), ..load });
         combinations.push(Combination { name: situation.name.clone(), factors });
     }
-    let mut loads: Vec<Vec<Borne>> = framing.frame.members.iter().map(|_| Vec::new()).collect();
+    let mut loads = vec![Vec::new(); framing.frame.members.len()];
     for (case, own) in cases.iter().enumerate() {
-        for &MemberLoad { member, spread } in &own.members {
-            let amount = amount(&spread, length(framing, member));
-            loads[member].push(Borne { case, spread, amount });
-        }
+        own.members.iter().for_each(|load| loads[load.member].push((case, load.spread)));
     }
-    let factors = combinations.iter().map(|own| factors(own, cases.len())).collect();
-    Ok(Loading { cases, combinations, loads, factors })
+    let lengths: Vec<f64> = (0..loads.len()).map(|bar| length(framing, bar)).collect();
+    let amounts = |combination: &Combination| {
+        let mut amounts = vec![0.0; loads.len()];
+        for &(case, factor) in &combination.factors {
+            for load in &cases[case].members {
+                amounts[load.member] += amount(&load.spread, lengths[load.member]) * factor.abs();
+            }
+        }
+        amounts
+    };
+    let amounts = combinations.iter().map(amounts).collect();
+    Ok(Loading { cases, combinations, loads, lengths, amounts })
 }
 
 /// Direction of weight, and what people do.
@@ -209,13 +227,6 @@ fn case_of(
         |(node, force): (&usize, &DVec3)| NodalLoad { node: *node, force: *force, moment: DVec3::ZERO };
     load.nodal.extend(framing.ground_nodes.iter().zip(&hung.chains).map(pull));
     Ok((hung.gravity, load))
-}
-
-/// The factor of each case in a combination.
-fn factors(combination: &Combination, cases: usize) -> Vec<f64> {
-    let mut factors = vec![0.0; cases];
-    combination.factors.iter().for_each(|&(case, factor)| factors[case] += factor);
-    factors
 }
 
 /// Mass of a part, kg.
@@ -280,25 +291,19 @@ impl Solved {
     /// A bar under a situation.
     pub fn along(&self, bar: usize, situation: usize) -> Option<Along> {
         let solution = self.solution(situation)?;
-        let loads =
-            self.loading.loads[bar].iter().map(|load| (load, self.loading.factors[situation][load.case]));
-        let loads =
-            loads.filter(|(_, factor)| *factor != 0.0).map(|(load, factor)| load.spread.times(factor));
-        Some(Along::under(&self.framing.frame, solution, bar, loads))
+        Some(Along::under(&self.framing.frame, solution, bar, self.loading.of(bar, situation)))
     }
 
     /// Length of a bar, m.
     pub(super) fn length(&self, bar: usize) -> f64 {
-        length(&self.framing, bar)
+        self.loading.lengths[bar]
     }
 
     /// Amounts that no force and no moment in a bar exceeds under a situation: those at its ends, more by what the loads between
     /// them may add.
     pub fn bounds(&self, bar: usize, situation: usize) -> Option<SectionForces> {
-        let ends = &self.solution(situation)?.end_forces[bar];
-        let factors = &self.loading.factors[situation];
-        let between: f64 =
-            self.loading.loads[bar].iter().map(|load| load.amount * factors[load.case].abs()).sum();
+        let ends = self.solution(situation)?.end_forces.at(bar);
+        let between = self.loading.amounts[situation][bar];
         let larger = |at: usize| {
             let block = |end: usize| DVec3::from_slice(&ends[6 * end + at..6 * end + at + 3]).abs();
             block(0).max(block(1))
@@ -342,7 +347,7 @@ impl Solved {
     /// What passes through a tie under a situation.
     pub fn tie_forces(&self, tie: usize, situation: usize) -> Option<TieForces> {
         let bar = self.framing.tie_bars[tie]?;
-        let ends = &self.solution(situation)?.end_forces[bar];
+        let ends = self.solution(situation)?.end_forces.at(bar);
         // What the start feels is against what it does; moments in N m.
         Some(std::array::from_fn(|freedom| -ends[freedom] * if freedom < 3 { 1.0 } else { METRE }))
     }

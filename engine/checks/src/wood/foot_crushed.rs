@@ -64,7 +64,7 @@ fn look(case: &Case) -> Vec<Verdict> {
 fn foot(case: &Case, analysis: &Analysis, at: usize, part: PartId) -> Foot {
     let pushes = (0..analysis.situations.len()).flat_map(|situation| {
         let solved = analysis.models.iter().filter_map(move |model| model.solution(situation));
-        solved.map(move |solution| (situation, solution.reactions[at][2]))
+        solved.map(move |solution| (situation, solution.reactions.at(at)[2]))
     });
     let most = pushes.reduce(|a, b| if is_worse(b.1, a.1) { b } else { a });
     let (situation, push) = most.unwrap_or_default();

@@ -20,6 +20,7 @@ use super::{founded, standing};
 use crate::framing::{About, Analysis, Solved, Strain, Tie, is_worse};
 use crate::statics::beam::{End, Section, shear_capacity, shear_capacity_equation};
 use crate::statics::dowel::is_thick;
+use crate::statics::frame::Rows;
 use crate::{Case, Check, Limit, Look, Measure, Unit, Verdict, Way, Working};
 use slatwork_base::formula::{Equation, NamedNumber, greatest, least};
 use slatwork_base::{Severity, both_tapes_whole};
@@ -240,11 +241,11 @@ impl Hung {
     }
 
     /// The greater shear beside the bolts, N.
-    fn shear(&self, end_forces: &[[f64; 12]]) -> f64 {
+    fn shear(&self, end_forces: &Rows<12>) -> f64 {
         let axis = if self.of_width { 1 } else { 2 };
         let [before, behind] = self.bars;
-        let before = before.map_or(0.0, |bar| end_forces[bar][6 + axis].abs());
-        before.max(behind.map_or(0.0, |bar| end_forces[bar][axis].abs()))
+        let before = before.map_or(0.0, |bar| end_forces.at(bar)[6 + axis].abs());
+        before.max(behind.map_or(0.0, |bar| end_forces.at(bar)[axis].abs()))
     }
 }
 

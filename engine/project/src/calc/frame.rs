@@ -14,7 +14,7 @@ use serde_json::{Map, Value, json};
 use slatwork_base::{Diagnostic, Outcome, Severity, did_you_mean};
 use slatwork_checks::statics::frame::{
     Answer, Combination, Direction, EndSprings, FREEDOMS, Frame, Hold, LoadCase, Member, MemberKind,
-    MemberLoad, NodalLoad, Node, Section, Settlement, Solution, Spread, Support, solve,
+    MemberLoad, NodalLoad, Node, Rows, Section, Settlement, Solution, Spread, Support, solve,
 };
 use slatwork_solid::DVec3;
 use std::collections::BTreeMap;
@@ -354,15 +354,9 @@ fn combination(frame: &Frame, answer: &Answer) -> Value {
 
 fn solved(frame: &Frame, solution: &Solution) -> Value {
     let node_name = |node: usize| frame.nodes[node].name.clone();
-    let displacements =
-        frame.nodes.iter().zip(&solution.displacements).map(|(own, value)| (&own.name, &value[..]));
-    let reactions = frame
-        .supports
-        .iter()
-        .zip(&solution.reactions)
-        .map(|(own, value)| (&frame.nodes[own.node].name, &value[..]));
-    let end_forces =
-        frame.members.iter().zip(&solution.end_forces).map(|(own, value)| (&own.name, &value[..]));
+    let nodes = frame.nodes.iter().map(|own| &own.name);
+    let supports = frame.supports.iter().map(|own| &frame.nodes[own.node].name);
+    let members = frame.members.iter().map(|own| &own.name);
     let slack: Vec<&String> = solution.slack.iter().map(|&member| &frame.members[member].name).collect();
     let open: Vec<[String; 2]> = solution
         .open
@@ -372,9 +366,9 @@ fn solved(frame: &Frame, solution: &Solution) -> Value {
     let trust = &solution.trust;
     json!({
         "status": "ok",
-        "displacements": table(displacements),
-        "reactions": table(reactions),
-        "member_end_forces": table(end_forces),
+        "displacements": table(nodes, &solution.displacements),
+        "reactions": table(supports, &solution.reactions),
+        "member_end_forces": table(members, &solution.end_forces),
         "slack_members": slack,
         "open_contacts": open,
         "trust": {
@@ -389,6 +383,9 @@ fn solved(frame: &Frame, solution: &Solution) -> Value {
     })
 }
 
-fn table<'a>(rows: impl Iterator<Item = (&'a String, &'a [f64])>) -> Map<String, Value> {
-    rows.map(|(name, values)| (name.clone(), json!(values))).collect()
+fn table<'a, const WIDTH: usize>(
+    names: impl Iterator<Item = &'a String>,
+    rows: &Rows<WIDTH>,
+) -> Map<String, Value> {
+    names.cloned().zip(rows.iter().map(|values| json!(values.as_slice()))).collect()
 }

@@ -57,7 +57,7 @@ impl Along {
         let along = span(frame, own);
         let length = along.length();
         let back = axes(along, own.y_axis).unwrap_or(DMat3::IDENTITY).transpose();
-        let ends = &solution.end_forces[member];
+        let ends = solution.end_forces.at(member);
         let start = [DVec3::from_slice(&ends[..3]), DVec3::from_slice(&ends[3..6])];
         let mut terms = vec![Term { at: 0.0, power: -1, value: start[0] }];
         // Even loads are one, as those of its own weight along the axes.

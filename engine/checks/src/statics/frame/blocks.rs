@@ -97,12 +97,10 @@ impl Blocks {
             self.diagonal.iter().map(|own| std::array::from_fn(|at| own[at][at])).collect();
         let roots: Vec<[f64; 6]> = originals.iter().map(|own| own.map(f64::sqrt)).collect();
         let widest = self.widest_row(&roots);
-        let mut nodes = vec![0; roots.len()];
-        self.order.places.iter().enumerate().for_each(|(node, &place)| nodes[place] = node);
         let (mut pivots, mut vanished) = (Vec::with_capacity(roots.len()), Vec::new());
         let order = Arc::clone(&self.order);
         let mut products = Vec::new();
-        for (place, node) in nodes.into_iter().enumerate() {
+        for (place, &node) in order.nodes.iter().enumerate() {
             let (own, gone) = factor_own(&mut self.diagonal[place], &originals[place], vanishing);
             vanished.extend((0..6).filter(|row| gone[*row]).map(|row| 6 * node + row));
             products.clear();
@@ -193,8 +191,24 @@ fn take_product(target: &mut Block, product: &Block, other: &Block) {
 
 impl Factors {
     /// Solves for several right-hand sides side by side, in place: for each freedom, node by node, its value in each of them.
+    #[inline(always)]
     pub(super) fn solve<const SIDES: usize>(&self, right: &mut [[f64; SIDES]]) {
         let mut own = self.by_place(right);
+        self.solve_by_place(&mut own);
+        let places = self.places();
+        for (target, &place) in right.as_chunks_mut::<6>().0.iter_mut().zip(places) {
+            *target = own[place];
+        }
+    }
+
+    /// Of each node, its place among right-hand sides by place.
+    pub(super) fn places(&self) -> &[usize] {
+        &self.lower.order.places
+    }
+
+    /// The same for right-hand sides by place.
+    #[inline(always)]
+    pub(super) fn solve_by_place<const SIDES: usize>(&self, own: &mut [[[f64; SIDES]; 6]]) {
         for place in 0..own.len() {
             let (done, after) = own.split_at_mut(place + 1);
             let value = &mut done[place];
@@ -217,19 +231,14 @@ impl Factors {
         for (value, pivot) in own.as_flattened_mut().iter_mut().zip(self.pivots.as_flattened()) {
             value.iter_mut().for_each(|value| *value /= pivot);
         }
-        self.back(&mut own);
-        let order = &self.lower.order;
-        for (target, &place) in right.as_chunks_mut::<6>().0.iter_mut().zip(&order.places) {
-            *target = own[place];
-        }
+        self.back(own);
     }
 
-    fn by_place<const SIDES: usize>(&self, right: &[[f64; SIDES]]) -> Vec<[[f64; SIDES]; 6]> {
-        let mut own = vec![[[0.0; SIDES]; 6]; self.pivots.len()];
-        for (values, &place) in right.as_chunks::<6>().0.iter().zip(&self.lower.order.places) {
-            own[place] = *values;
-        }
-        own
+    /// Right-hand sides, those of each node at its place.
+    #[inline(always)]
+    pub(super) fn by_place<const SIDES: usize>(&self, right: &[[f64; SIDES]]) -> Vec<[[f64; SIDES]; 6]> {
+        let right = right.as_chunks::<6>().0;
+        self.lower.order.nodes.iter().map(|&node| right[node]).collect()
     }
 
     /// Blocks below a place with the later places that they stand in.
@@ -239,6 +248,7 @@ impl Factors {
     }
 
     /// Solves with the upper factor, by places.
+    #[inline(always)]
     fn back<const SIDES: usize>(&self, own: &mut [[[f64; SIDES]; 6]]) {
         for place in (0..own.len()).rev() {
             let (before, after) = own.split_at_mut(place + 1);
@@ -302,6 +312,7 @@ impl Factors {
 }
 
 /// Takes `factor` times what is known off each side.
+#[inline(always)]
 fn take<const SIDES: usize>(target: &mut [f64; SIDES], known: &[f64; SIDES], factor: f64) {
     target.iter_mut().zip(known).for_each(|(value, known)| *value -= known * factor);
 }

@@ -2,9 +2,10 @@
 
 use super::blocks::Block;
 use super::end_springs::{Condensed, Groups, condense};
+use super::loading::add;
 use super::model::{Frame, Member, MemberKind, Section, Spread};
 use super::shape::Line;
-use super::sides::{Sides, Vectors, each};
+use super::sides::{Ends, Sides, Vectors, each};
 use super::sum::Sum;
 use slatwork_solid::{DMat3, DVec3};
 
@@ -129,25 +130,25 @@ impl Element {
         [&back * moved, &back * turn]
     }
 
-    /// Forces on its ends that go with displacements of the nodes: start force and moment, end force and moment, local axes;
-    /// and twice the energy it stores.
+    /// Puts down the forces on its ends that go with displacements of the nodes; twice the energy it stores.
     #[inline(always)]
-    pub(super) fn forces<const N: usize>(&self, displacements: &[Sides<N>]) -> ([Vectors<N>; 4], Sides<N>) {
+    pub(super) fn forces<const N: usize>(&self, displacements: &[Sides<N>], ends: &mut Ends<N>) -> Sides<N> {
         let [moved, turned] = self.strain(displacements);
         let Groups { along, twist, bend: [y, z] } = &self.stiffness;
         let one = |stiffness: f64, strain: &Sides<N>| each(|side| stiffness * strain[side]);
         let bent = |plane: &[[f64; 4]; 4], row: usize, moved: &Sides<N>, turned: &Sides<N>| {
             each(|side| plane[row][2] * moved[side] + plane[row][3] * turned[side])
         };
-        let forces: [Vectors<N>; 4] = core::array::from_fn(|row| {
+        for (row, force) in ends.iter_mut().enumerate() {
             let (in_y, in_z) = (bent(y, row, &moved.y, &turned.z), bent(z, row, &moved.z, &turned.y));
-            match row % 2 {
-                0 => Vectors { x: one(along[row / 2][1], &moved.x), y: in_y, z: in_z },
-                _ => Vectors { x: one(twist[row / 2][1], &turned.x), y: in_z, z: in_y },
-            }
-        });
-        let (moving, turning) = (forces[2].dot(&moved), forces[3].dot(&turned));
-        (forces, each(|side| moving[side] + turning[side]))
+            *force = match row % 2 {
+                0 => [one(along[row / 2][1], &moved.x), in_y, in_z],
+                _ => [one(twist[row / 2][1], &turned.x), in_z, in_y],
+            };
+        }
+        let moving = Vectors::from_row(&ends[2]).dot(&moved);
+        let turning = Vectors::from_row(&ends[3]).dot(&turned);
+        each(|side| moving[side] + turning[side])
     }
 
     /// What pulls its ends apart: positive when longer.
@@ -155,23 +156,31 @@ impl Element {
         self.strain(displacements)[0].x
     }
 
-    /// Forces and moments at its ends (local axes) carried to its nodes (global axes).
+    /// Force and moment at an end (local axes) carried to its node (global axes).
     #[inline(always)]
-    pub(super) fn to_nodes<const N: usize>(&self, ends: &[Vectors<N>; 4]) -> [(Vectors<N>, Vectors<N>); 2] {
-        core::array::from_fn(|end| {
-            let force = &self.axes * ends[2 * end];
-            let moment = &self.axes * ends[2 * end + 1];
-            if self.offsets[end] == DVec3::ZERO {
-                return (force, moment);
-            }
-            (force, moment - force.cross(self.offsets[end]))
-        })
+    fn to_node<const N: usize>(&self, end: usize, [force, moment]: [Vectors<N>; 2]) -> [Vectors<N>; 2] {
+        let (force, moment) = (&self.axes * force, &self.axes * moment);
+        if self.offsets[end] == DVec3::ZERO {
+            return [force, moment];
+        }
+        [force, moment - force.cross(self.offsets[end])]
+    }
+
+    /// Adds what forces at its ends come to at its nodes.
+    #[inline(always)]
+    pub(super) fn add_to_nodes<const N: usize>(&self, ends: &Ends<N>, sums: &mut [Sides<N>]) {
+        for (end, node) in self.nodes.into_iter().enumerate() {
+            let (force, moment) = (Vectors::from_row(&ends[2 * end]), Vectors::from_row(&ends[2 * end + 1]));
+            add(sums, node, &self.to_node(end, [force, moment]));
+        }
     }
 
     /// What loads at its ends (local axes) bring to its nodes (global axes): force and moment.
     pub(super) fn brought(&self, ends: &[DVec3; 4]) -> [[DVec3; 2]; 2] {
-        let nodes: [_; 2] = self.to_nodes(&ends.map(|own| Vectors::<1>::times(own, &[1.0])));
-        nodes.map(|(force, moment)| [force.of(0), moment.of(0)])
+        [0, 1].map(|end| {
+            let own = [ends[2 * end], ends[2 * end + 1]].map(|own| Vectors::times(own, &[1.0]));
+            self.to_node(end, own).map(|own| own.of(0))
+        })
     }
 
     /// End forces equivalent to a load given in global axes, through the end springs; local axes.

@@ -9,10 +9,10 @@ use std::collections::BTreeMap;
 
 /// What a load case comes to.
 pub(super) struct Gathered<'a> {
-    case: &'a LoadCase,
+    pub(super) case: &'a LoadCase,
     /// Loads at nodes by freedom, node by node, with what members bring to their ends; nodes without any are left out.
     at_nodes: Vec<(usize, [f64; 6])>,
-    /// Its loads on members, in their order.
+    /// Its loads on members, member by member.
     members: Vec<Carried>,
     /// All of it, about the first node.
     whole: Sum,
@@ -36,7 +36,7 @@ impl<'a> Gathered<'a> {
             ends: elements[load.member].equivalent(&load.spread),
             sum: elements[load.member].resultant(&load.spread),
         };
-        let members: Vec<Carried> = case.members.iter().map(carried).collect();
+        let mut members: Vec<Carried> = case.members.iter().map(carried).collect();
         let mut at_nodes: BTreeMap<usize, [DVec3; 2]> = BTreeMap::new();
         let mut add = |node: usize, [force, moment]: [DVec3; 2]| {
             let own = at_nodes.entry(node).or_default();
@@ -51,7 +51,15 @@ impl<'a> Gathered<'a> {
         }
         let six = |[force, moment]: [DVec3; 2]| std::array::from_fn(|at| [force, moment][at / 3][at % 3]);
         let at_nodes = at_nodes.into_iter().map(|(node, own)| (node, six(own))).collect();
+        members.sort_by_key(|load| load.member);
         Gathered { case, at_nodes, members, whole: whole(frame, elements, case) }
+    }
+}
+
+impl Gathered<'_> {
+    /// Whether a load of it is on a member.
+    pub(super) fn bears(&self, member: usize) -> bool {
+        self.members.binary_search_by_key(&member, |load| load.member).is_ok()
     }
 }
 
@@ -72,7 +80,7 @@ fn whole(frame: &Frame, elements: &[Element], case: &LoadCase) -> Sum {
 pub(super) struct Loading<'a, const N: usize> {
     /// What is scaled, with its factor in each, in the order of the cases.
     parts: Vec<(Sides<N>, &'a Gathered<'a>)>,
-    /// Prescribed displacements of all freedoms; zero where nothing settles.
+    /// Prescribed displacements of all freedoms; empty where nothing settles.
     pub(super) settled: Vec<Sides<N>>,
     /// Loads at all freedoms, with what members bring to their ends.
     pub(super) at_nodes: Vec<Sides<N>>,
@@ -80,6 +88,7 @@ pub(super) struct Loading<'a, const N: usize> {
 
 impl<'a, const N: usize> Loading<'a, N> {
     /// Adds up what combinations take of each case.
+    #[inline(always)]
     pub(super) fn new(cases: &'a [Gathered<'a>], combinations: [&Combination; N], freedoms: usize) -> Self {
         let mut factors: BTreeMap<usize, Sides<N>> = BTreeMap::new();
         for (side, combination) in combinations.into_iter().enumerate() {
@@ -88,8 +97,11 @@ impl<'a, const N: usize> Loading<'a, N> {
             }
         }
         let parts: Vec<_> = factors.into_iter().map(|(case, factors)| (factors, &cases[case])).collect();
-        let (mut settled, mut at_nodes) = (vec![[0.0; N]; freedoms], vec![[0.0; N]; freedoms]);
+        let (mut settled, mut at_nodes) = (Vec::new(), vec![[0.0; N]; freedoms]);
         for (factors, own) in &parts {
+            if !own.case.settlements.is_empty() {
+                settled.resize(freedoms, [0.0; N]);
+            }
             for settlement in &own.case.settlements {
                 let sum = &mut settled[6 * settlement.node + settlement.freedom];
                 *sum = each(|side| sum[side] + settlement.moved * factors[side]);
@@ -113,6 +125,11 @@ impl<'a, const N: usize> Loading<'a, N> {
         self.parts.iter().flat_map(|(factors, own)| own.members.iter().map(move |load| (factors, load)))
     }
 
+    /// The same, to be taken off member by member.
+    pub(super) fn by_member(&self) -> ByMember<'_, N> {
+        ByMember(self.parts.iter().map(|(factors, own)| (factors, own.members.as_slice())).collect())
+    }
+
     /// All of it in one of the combinations, about the first node.
     pub(super) fn whole(&self, side: usize) -> Sum {
         let mut sum = Sum::default();
@@ -121,14 +138,25 @@ impl<'a, const N: usize> Loading<'a, N> {
     }
 }
 
+/// What is left of loads on members, case by case, each with its factors.
+pub(super) struct ByMember<'a, const N: usize>(Vec<(&'a Sides<N>, &'a [Carried])>);
+
+impl<const N: usize> ByMember<'_, N> {
+    /// Takes off the loads of a member; members come in order.
+    #[inline(always)]
+    pub(super) fn take(&mut self, member: usize, mut each: impl FnMut(&Sides<N>, &Carried)) {
+        for (factors, loads) in &mut self.0 {
+            while let Some((load, rest)) = loads.split_first().filter(|(load, _)| load.member == member) {
+                each(factors, load);
+                *loads = rest;
+            }
+        }
+    }
+}
+
 /// Adds force and moment at a node.
 #[inline(always)]
-pub(super) fn add<const N: usize>(
-    sums: &mut [Sides<N>],
-    node: usize,
-    force: &Vectors<N>,
-    moment: &Vectors<N>,
-) {
+pub(super) fn add<const N: usize>(sums: &mut [Sides<N>], node: usize, [force, moment]: &[Vectors<N>; 2]) {
     let values = [&force.x, &force.y, &force.z, &moment.x, &moment.y, &moment.z];
     for (sum, value) in sums[6 * node..6 * node + 6].iter_mut().zip(values) {
         *sum = each(|side| sum[side] + value[side]);

@@ -9,7 +9,7 @@
 //! | file | what |
 //! |---|---|
 //! | `model.rs` | [`Frame`], [`Combination`]: what is given |
-//! | `answer.rs` | [`Answer`], [`Solution`]: what comes out |
+//! | `answer.rs` | [`Answer`], [`Solution`], [`Rows`]: what comes out |
 //! | `input.rs` | input that makes no frame, named |
 //! | `element.rs`, `shape.rs`, `end_springs.rs` | one bar: stiffness, loads between its ends, sprung and released ends |
 //! | `loading.rs`, `sum.rs` | load cases gathered to nodes; forces added up |
@@ -41,10 +41,10 @@ mod sum;
 mod trust;
 
 pub use along::{Along, SectionForces};
-pub use answer::{Answer, Solution};
+pub use answer::{Answer, Rows, Solution};
 pub use model::{
     Combination, Direction, EndSprings, FREEDOMS, Frame, Hold, LoadCase, Member, MemberKind, MemberLoad,
     NodalLoad, Node, Section, Settlement, Spread, Support,
 };
-pub use prepared::{Altered, Prepared, solve};
+pub use prepared::{Altered, Loads, Prepared, solve};
 pub use trust::Trust;

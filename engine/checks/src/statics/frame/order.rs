@@ -8,8 +8,9 @@ use std::ops::Range;
 
 /// Nodes in the order that they are eliminated, each with the later ones that it still meets.
 pub(super) struct Order {
-    /// Place of each node.
+    /// Place of each node, and the node at each place.
     pub(super) places: Vec<usize>,
+    pub(super) nodes: Vec<usize>,
     /// Where the later places of each place begin in `later`; one more than there are places.
     starts: Vec<usize>,
     /// Later places that each place meets, ascending.
@@ -30,7 +31,7 @@ impl Order {
             later.extend_from_slice(own);
             starts.push(later.len());
         }
-        Order { places, starts, later }
+        Order { places, nodes, starts, later }
     }
 
     /// Pairs of nodes that meet, before elimination or by it.

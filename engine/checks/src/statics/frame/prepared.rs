@@ -10,7 +10,7 @@ use super::structure::Structure;
 use core::fmt::{self, Debug, Formatter};
 use core::ops::Deref;
 use slatwork_base::Diagnostic;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 /// Most entries of the matrix: 160 MB. Furniture needs a thousandth.
 const MOST_ENTRIES: usize = 20_000_000;
@@ -34,6 +34,16 @@ pub struct Prepared<F> {
     /// What a reader of every answer must know.
     remarks: Vec<Diagnostic>,
     all_at_work: Arc<Ready>,
+    /// With other sets of one-sided items at work, as loads came to them: others come to the same.
+    ready: Mutex<Vec<Arc<Ready>>>,
+    /// Members made otherwise than in the frame that was made ready first.
+    altered: Vec<usize>,
+}
+
+/// Load cases with combinations of them, worked out for a frame and for all that are made of it by [`Prepared::with`].
+pub struct Loads<'a> {
+    cases: Vec<Gathered<'a>>,
+    combinations: &'a [Combination],
 }
 
 impl<F> Debug for Prepared<F> {
@@ -72,7 +82,8 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         }
         let remarks = nodes_at_one_place(&frame);
         let all_at_work = Arc::new(Ready::at_work(&structure));
-        Ok(Prepared { frame, structure, remarks, all_at_work })
+        let ready = Mutex::default();
+        Ok(Prepared { frame, structure, remarks, all_at_work, ready, altered: Vec::new() })
     }
 
     /// The same frame with some members made otherwise, of one that is given twice as last; `Err` where such a member cannot be.
@@ -101,7 +112,9 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         }
         let structure = Structure::new(&self.frame, members, Some(&self.structure.order));
         let all_at_work = Arc::new(Ready::at_work(&structure));
-        Ok(Prepared { frame: self.frame.clone(), structure, remarks: self.remarks.clone(), all_at_work })
+        let altered = self.altered.iter().copied().chain(altered.iter().map(|own| own.member)).collect();
+        let (frame, remarks, ready) = (self.frame.clone(), self.remarks.clone(), Mutex::default());
+        Ok(Prepared { frame, structure, remarks, all_at_work, ready, altered })
     }
 
     /// The answer to each combination of load cases; `Err` when these make no loads on this frame.
@@ -114,17 +127,48 @@ impl<F: Deref<Target = Frame>> Prepared<F> {
         if found.is_empty() { Ok(self.solved(cases, combinations)) } else { Err(found) }
     }
 
+    /// What load cases and combinations of them come to; `Err` when these make no loads on this frame.
+    pub fn loads<'a>(
+        &self,
+        cases: &'a [LoadCase],
+        combinations: &'a [Combination],
+    ) -> Result<Loads<'a>, Vec<Diagnostic>> {
+        let found = load_faults(&self.frame, cases, combinations);
+        if found.is_empty() { Ok(Loads { cases: self.gathered(cases), combinations }) } else { Err(found) }
+    }
+
+    /// The answer to each combination. `loads` are of this frame, or of that which it was made of by [`Prepared::with`]: what members
+    /// bring to their ends hangs on how they are made, so that those which bear a load are looked at again where they were altered.
+    pub fn under(&self, loads: &Loads) -> Vec<Answer> {
+        let is_other = |own: &Gathered| self.altered.iter().any(|member| own.bears(*member));
+        if loads.cases.iter().any(is_other) {
+            let cases: Vec<Gathered> = loads.cases.iter().map(|own| self.gather(own.case)).collect();
+            return self.answered(&cases, loads.combinations);
+        }
+        self.answered(&loads.cases, loads.combinations)
+    }
+
+    fn gather<'a>(&self, case: &'a LoadCase) -> Gathered<'a> {
+        Gathered::new(&self.frame, &self.structure.elements, case)
+    }
+
+    fn gathered<'a>(&self, cases: &'a [LoadCase]) -> Vec<Gathered<'a>> {
+        cases.iter().map(|case| self.gather(case)).collect()
+    }
+
     fn solved(&self, cases: &[LoadCase], combinations: &[Combination]) -> Vec<Answer> {
-        let gathered = |case| Gathered::new(&self.frame, &self.structure.elements, case);
-        let cases: Vec<Gathered> = cases.iter().map(gathered).collect();
+        self.answered(&self.gathered(cases), combinations)
+    }
+
+    fn answered(&self, cases: &[Gathered], combinations: &[Combination]) -> Vec<Answer> {
         let solver = Solver {
             frame: &self.frame,
             structure: &self.structure,
             remarks: &self.remarks,
             all_at_work: &self.all_at_work,
-            cases: &cases,
+            cases,
             combinations,
-            ready: Default::default(),
+            ready: &self.ready,
         };
         let named = combinations.iter().map(|combination| combination.name.clone());
         let answer = |(combination, outcome)| Answer { combination, outcome };

@@ -14,6 +14,12 @@ pub(super) struct Vectors<const N: usize> {
     pub(super) z: Sides<N>,
 }
 
+/// Three figures of each side, as a vector is kept.
+pub(super) type Row<const N: usize> = [Sides<N>; 3];
+
+/// Forces and moments at the ends of a member, local axes: start force and moment, end force and moment.
+pub(super) type Ends<const N: usize> = [Row<N>; 4];
+
 /// A figure of each side from figures of each side.
 #[inline(always)]
 pub(super) fn each<const N: usize>(of: impl Fn(usize) -> f64) -> Sides<N> {
@@ -41,18 +47,17 @@ impl<const N: usize> Vectors<N> {
         Vectors { x: row[0], y: row[1], z: row[2] }
     }
 
+    /// As three figures in a row.
+    #[inline(always)]
+    pub(super) fn row(self) -> Row<N> {
+        [self.x, self.y, self.z]
+    }
+
     /// A vector, so many times in each side.
     #[inline(always)]
     pub(super) fn times(vector: DVec3, factors: &Sides<N>) -> Self {
         let of = |own: f64| each(|side| own * factors[side]);
         Vectors { x: of(vector.x), y: of(vector.y), z: of(vector.z) }
-    }
-
-    /// So much of it in each side.
-    #[inline(always)]
-    pub(super) fn shared(&self, share: f64) -> Self {
-        let of = |own: &Sides<N>| own.map(|own| own * share);
-        Vectors { x: of(&self.x), y: of(&self.y), z: of(&self.z) }
     }
 
     /// Its cross product with a vector that is the same in all.
@@ -82,11 +87,6 @@ impl<const N: usize> Vectors<N> {
     #[inline(always)]
     pub(super) fn length(&self) -> Sides<N> {
         self.squared().map(f64::sqrt)
-    }
-
-    /// One side by itself.
-    pub(super) fn side(&self, side: usize) -> Vectors<1> {
-        Vectors { x: [self.x[side]], y: [self.y[side]], z: [self.z[side]] }
     }
 
     /// The vector of one side.

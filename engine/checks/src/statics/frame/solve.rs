@@ -1,18 +1,18 @@
 //! From a frame to answers.
 
-use super::answer::Solution;
+use super::answer::{Rows, Solution};
 use super::blocks::Factors;
 use super::diagnosis::{Motion, mechanisms, moment_on_a_hinge, one_sided, tips, work};
 use super::element::motion;
 use super::loading::{Gathered, Loading};
 use super::model::{Combination, Frame};
-use super::sides::{Sides, Vectors, each, larger};
+use super::sides::{Ends, Sides, Vectors, each, larger};
 use super::structure::{OneSided, Response, Structure, Work};
-use super::trust::{Evidence, NOT_TRUSTED};
+use super::trust::{Evidence, NOT_TRUSTED, OnMember, OnMembers};
+use pulp::{Arch, NullaryFnOnce};
 use slatwork_base::Diagnostic;
-use std::cell::RefCell;
 use std::collections::BTreeMap;
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// Share of its diagonal at which a pivot has vanished. Sound frames of boards keep 1e-8 and more; a mechanism leaves the
 /// rounding of its row, 1e-16 times the length of the sums (project choice).
@@ -44,7 +44,7 @@ const EXACT_ENOUGH: f64 = 2.5e-10;
 /// Displacement as a share of the frame's size beyond which small-displacement theory is out of its depth (project choice).
 const FAR: f64 = 0.1;
 
-/// Most entries of factored matrices that are kept for later combinations: 32 MB.
+/// Most entries of factored matrices that are kept for later combinations and later loads: 32 MB.
 const MOST_KEPT: usize = 4_000_000;
 
 /// What a combination comes to.
@@ -78,23 +78,24 @@ impl Ready {
 /// Displacements, what goes with them, and what is left over at every freedom, side by side.
 struct Settled<const N: usize> {
     displacements: Vec<Sides<N>>,
-    response: Response<N>,
     left_over: Vec<Sides<N>>,
+    /// The largest of it where nothing is held.
+    free_left_over: Sides<N>,
+    /// Whether anything has moved.
+    moved: bool,
+    twice_energy: Sides<N>,
 }
 
 impl<const N: usize> Settled<N> {
     /// One side by itself.
     fn side(&self, side: usize) -> Settled<1> {
         let of = |all: &[Sides<N>]| all.iter().map(|own| [own[side]]).collect();
-        let ends = self.response.ends.iter().map(|ends| ends.map(|own| own.side(side)));
         Settled {
             displacements: of(&self.displacements),
-            response: Response {
-                at_nodes: of(&self.response.at_nodes),
-                ends: ends.collect(),
-                twice_energy: [self.response.twice_energy[side]],
-            },
             left_over: of(&self.left_over),
+            free_left_over: [self.free_left_over[side]],
+            moved: self.moved,
+            twice_energy: [self.twice_energy[side]],
         }
     }
 }
@@ -134,7 +135,24 @@ pub(super) struct Solver<'a> {
     pub(super) cases: &'a [Gathered<'a>],
     pub(super) combinations: &'a [Combination],
     /// Matrices factored so far: combinations come to the same sets of one-sided items at work.
-    pub(super) ready: RefCell<Vec<Arc<Ready>>>,
+    pub(super) ready: &'a Mutex<Vec<Arc<Ready>>>,
+}
+
+/// Combinations that go side by side with the widest vectors of the processor at hand.
+struct Several<'a> {
+    solver: &'a Solver<'a>,
+    round: &'a Round,
+    sides: [&'a Waiting; SIDE_BY_SIDE],
+}
+
+impl NullaryFnOnce for Several<'_> {
+    type Output = Vec<Met>;
+
+    // What is not inlined here is compiled for the least of processors.
+    #[inline(always)]
+    fn call(self) -> Vec<Met> {
+        self.solver.side_by_side(self.round, self.sides)
+    }
 }
 
 impl Solver<'_> {
@@ -142,10 +160,11 @@ impl Solver<'_> {
         if work == self.all_at_work.work {
             return Arc::clone(self.all_at_work);
         }
-        let known = self.ready.borrow().iter().find(|own| own.work == work).map(Arc::clone);
+        // Nobody leaves it half done.
+        let mut kept = self.ready.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = kept.iter().find(|own| own.work == work).map(Arc::clone);
         known.unwrap_or_else(|| {
             let new = Arc::new(Ready::new(self.structure, work, no_pivot));
-            let mut kept = self.ready.borrow_mut();
             if (kept.len() + 1) * self.structure.entries() <= MOST_KEPT {
                 kept.push(Arc::clone(&new));
             }
@@ -210,10 +229,10 @@ impl Solver<'_> {
             let found = match some {
                 [one] => self.side_by_side(round, [one]),
                 // Places without a combination of their own repeat the first: quicker than each by itself.
-                _ => self.side_by_side::<SIDE_BY_SIDE>(
-                    round,
-                    core::array::from_fn(|side| some.get(side).unwrap_or(&some[0])),
-                ),
+                _ => {
+                    let sides = core::array::from_fn(|side| some.get(side).unwrap_or(&some[0]));
+                    Arch::new().dispatch(Several { solver: self, round, sides })
+                }
             };
             met.extend(some.iter().map(|own| own.combination).zip(found));
         }
@@ -221,26 +240,34 @@ impl Solver<'_> {
     }
 
     /// Combinations whose loads go through the factors together.
+    #[inline(always)]
     fn side_by_side<const N: usize>(&self, round: &Round, group: [&Waiting; N]) -> Vec<Met> {
         let combinations = group.map(|own| &self.combinations[own.combination]);
         let loading = Loading::new(self.cases, combinations, 6 * self.frame.nodes.len());
         let settled = self.settle(&round.ready, &loading);
         let wrong: [_; N] =
             core::array::from_fn(|side| self.wrong(&round.active, &settled.displacements, side));
-        if round.is_exact && wrong.iter().all(Vec::is_empty) {
-            let solved = combinations.into_iter().zip(self.solutions(round, &loading, settled));
-            return solved
-                .map(|(own, solved)| Met::Answered(self.unless_it_tips(round, own, solved)))
-                .collect();
+        let waits = |side: usize| Met::Waits(group[side].after(&wrong[side]));
+        if !round.is_exact {
+            let answer = |side| Met::Answered(self.answer(round, combinations[side], settled.side(side)));
+            let met = |side: usize| if wrong[side].is_empty() { answer(side) } else { waits(side) };
+            return (0..N).map(met).collect();
         }
-        let of_side = |(side, wrong): (usize, Vec<(usize, f64)>)| match wrong.is_empty() {
-            true => Met::Answered(self.answer(round, combinations[side], settled.side(side))),
-            false => Met::Waits(group[side].after(&wrong)),
-        };
-        wrong.into_iter().enumerate().map(of_side).collect()
+        if wrong.iter().all(|wrong| !wrong.is_empty()) {
+            return (0..N).map(waits).collect();
+        }
+        // Those that wait go along: side by side they cost next to nothing.
+        let solved = self.solutions(round, &loading, settled).into_iter().enumerate();
+        solved
+            .map(|(side, solved)| match wrong[side].is_empty() {
+                true => Met::Answered(self.unless_it_tips(round, combinations[side], solved)),
+                false => waits(side),
+            })
+            .collect()
     }
 
     /// Items whose state does not fit, with how far they are off.
+    #[inline(always)]
     fn wrong<const N: usize>(
         &self,
         active: &[bool],
@@ -282,13 +309,10 @@ impl Solver<'_> {
         Loading::new(self.cases, [combination], 6 * self.frame.nodes.len())
     }
 
-    /// The answer where every item is in a state that fits: idle items are taken out altogether, so that they carry nothing.
+    /// The answer where every item is in a state that fits, but idle ones keep a little stiffness, for without it the frame is a
+    /// mechanism.
     fn answer(&self, round: &Round, combination: &Combination, settled: Settled<1>) -> Outcome {
         let loading = self.loading(combination);
-        if round.is_exact {
-            let [solved] = self.solutions(round, &loading, settled);
-            return self.unless_it_tips(round, combination, solved);
-        }
         let active = &round.active;
         let free = self.ready(at_work(active, 0.0), NO_PIVOT);
         for free in free_motions(&free.factors) {
@@ -329,80 +353,94 @@ impl Solver<'_> {
     }
 
     /// Displacements under loadings side by side, each corrected by what is left over until that is rounding.
+    #[inline(always)]
     fn settle<const N: usize>(&self, ready: &Ready, loading: &Loading<N>) -> Settled<N> {
         let mut settled = self.before(ready, loading);
         let whole = largest(&settled.left_over);
         for _ in 0..MOST_CORRECTIONS {
-            let left = self.where_free(&settled.left_over);
+            let left = settled.free_left_over;
             let open: [bool; N] = core::array::from_fn(|side| left[side] > EXACT_ENOUGH * whole[side]);
             if !open.contains(&true) {
                 break;
             }
-            let mut right = self.right_sides(&settled.left_over);
-            ready.factors.solve(&mut right);
+            let places = ready.factors.places();
+            let mut moved = ready.factors.by_place(&settled.left_over);
+            self.structure.held().for_each(|freedom| moved[places[freedom / 6]][freedom % 6] = [0.0; N]);
+            ready.factors.solve_by_place(&mut moved);
             let mut displacements = settled.displacements;
-            for (own, moved) in displacements.iter_mut().zip(&right) {
-                *own = each(|side| if open[side] { own[side] + moved[side] } else { own[side] });
+            for (own, &place) in displacements.as_chunks_mut::<6>().0.iter_mut().zip(places) {
+                for (own, moved) in own.iter_mut().zip(&moved[place]) {
+                    *own = each(|side| if open[side] { own[side] + moved[side] } else { own[side] });
+                }
             }
-            settled = self.settled(ready, loading, displacements);
+            settled = self.settled(ready, loading, displacements, settled.left_over);
         }
         settled
     }
 
     /// Before the frame gives way: only what is prescribed has moved.
+    #[inline(always)]
     fn before<const N: usize>(&self, ready: &Ready, loading: &Loading<N>) -> Settled<N> {
-        let displacements = loading.settled.clone();
-        if displacements.as_flattened().iter().any(|moved| *moved != 0.0) {
-            return self.settled(ready, loading, displacements);
+        let left_over = loading.at_nodes.clone();
+        if loading.settled.as_flattened().iter().any(|moved| *moved != 0.0) {
+            return self.settled(ready, loading, loading.settled.clone(), left_over);
         }
-        // Nothing has moved, so that nothing resists; it is asked for once something has.
-        let response = Response { at_nodes: Vec::new(), ends: Vec::new(), twice_energy: [0.0; N] };
-        Settled { displacements, response, left_over: loading.at_nodes.clone() }
+        // Nothing has moved, so that nothing resists.
+        let displacements = vec![[0.0; N]; left_over.len()];
+        let free_left_over = self.where_free(&left_over);
+        Settled { displacements, left_over, free_left_over, moved: false, twice_energy: [0.0; N] }
     }
 
+    /// `room` is for what is left over.
+    #[inline(always)]
     fn settled<const N: usize>(
         &self,
         ready: &Ready,
         loading: &Loading<N>,
         displacements: Vec<Sides<N>>,
+        room: Vec<Sides<N>>,
     ) -> Settled<N> {
-        let response = self.structure.response(&displacements, &ready.work);
-        let forces = loading.at_nodes.iter().zip(&response.at_nodes);
-        let left_over = forces.map(|(load, own)| each(|side| load[side] - own[side])).collect();
-        Settled { left_over, displacements, response }
+        let Response { at_nodes, twice_energy } = self.structure.response(&displacements, &ready.work, room);
+        let mut left_over = at_nodes;
+        for (own, load) in left_over.iter_mut().zip(&loading.at_nodes) {
+            *own = each(|side| load[side] - own[side]);
+        }
+        let free_left_over = self.where_free(&left_over);
+        Settled { displacements, left_over, free_left_over, moved: true, twice_energy }
     }
 
     /// The largest of what is left over where nothing is held.
+    #[inline(always)]
     fn where_free<const N: usize>(&self, left_over: &[Sides<N>]) -> Sides<N> {
         let free = left_over.iter().enumerate().filter(|(freedom, _)| !self.structure.is_held(*freedom));
         largest(free.map(|(_, left)| left))
     }
 
-    /// What is left over; nothing where freedoms are held.
-    fn right_sides<const N: usize>(&self, left_over: &[Sides<N>]) -> Vec<Sides<N>> {
-        let of = |(freedom, left): (usize, &Sides<N>)| {
-            if self.structure.is_held(freedom) { [0.0; N] } else { *left }
-        };
-        left_over.iter().enumerate().map(of).collect()
-    }
-
+    #[inline(always)]
     fn solutions<const N: usize>(
         &self,
         round: &Round,
         loading: &Loading<N>,
         settled: Settled<N>,
     ) -> [Outcome; N] {
-        let Settled { displacements, response, left_over } = settled;
+        let Settled { displacements, left_over, moved, twice_energy, .. } = settled;
         let ready = &round.ready;
         let reactions = self.reactions(ready, &displacements, &left_over);
-        let mut end_forces = response.ends;
-        if end_forces.is_empty() {
-            // Nothing has moved.
-            end_forces = vec![[Vectors::ZERO; 4]; self.structure.elements.len()];
-        }
-        for (factors, load) in loading.members() {
-            let own = end_forces[load.member].iter_mut().zip(load.ends);
-            own.for_each(|(own, load)| *own = *own - Vectors::times(load, factors));
+        let (mut loads, mut members) = (loading.by_member(), OnMembers::NOTHING);
+        let mut all_ends: Vec<Ends<N>> = vec![[[[0.0; N]; 3]; 4]; self.structure.elements.len()];
+        for (member, ends) in all_ends.iter_mut().enumerate() {
+            if moved {
+                self.structure.ends(member, &displacements, &ready.work, ends);
+            }
+            let mut borne = OnMember::NOTHING;
+            loads.take(member, |factors, load| {
+                for (row, load) in ends.iter_mut().zip(load.ends) {
+                    *row = (Vectors::from_row(row) - Vectors::times(load, factors)).row();
+                }
+                borne.add(&load.sum, factors);
+            });
+            let length = self.structure.elements[member].line.length;
+            members.take(length, &borne, ends, self.structure.arm);
         }
         let evidence = Evidence {
             frame: self.frame,
@@ -411,25 +449,31 @@ impl Solver<'_> {
             displacements: &displacements,
             left_over: &left_over,
             reactions: &reactions,
-            end_forces: &end_forces,
-            twice_energy: response.twice_energy,
+            members: &members,
+            twice_energy,
             condition: *ready.condition.get_or_init(|| ready.factors.condition()),
             rounds: round.number,
         };
         let trust = evidence.judge();
         let far = self.far(&displacements);
         let (slack, open) = self.idle(&round.active);
-        core::array::from_fn(|own| {
+        let said: [_; N] = core::array::from_fn(|own| -> Result<_, Vec<Diagnostic>> {
             self.moments_on_hinges(ready, &left_over, own)?;
             let trust = trust[own].clone().map_err(|fault| vec![fault])?;
             let mut remarks = self.remarks.to_vec();
             remarks.extend(evidence.remark());
             remarks.extend(far[own].then(|| self.moves_far(&displacements, own)));
-            let six = |values: &[Sides<N>; 6]| values.map(|values| values[own]);
+            Ok((trust, remarks))
+        });
+        let displacements = Rows::of_sides(displacements);
+        let reactions = Rows::of_sides(reactions.into_flattened());
+        let end_forces = Rows::of_sides(all_ends.into_flattened().into_flattened());
+        core::array::from_fn(|own| {
+            let (trust, remarks) = said[own].clone()?;
             Ok(Solution {
-                displacements: displacements.as_chunks::<6>().0.iter().map(six).collect(),
-                reactions: reactions.iter().map(six).collect(),
-                end_forces: end_forces.iter().map(|ends| flat(ends, own)).collect(),
+                displacements: displacements[own].clone(),
+                reactions: reactions[own].clone(),
+                end_forces: end_forces[own].clone(),
                 slack: slack.clone(),
                 open: open.clone(),
                 trust,
@@ -439,6 +483,7 @@ impl Solver<'_> {
     }
 
     /// Force and moment of each support on its node.
+    #[inline(always)]
     fn reactions<const N: usize>(
         &self,
         ready: &Ready,
@@ -478,6 +523,7 @@ impl Solver<'_> {
     }
 
     /// Whether small-displacement theory is out of its depth.
+    #[inline(always)]
     fn far<const N: usize>(&self, displacements: &[Sides<N>]) -> [bool; N] {
         let mut most = [0.0; N];
         for node in 0..self.frame.nodes.len() {
@@ -529,13 +575,8 @@ fn free_motions(factors: &Factors) -> Vec<Vec<Sides<1>>> {
     factors.vanished.iter().map(|&freedom| factors.free_motion(freedom)).collect()
 }
 
-fn flat<const N: usize>(forces: &[Vectors<N>; 4], side: usize) -> [f64; 12] {
-    let [start, start_moment, end, end_moment] = forces.map(|own| own.of(side).to_array());
-    let all = [start, start_moment, end, end_moment];
-    core::array::from_fn(|at| all[at / 3][at % 3])
-}
-
 /// The largest by amount, side by side.
+#[inline(always)]
 fn largest<'a, const N: usize>(values: impl IntoIterator<Item = &'a Sides<N>>) -> Sides<N> {
     let mut most = [0.0; N];
     values.into_iter().for_each(|own| most = each(|side| f64::max(most[side], own[side].abs())));

@@ -3,10 +3,9 @@
 use super::blocks::{Block, Blocks};
 use super::diagnosis::size;
 use super::element::Element;
-use super::loading::add;
 use super::model::{Frame, Hold, MemberKind};
 use super::order::Order;
-use super::sides::{Sides, Vectors, each};
+use super::sides::{Ends, Sides, each};
 use std::sync::Arc;
 
 /// A node may turn about an axis without any resistance when every bar there is released about it. Such a turn moves nothing
@@ -37,8 +36,6 @@ pub(super) type Work = Vec<f64>;
 pub(super) struct Response<const N: usize> {
     /// Forces at all freedoms.
     pub(super) at_nodes: Vec<Sides<N>>,
-    /// Of each element: forces and moments at its ends, local axes.
-    pub(super) ends: Vec<[Vectors<N>; 4]>,
     /// Twice the energy stored.
     pub(super) twice_energy: Sides<N>,
 }
@@ -108,6 +105,11 @@ impl Structure {
         item.map_or(1.0, |item| work[item])
     }
 
+    /// Freedoms that are held rigidly.
+    pub(super) fn held(&self) -> impl Iterator<Item = usize> {
+        (0..self.held.len()).filter(|&freedom| self.held[freedom])
+    }
+
     /// Whether a freedom is held rigidly.
     pub(super) fn is_held(&self, freedom: usize) -> bool {
         self.held[freedom]
@@ -129,8 +131,7 @@ impl Structure {
         for (spring, contact) in self.springs.iter().zip(&self.contacts) {
             matrix.add_to(spring.freedom, spring.stiffness * self.at_work(*contact, work));
         }
-        let held = (0..self.held.len()).filter(|&freedom| self.held[freedom]);
-        held.for_each(|freedom| matrix.add_to(freedom, 1.0));
+        self.held().for_each(|freedom| matrix.add_to(freedom, 1.0));
         let free = self.hold_free_turns(&mut matrix);
         (matrix, free)
     }
@@ -172,24 +173,38 @@ impl Structure {
         held
     }
 
-    /// What goes with displacements of all freedoms.
-    pub(super) fn response<const N: usize>(&self, displacements: &[Sides<N>], work: &Work) -> Response<N> {
-        let mut response = Response {
-            at_nodes: vec![[0.0; N]; displacements.len()],
-            ends: Vec::with_capacity(self.elements.len()),
-            twice_energy: [0.0; N],
-        };
-        for (element, wire) in self.elements.iter().zip(&self.wires) {
-            let (mut forces, mut twice_energy) = element.forces(displacements);
-            let share = self.at_work(*wire, work);
-            if share != 1.0 {
-                forces = forces.map(|force| force.shared(share));
-                twice_energy = twice_energy.map(|energy| energy * share);
-            }
-            for (node, (force, moment)) in element.nodes.into_iter().zip(element.to_nodes(&forces)) {
-                add(&mut response.at_nodes, node, &force, &moment);
-            }
-            response.ends.push(forces);
+    /// Puts down the forces at the ends of an element that go with displacements of all freedoms; twice the energy it stores.
+    #[inline(always)]
+    pub(super) fn ends<const N: usize>(
+        &self,
+        element: usize,
+        displacements: &[Sides<N>],
+        work: &Work,
+        ends: &mut Ends<N>,
+    ) -> Sides<N> {
+        let mut twice_energy = self.elements[element].forces(displacements, ends);
+        let share = self.at_work(self.wires[element], work);
+        if share != 1.0 {
+            let figures = ends.as_flattened_mut().as_flattened_mut().iter_mut();
+            figures.chain(&mut twice_energy).for_each(|own| *own *= share);
+        }
+        twice_energy
+    }
+
+    /// What goes with displacements of all freedoms; `sums` is room for it.
+    #[inline(always)]
+    pub(super) fn response<const N: usize>(
+        &self,
+        displacements: &[Sides<N>],
+        work: &Work,
+        mut sums: Vec<Sides<N>>,
+    ) -> Response<N> {
+        sums.fill([0.0; N]);
+        let mut response = Response { at_nodes: sums, twice_energy: [0.0; N] };
+        let mut ends = [[[0.0; N]; 3]; 4];
+        for (at, element) in self.elements.iter().enumerate() {
+            let twice_energy = self.ends(at, displacements, work, &mut ends);
+            element.add_to_nodes(&ends, &mut response.at_nodes);
             response.twice_energy = each(|side| response.twice_energy[side] + twice_energy[side]);
         }
         for (at, spring) in self.springs.iter().enumerate() {
@@ -202,6 +217,7 @@ impl Structure {
     }
 
     /// Force of a spring on its node.
+    #[inline(always)]
     pub(super) fn push<const N: usize>(
         &self,
         spring: usize,

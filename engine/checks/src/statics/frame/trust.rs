@@ -2,9 +2,9 @@
 
 use super::loading::Loading;
 use super::model::Frame;
-use super::sides::{Sides, Vectors, each, larger, worse};
+use super::sides::{Ends, Sides, Vectors, each, larger, worse};
 use super::structure::Structure;
-use super::sum::share;
+use super::sum::{Sum, share};
 use slatwork_base::Diagnostic;
 use slatwork_solid::DVec3;
 
@@ -55,8 +55,7 @@ pub(super) struct Evidence<'a, const N: usize> {
     pub(super) left_over: &'a [Sides<N>],
     /// Force and moment of each support on its node.
     pub(super) reactions: &'a [[Sides<N>; 6]],
-    /// Local axes, start force and moment, end force and moment.
-    pub(super) end_forces: &'a [[Vectors<N>; 4]],
+    pub(super) members: &'a OnMembers<N>,
     /// Twice the energy stored.
     pub(super) twice_energy: Sides<N>,
     pub(super) condition: f64,
@@ -64,8 +63,7 @@ pub(super) struct Evidence<'a, const N: usize> {
 }
 
 /// Loads on one member, about its start and in its local axes.
-#[derive(Clone, Copy)]
-struct OnMember<const N: usize> {
+pub(super) struct OnMember<const N: usize> {
     force: Vectors<N>,
     moment: Vectors<N>,
     /// What was summed.
@@ -73,15 +71,65 @@ struct OnMember<const N: usize> {
     moments: Sides<N>,
 }
 
+impl<const N: usize> OnMember<N> {
+    pub(super) const NOTHING: Self =
+        OnMember { force: Vectors::ZERO, moment: Vectors::ZERO, forces: [0.0; N], moments: [0.0; N] };
+
+    /// Adds a load, so many times in each.
+    #[inline(always)]
+    pub(super) fn add(&mut self, sum: &Sum, factors: &Sides<N>) {
+        self.force += Vectors::times(sum.force, factors);
+        self.moment += Vectors::times(sum.moment, factors);
+        self.forces = each(|side| self.forces[side] + sum.forces * factors[side].abs());
+        self.moments = each(|side| self.moments[side] + sum.moments * factors[side].abs());
+    }
+}
+
+/// What is gathered of members, one after the other.
+pub(super) struct OnMembers<const N: usize> {
+    /// Largest force and moment at an end, squared.
+    force: Sides<N>,
+    moment: Sides<N>,
+    /// Largest sum over one member, as a force and squared, and largest of what was summed.
+    sum: Sides<N>,
+    summed: Sides<N>,
+}
+
+impl<const N: usize> OnMembers<N> {
+    pub(super) const NOTHING: Self =
+        OnMembers { force: [0.0; N], moment: [0.0; N], sum: [0.0; N], summed: [0.0; N] };
+
+    /// Takes in a member: its loads and its end forces, about its start and in its local axes. `arm` turns moments into forces.
+    #[inline(always)]
+    pub(super) fn take(&mut self, length: f64, own: &OnMember<N>, ends: &Ends<N>, arm: f64) {
+        let (start, start_moment) = (Vectors::from_row(&ends[0]), Vectors::from_row(&ends[1]));
+        let (end, end_moment) = (Vectors::from_row(&ends[2]), Vectors::from_row(&ends[3]));
+        self.force = larger(larger(self.force, start.squared()), end.squared());
+        self.moment = larger(larger(self.moment, start_moment.squared()), end_moment.squared());
+        let far = end_moment - end.cross(DVec3::X * length);
+        let (force, moment) = (own.force + start + end, own.moment + start_moment + far);
+        let forces = [own.forces, start.length(), end.length()];
+        let moments = [own.moments, start_moment.length(), far.length()];
+        let summed = each(|side| {
+            let moments = moments[0][side] + moments[1][side] + moments[2][side];
+            forces[0][side] + forces[1][side] + forces[2][side] + moments / arm
+        });
+        self.summed = larger(self.summed, summed);
+        let moment = moment.squared().map(|own| own / (arm * arm));
+        self.sum = worse(worse(self.sum, force.squared()), moment);
+    }
+}
+
 impl<const N: usize> Evidence<'_, N> {
     /// The checks of each; `Err` where the answer may not be shown.
+    #[inline(always)]
     pub(super) fn judge(&self) -> [Result<Trust, Diagnostic>; N] {
-        let (left_over, member, energy) = (self.left_over(), self.members(), self.energy());
+        let (left_over, energy) = (self.left_over(), self.energy());
         core::array::from_fn(|side| {
             let trust = Trust {
                 left_over: left_over[side],
                 whole: self.whole(side),
-                member: member[side],
+                member: share(self.members.sum[side].sqrt(), self.members.summed[side]),
                 energy: energy[side],
                 condition: self.condition,
                 rounds: self.rounds,
@@ -102,13 +150,9 @@ impl<const N: usize> Evidence<'_, N> {
         })
     }
 
+    #[inline(always)]
     fn left_over(&self) -> Sides<N> {
-        let (mut force, mut moment) = ([0.0; N], [0.0; N]);
-        for [start, start_moment, end, end_moment] in self.end_forces {
-            force = larger(larger(force, start.squared()), end.squared());
-            moment = larger(larger(moment, start_moment.squared()), end_moment.squared());
-        }
-        let (mut force, mut moment) = (force.map(f64::sqrt), moment.map(f64::sqrt));
+        let [mut force, mut moment] = [self.members.force, self.members.moment].map(|own| own.map(f64::sqrt));
         let (mut forces, mut moments) = ([0.0; N], [0.0; N]);
         for (freedom, (left, load)) in self.left_over.iter().zip(&self.loading.at_nodes).enumerate() {
             let left = if self.structure.is_held(freedom) { [0.0; N] } else { left.map(f64::abs) };
@@ -126,6 +170,7 @@ impl<const N: usize> Evidence<'_, N> {
         })
     }
 
+    #[inline(always)]
     fn whole(&self, side: usize) -> f64 {
         let mut sum = self.loading.whole(side);
         let first = self.frame.nodes[0].at;
@@ -136,36 +181,7 @@ impl<const N: usize> Evidence<'_, N> {
         sum.left(self.structure.arm)
     }
 
-    /// Every member for itself, about its start and in its local axes.
-    fn members(&self) -> Sides<N> {
-        let (arm, structure) = (self.structure.arm, self.structure);
-        let nothing =
-            OnMember { force: Vectors::ZERO, moment: Vectors::ZERO, forces: [0.0; N], moments: [0.0; N] };
-        let mut borne = vec![nothing; self.end_forces.len()];
-        for (factors, load) in self.loading.members() {
-            let (own, sum) = (&mut borne[load.member], &load.sum);
-            own.force += Vectors::times(sum.force, factors);
-            own.moment += Vectors::times(sum.moment, factors);
-            own.forces = each(|side| own.forces[side] + sum.forces * factors[side].abs());
-            own.moments = each(|side| own.moments[side] + sum.moments * factors[side].abs());
-        }
-        let (mut worst, mut most) = ([0.0; N], [0.0; N]);
-        for ((own, ends), element) in borne.iter().zip(self.end_forces).zip(&structure.elements) {
-            let far = ends[3] - ends[2].cross(DVec3::X * element.line.length);
-            let (force, moment) = (own.force + ends[0] + ends[2], own.moment + ends[1] + far);
-            let lengths = [ends[0], ends[2], ends[1], far].map(|own| own.length());
-            most = larger(
-                most,
-                each(|side| {
-                    let forces = own.forces[side] + lengths[0][side] + lengths[1][side];
-                    forces + (own.moments[side] + lengths[2][side] + lengths[3][side]) / arm
-                }),
-            );
-            worst = worse(worse(worst, force.squared()), moment.squared().map(|own| own / (arm * arm)));
-        }
-        each(|side| share(worst[side].sqrt(), most[side]))
-    }
-
+    #[inline(always)]
     fn energy(&self) -> Sides<N> {
         let mut by_loads = [0.0; N];
         for (load, moved) in self.loading.at_nodes.iter().zip(self.displacements) {

@@ -33,12 +33,12 @@ fn falls(sheet: &mut Sheet, troubles: &[Diagnostic]) {
 fn stands(sheet: &mut Sheet, frame: &Frame, own: &Solution) {
     moves(sheet, frame, own);
     let holding = |values: &[f64; 6]| values.iter().any(|value| value.abs() > NOTHING);
-    for (support, values) in frame.supports.iter().zip(&own.reactions).filter(|own| holding(own.1)) {
-        let words = vector(values, |value| sheet.force(value));
+    for (support, values) in frame.supports.iter().zip(own.reactions.iter()).filter(|own| holding(&own.1)) {
+        let words = vector(&values, |value| sheet.force(value));
         sheet.row(&format!("support {} gives", frame.nodes[support.node].name), words);
     }
-    for (member, values) in frame.members.iter().zip(&own.end_forces) {
-        let words = member_words(sheet, values);
+    for (member, values) in frame.members.iter().zip(own.end_forces.iter()) {
+        let words = member_words(sheet, &values);
         sheet.row(&format!("member {}", member.name), words);
     }
     for &member in &own.slack {
@@ -54,10 +54,10 @@ fn stands(sheet: &mut Sheet, frame: &Frame, own: &Solution) {
 
 /// The node that moves most.
 fn moves(sheet: &mut Sheet, frame: &Frame, own: &Solution) {
-    let nodes = frame.nodes.iter().zip(&own.displacements);
+    let nodes = frame.nodes.iter().zip(own.displacements.iter());
     let far = |values: &[f64; 6]| length(&values[FORCES]);
-    let Some((node, values)) = nodes.max_by(|a, b| far(a.1).total_cmp(&far(b.1))) else { return };
-    let each = vector(values, |value| sheet.fine(value * MM));
+    let Some((node, values)) = nodes.max_by(|a, b| far(&a.1).total_cmp(&far(&b.1))) else { return };
+    let each = vector(&values, |value| sheet.fine(value * MM));
     let turn = degrees(length(&values[MOMENTS]).to_degrees());
     sheet.row("moves most", format!("node {}: {each}; turned {turn}", node.name));
 }
