@@ -7,8 +7,8 @@ use instances::class;
 use proptest::prelude::*;
 use proptest::test_runner::FileFailurePersistence;
 use slatwork_shop::stock::cutting::{
-    Answer, Cases, Certificate, Fault, LARGEST, Limits, MOST_KINDS, MOST_PARTS, Part, Problem, Shown, Step,
-    Stock, check, solve, solve_watched, tidy,
+    Answer, Cases, Certificate, Fault, Flaw, LARGEST, Limits, MOST_KINDS, MOST_PARTS, Part, Problem, Shown,
+    Step, Stock, Tallies, check, solve, solve_watched, tidy,
 };
 
 fn stock(length: i64, cost: i64, available: Option<usize>) -> Stock {
@@ -484,6 +484,40 @@ fn tampered_lattices_are_refused() {
         answer.bound += 1;
         cases.below += 1;
     });
+}
+
+/// Boards of 10 at 10 hold two parts, boards of 7 at 8 one. Two and a half of the first would do for five parts, at 25; whole
+/// boards cost 28.
+#[test]
+fn tampered_tallies_are_refused() {
+    let stocks = vec![stock(10, 10, None), stock(7, 8, None)];
+    let problem = Problem { stocks, parts: vec![part(4, 5)], kerf: 0, trim: [0, 0] };
+    let good = solve(&problem, Limits::default()).unwrap();
+    assert_eq!((good.cost, good.bound, good.proof), (28, 28, Step::Tallies));
+    let refused = |change: &dyn Fn(&mut Tallies)| {
+        let mut answer = good.clone();
+        let Certificate::Tallies(tallies) = &mut answer.certificate else { panic!("no tallies") };
+        change(tallies);
+        assert!(matches!(check(&problem, &answer), Err(Flaw::Certificate(_))));
+    };
+    refused(&|own| own.cuts.clear());
+    refused(&|own| own.cuts.iter_mut().for_each(|cut| cut.worth[0].1 /= 2));
+    refused(&|own| own.cuts.iter_mut().for_each(|cut| cut.worth[0].1 = -1));
+    refused(&|own| own.cuts[0].scale *= 2);
+    // What is claimed to be held is not believed where it is too little.
+    refused(&|own| {
+        own.cuts.iter_mut().for_each(|cut| cut.best.iter_mut().for_each(|best| *best = best.map(|_| 0)));
+        own.tree.multipliers.iter_mut().for_each(|multiplier| *multiplier *= 4);
+        own.tree.split = None;
+    });
+    refused(&|own| own.parts = 0);
+    refused(&|own| own.below -= 2);
+    refused(&|own| own.tree.split = None);
+    refused(&|own| own.tree.split.as_mut().unwrap().most = 0);
+    refused(&|own| own.tree.split.as_mut().unwrap().picked.stock = Some(9));
+    let mut dearer = good.clone();
+    dearer.bound += 1;
+    assert_eq!(check(&problem, &dearer), Err(Flaw::Bound));
 }
 
 /// The checker refuses what was tampered with: a bound too high, multipliers, a choice, a layout.

@@ -42,6 +42,11 @@ pub(super) trait Pricing {
     /// A quick plan for what is left, if one is found. `worth` says which parts to make first; `None` stands for their sizes.
     fn finish(&mut self, rest: Rest, worth: Option<&[f64]>) -> Option<Packing>;
 
+    /// Worths with what boards hold by them, as far as a checker can go over it: more, where a search found less than it can show.
+    fn sure(&mut self, worths: Worths, _work: &mut Work) -> Worths {
+        worths
+    }
+
     /// All patterns that a plan of cost `below` or less could use, by worths that prove a bound: those to which no part can be
     /// added, in a defined order. Nothing when there are more than `most`, or steps run out.
     fn list(&mut self, worths: &Worths, below: i64, most: usize, work: &mut Work) -> Option<Vec<Pattern>>;

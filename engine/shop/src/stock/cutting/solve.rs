@@ -40,7 +40,7 @@ pub(super) const NEAR: i64 = 8;
 const MANY: usize = 5_000;
 
 /// Numbers of boards that are tried in vain at the most, and dives for each.
-const TALLIES: usize = 12;
+pub(super) const TALLIES: usize = 12;
 /// With so many times more, numbers of boards are looked at once more before they are listed.
 const FOLD: usize = 4;
 
@@ -59,7 +59,7 @@ enum Means {
 const FEW: usize = 3;
 /// Steps of that look, beside twice those that were spent before.
 const SOON: u64 = 1_000_000;
-const DIVES_OF_A_TALLY: usize = 4;
+pub(super) const DIVES_OF_A_TALLY: usize = 4;
 
 impl Default for Limits {
     fn default() -> Self {

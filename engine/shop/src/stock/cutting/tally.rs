@@ -150,6 +150,19 @@ impl Search<'_> {
         }
     }
 
+    /// A cut that these numbers break, if there is one and it can be shown.
+    fn too_few(&mut self, numbers: &[f64], pricing: &mut dyn Pricing, work: &mut Work) -> Option<Worths> {
+        let found = self.generation.too_few(numbers, pricing, work)?;
+        let sure = pricing.sure(found, work);
+        self.is_broken_by(&sure, numbers).then_some(sure)
+    }
+
+    /// Whether boards in such numbers hold less than a cut asks for, by more than what may be noise.
+    fn is_broken_by(&self, cut: &Worths, numbers: &[f64]) -> bool {
+        let held: f64 = cut.best.iter().zip(numbers).map(|(best, number)| best * number).sum();
+        held < self.asked_by(cut) as f64 * (1.0 - LACKING)
+    }
+
     fn asked_by(&self, worths: &Worths) -> i128 {
         let each = self.instance.demands.iter().zip(&worths.worth);
         each.map(|(&demand, &worth)| i128::from(demand) * worth as i128).sum()
@@ -200,7 +213,7 @@ impl Search<'_> {
     fn cut_root(&mut self, pricing: &mut dyn Pricing, work: &mut Work) {
         for _ in 0..ROUNDS {
             let numbers = self.nodes[0].levels.clone();
-            let Some(worths) = self.generation.too_few(&numbers, pricing, work) else { break };
+            let Some(worths) = self.too_few(&numbers, pricing, work) else { break };
             self.cut(worths);
             self.solve_again(0, work);
         }
@@ -227,11 +240,7 @@ impl Search<'_> {
         work: &mut Work,
     ) -> Option<usize> {
         let levels = &self.nodes[at].levels;
-        let breaks = |cut: &Worths| {
-            let held: f64 = cut.best.iter().zip(levels).map(|(best, level)| best * level).sum();
-            held < self.asked_by(cut) as f64 * (1.0 - LACKING)
-        };
-        if let Some(spare) = self.spare.iter().position(breaks) {
+        if let Some(spare) = self.spare.iter().position(|cut| self.is_broken_by(cut, levels)) {
             let cut = self.spare.remove(spare);
             self.cut(cut);
         }
@@ -299,7 +308,7 @@ impl Search<'_> {
         }
         if !self.tried.contains(&tally) {
             let numbers: Vec<f64> = tally.iter().map(|&number| number as f64).collect();
-            if let Some(worths) = self.generation.too_few(&numbers, pricing, work) {
+            if let Some(worths) = self.too_few(&numbers, pricing, work) {
                 self.cut(worths);
                 return self.solve_again(at, work);
             }

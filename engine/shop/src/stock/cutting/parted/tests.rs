@@ -103,6 +103,30 @@ fn what_is_wrong_is_found() {
     assert_eq!(check(&problem, &Answer { cost: 9, bound: 0, ..answer }), Err(Flaw::Cost));
 }
 
+/// Boards of 10 at 10 hold three parts, spooned, boards of 7 at 8 one. Seven parts would take two and a third of the first; whole boards
+/// cost 28.
+#[test]
+fn numbers_of_boards_that_are_not_shown_are_found() {
+    let problem = Problem {
+        stocks: vec![stock(10, 10, None), stock(7, 8, None)],
+        demands: vec![7],
+        cuts: vec![cut(6, &[(0, 1)]), cut(8, &[(0, 2)]), cut(10, &[(0, 3)])],
+        ..Problem::default()
+    };
+    let good = solve(&problem, Limits::default()).unwrap();
+    assert_eq!((good.cost, good.bound, good.proof), (28, 28, Step::Tallies));
+    let refused = |change: &dyn Fn(&mut Tallies)| {
+        let mut answer = good.clone();
+        let Certificate::Tallies(tallies) = &mut answer.certificate else { panic!("no numbers of boards") };
+        change(tallies);
+        assert!(matches!(check(&problem, &answer), Err(Flaw::Certificate(_) | Flaw::Cases(_))));
+    };
+    refused(&|own| own.cuts.clear());
+    refused(&|own| own.cuts.iter_mut().for_each(|cut| cut.worth[0] /= 2));
+    refused(&|own| own.below -= 2);
+    refused(&|own| own.tree.split = None);
+}
+
 /// Cost of the cheapest plan, by trying all: the next part wanted comes with some length, on a board that is open or a new one.
 struct Trial<'a> {
     problem: &'a Problem,

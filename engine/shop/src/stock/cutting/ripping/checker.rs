@@ -74,6 +74,7 @@ pub fn check(problem: &Problem, answer: &Answer) -> Result<(), Flaw> {
         Certificate::Cases(worths, cases) => {
             cases::check(problem, &Shown::by(problem, worths)?, cases, answer.bound)
         }
+        Certificate::Tallies(tallies) => Shown::check_tallies(problem, tallies, answer.bound),
     }
 }
 

@@ -37,7 +37,7 @@ mod tidied;
 mod yard;
 
 pub use super::solve::Limits;
-pub use answer::{Answer, Certificate, Cut, Layout, Section, Strip, Worths};
+pub use answer::{Answer, Certificate, Cut, Layout, Section, Strip, Tallies, Worths};
 pub use checker::{Flaw, check};
 pub use problem::{Board, Fault, Part, Problem, Way};
 pub use solve::{LIMITS, solve, solve_watched};

@@ -35,6 +35,8 @@ pub(super) struct Ripped<'a> {
     pub cuttings: BTreeMap<Pattern, Cutting>,
     /// What is taken off the parts' worths on each board.
     relief: Vec<Vec<i64>>,
+    /// What was shown for worths that were made sure of: multipliers go on from where they were, so another time shows another.
+    sure: BTreeMap<Vec<i64>, Vec<Shown>>,
 }
 
 /// What no filling of a board passes, and why.
@@ -65,6 +67,7 @@ impl<'a> Ripped<'a> {
             abreast: yard.planks.iter().map(Abreast::of).collect::<Option<_>>().unwrap_or_default(),
             cuttings: BTreeMap::new(),
             relief: vec![vec![0; parts]; boards],
+            sure: BTreeMap::new(),
         }
     }
 
@@ -91,6 +94,16 @@ impl<'a> Ripped<'a> {
                 self.ease(board, prices, Effort::Bound(STEPS_OF_PROOF), work).shown
             })
             .collect()
+    }
+
+    /// The same, kept for the worths that it is asked for.
+    pub(super) fn made_sure(&mut self, worths: &Worths, work: &mut Work) -> &[Shown] {
+        let worth: Vec<i64> = worths.worth.iter().map(|&worth| worth as i64).collect();
+        if !self.sure.contains_key(&worth) {
+            let shown = self.shown(&worth, work);
+            self.sure.insert(worth.clone(), shown);
+        }
+        &self.sure[&worth]
     }
 
     /// What no filling of a board passes at other worths.
@@ -342,6 +355,11 @@ impl Pricing for Ripped<'_> {
             priced.patterns.extend(patterns);
         }
         priced
+    }
+
+    fn sure(&mut self, worths: Worths, work: &mut Work) -> Worths {
+        let best = self.made_sure(&worths, work).iter().map(|own| own.best as f64).collect();
+        Worths { best, ..worths }
     }
 
     fn single(&mut self, board: usize, part: u32, most: u32) -> Option<Pattern> {

@@ -9,9 +9,10 @@ use super::super::greedy::Rest;
 use super::super::integer::{Reach, search, search_through};
 use super::super::pattern::{Packing, Pattern};
 use super::super::pricing::Pricing;
-use super::super::solve::{Limits, NEAR, Sources, exact, in_stock};
+use super::super::solve::{DIVES_OF_A_TALLY, Limits, NEAR, Sources, TALLIES, exact, in_stock, tree_in_stock};
+use super::super::tally::{self, PARTS, Told};
 use super::super::work::{Progress, Work};
-use super::answer::{Answer, Certificate, Cut, Layout, Section, Strip, Worths};
+use super::answer::{Answer, Certificate, Cut, Layout, Section, Strip, Tallies, Worths};
 use super::arrange::{Arranged, arrange};
 use super::checker::check;
 use super::fill::{Cutting, Piece, Row, joined, rows};
@@ -58,6 +59,9 @@ pub fn solve_watched(
     }
 }
 
+/// The look at numbers of boards takes such a part of all steps at the most.
+const SHARE: u64 = 10;
+
 struct Search<'a> {
     problem: &'a Problem,
     yard: &'a Yard,
@@ -71,6 +75,8 @@ struct Search<'a> {
     worths: farley::Worths,
     bound: i64,
     step: Step,
+    /// Numbers of boards that were gone through, and what is taken off the worths of each cut on each board.
+    tallies: Option<(Told, Vec<Vec<Vec<i64>>>)>,
     cases: Option<Cases>,
 }
 
@@ -86,6 +92,7 @@ impl<'a> Search<'a> {
             worths: farley::Worths::default(),
             bound: 0,
             step: Step::Open,
+            tallies: None,
             cases: None,
         }
     }
@@ -118,12 +125,33 @@ impl<'a> Search<'a> {
                 return;
             }
         }
+        self.tally(&generation, limits, work);
+        if self.closed_by(Step::Tallies) || work.is_over() {
+            return;
+        }
         let reach = Reach { costs: &self.costs, below: self.best.cost, cases: limits.rounding };
         search(instance, &generation.patterns, &mut self.best, reach, work);
         if self.closed_by(Step::Rounding) || work.is_over() {
             return;
         }
         self.enumerate(limits, work);
+    }
+
+    /// Looks at how many boards of each kind a plan may buy.
+    fn tally(&mut self, generation: &Generation, limits: Limits, work: &mut Work) {
+        let (cases, tallies, dives) = (limits.tallies, TALLIES, DIVES_OF_A_TALLY);
+        let reach = tally::Reach { cases, tallies, dives, steps: limits.steps / SHARE };
+        let first = self.pricing.sure(self.worths.clone(), work);
+        let known = (&first, &self.costs);
+        let told = tally::search(generation, known, &mut self.pricing, &mut self.best, reach, work);
+        work.progress.cost = Some(self.best.cost);
+        if let Some(told) = told.filter(|told| told.bound > self.bound) {
+            self.bound = told.bound;
+            work.progress.bound = told.bound;
+            let sure = |cut| self.pricing.made_sure(cut, work).iter().map(|own| own.relief.clone()).collect();
+            let reliefs = told.cuts.iter().map(sure).collect();
+            self.tallies = Some((told, reliefs));
+        }
     }
 
     /// The plainest plan: boards that hold one kind of part each.
@@ -216,6 +244,7 @@ impl<'a> Search<'a> {
     /// The same with the first bound only.
     fn without_cases(mut self) -> Self {
         self.cases = None;
+        self.tallies = None;
         self.bound = self.costs.at_least(self.worths.cost(&self.yard.instance));
         self.step = Step::Open;
         self
@@ -243,9 +272,27 @@ impl<'a> Search<'a> {
     }
 
     fn certificate(&self) -> Certificate {
-        let (Some((worth, relief)), parts) = (&self.certificate, self.problem.parts.len()) else {
-            return Certificate::Nothing;
-        };
+        let Some((worth, relief)) = &self.certificate else { return Certificate::Nothing };
+        let (instance, boards) = (&self.yard.instance, self.problem.boards.len());
+        match (&self.cases, &self.tallies) {
+            (Some(cases), _) => {
+                Certificate::Cases(self.worths_of(worth, relief), in_stock(instance, cases, boards))
+            }
+            (None, Some((told, reliefs))) => {
+                let whole = |cut: &farley::Worths| -> Vec<i64> {
+                    cut.worth.iter().map(|&worth| worth as i64).collect()
+                };
+                let cuts = told.cuts.iter().zip(reliefs).map(|(cut, own)| self.worths_of(&whole(cut), own));
+                let tree = tree_in_stock(instance, &told.tree, boards);
+                Certificate::Tallies(Tallies { cuts: cuts.collect(), parts: PARTS, below: told.below, tree })
+            }
+            (None, None) => Certificate::Worths(self.worths_of(worth, relief)),
+        }
+    }
+
+    /// Worths of kinds, and what is taken off them on kinds of board, by part and board.
+    fn worths_of(&self, worth: &[i64], relief: &[Vec<i64>]) -> Worths {
+        let parts = self.problem.parts.len();
         let by_part = |own: &[i64]| {
             let mut by_part = vec![0; parts];
             for (alike, &value) in self.yard.alike.iter().zip(own) {
@@ -257,13 +304,7 @@ impl<'a> Search<'a> {
         for (board, relief) in self.yard.instance.boards.iter().zip(relief) {
             board.sources.iter().for_each(|source| by_board[source.0] = by_part(relief));
         }
-        let worths = Worths { worth: by_part(worth), relief: by_board, scale: self.yard.instance.scale };
-        match &self.cases {
-            Some(cases) => {
-                Certificate::Cases(worths, in_stock(&self.yard.instance, cases, self.problem.boards.len()))
-            }
-            None => Certificate::Worths(worths),
-        }
+        Worths { worth: by_part(worth), relief: by_board, scale: self.yard.instance.scale }
     }
 
     /// Patterns as layouts of the boards behind them, without parts that are too many; and what comes from no board.

@@ -5,7 +5,8 @@
 
 use super::{Alike, Flaw, measure, way};
 use crate::stock::cutting::checker::cases::{Kind, sum_at_least};
-use crate::stock::cutting::ripping::{Problem, Way, Worths};
+use crate::stock::cutting::checker::tallies::{Cut, Tally};
+use crate::stock::cutting::ripping::{Problem, Tallies, Way, Worths};
 use std::collections::BTreeMap;
 
 /// Parts wanted that are alike.
@@ -93,6 +94,28 @@ impl Shown {
             bound -= gain.max(0) * i128::from(board.available.unwrap_or(0).min(wanted.count()));
         }
         Ok(Shown { boards, wanted, worth, best, bound, scale: worths.scale })
+    }
+
+    /// What several multipliers say about numbers of boards.
+    pub(super) fn check_tallies(problem: &Problem, own: &Tallies, bound: i64) -> Result<(), Flaw> {
+        let wanted = Wanted::of(problem);
+        let kinds = boards(problem, &wanted);
+        if sum_at_least(&kinds, i128::from(own.below) + 1) < i128::from(bound) {
+            return Err(Flaw::Certificate("the cases are closed for cheaper plans only"));
+        }
+        let scale = own.cuts.first().map_or(0, |cut| cut.scale);
+        if own.cuts.iter().any(|cut| !is_sound(problem, cut) || cut.scale != scale) {
+            return Err(Flaw::Certificate("scale or multipliers make no sense"));
+        }
+        let cut = |worths: &Worths| {
+            let asked = |kind: &Parts| i128::from(worths.worth[kind.part]) * i128::from(kind.demand);
+            let held = |board: &Kind| i128::from(most_worth(problem, &wanted, worths, board.stock));
+            Cut { held: kinds.iter().map(held).collect(), asked: wanted.kinds.iter().map(asked).sum() }
+        };
+        let cuts: Vec<Cut> = own.cuts.iter().map(cut).collect();
+        let (parts, below, wanted) = (own.parts, own.below, wanted.count());
+        let tally = Tally { kinds: &kinds, cuts: &cuts, scale, parts, below, wanted };
+        tally.check(&own.tree).map_err(|_| Flaw::Certificate("a case of numbers of boards is not closed"))
     }
 
     /// The least cost that boards can add up to and that is not below the bound.

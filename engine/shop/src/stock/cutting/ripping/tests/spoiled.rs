@@ -1,5 +1,6 @@
 //! The checker sees what is wrong.
 
+use super::super::super::{Case, Step};
 use super::*;
 
 fn spoiled(change: impl Fn(&mut Answer)) -> Flaw {
@@ -47,8 +48,10 @@ fn bounds_that_are_not_shown_are_seen() {
     assert_eq!(spoiled(|answer| answer.bound = answer.cost + 1), Flaw::Bound);
     assert!(matches!(spoiled(|answer| answer.certificate = Certificate::Nothing), Flaw::Certificate(_)));
     let weaker = |answer: &mut Answer| {
-        let (Certificate::Worths(worths) | Certificate::Cases(worths, _)) = &mut answer.certificate else {
-            return;
+        let worths = match &mut answer.certificate {
+            Certificate::Worths(worths) | Certificate::Cases(worths, _) => worths,
+            Certificate::Tallies(tallies) => &mut tallies.cuts[0],
+            Certificate::Nothing => return,
         };
         let worths = std::mem::take(worths);
         let halved = worths.worth.iter().map(|worth| worth / 2).collect();
@@ -56,4 +59,30 @@ fn bounds_that_are_not_shown_are_seen() {
         answer.certificate = Certificate::Worths(Worths { worth: halved, relief, ..worths });
     };
     assert!(matches!(spoiled(weaker), Flaw::Certificate(_)));
+}
+
+/// Boards of 10 at 10 hold two rows of two parts abreast, boards of 7 at 8 one row. Nine parts would take two and a quarter of the
+/// first; whole boards cost 28.
+#[test]
+fn numbers_of_boards_that_are_not_shown_are_seen() {
+    let problem = Problem {
+        boards: vec![board(10, 10, 10), board(7, 10, 8)],
+        parts: vec![part(4, 4, 9)],
+        rip_kerf: 1,
+        ..Problem::default()
+    };
+    let good = solved(&problem);
+    assert_eq!((good.cost, good.bound, good.proof), (28, 28, Step::Tallies));
+    let refused = |change: &dyn Fn(&mut Tallies)| {
+        let mut answer = good.clone();
+        let Certificate::Tallies(tallies) = &mut answer.certificate else { panic!("no numbers of boards") };
+        change(tallies);
+        assert!(matches!(check(&problem, &answer), Err(Flaw::Certificate(_))));
+    };
+    refused(&|own| own.cuts.clear());
+    refused(&|own| own.cuts.iter_mut().for_each(|cut| cut.worth[0] /= 2));
+    refused(&|own| own.cuts.iter_mut().for_each(|cut| cut.relief.clear()));
+    refused(&|own| own.below -= 2);
+    refused(&|own| own.tree.multipliers[0] = -1);
+    refused(&|own| own.tree = Case { split: None, ..own.tree.clone() });
 }
