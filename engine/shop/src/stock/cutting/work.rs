@@ -29,6 +29,11 @@ impl<'a> Work<'a> {
         Work { limit, next_look: 0, go_on, progress: Progress::default(), stopped: false }
     }
 
+    /// Ends the search after so many steps in all; gives what the limit was.
+    pub(super) fn limit_to(&mut self, steps: u64) -> u64 {
+        std::mem::replace(&mut self.limit, steps)
+    }
+
     /// Spends steps; looks outside now and then.
     pub(super) fn spend(&mut self, steps: usize) {
         self.progress.steps += steps as u64;

@@ -24,7 +24,7 @@ use std::cmp::Reverse;
 
 /// How hard to try, unless more is asked: boards that are ripped take longer to list than rows.
 pub const LIMITS: Limits =
-    Limits { steps: 1_000_000_000, dives: 12, rounding: 100, tallies: 400, patterns: 20_000, cases: 20_000 };
+    Limits { steps: 1_100_000_000, dives: 12, rounding: 100, tallies: 400, patterns: 20_000, cases: 20_000 };
 
 /// The cheapest plan, with its bound, as far as the limits reach. Every answer has passed the checker.
 pub fn solve(problem: &Problem, limits: Limits) -> Result<Answer, Fault> {
@@ -59,8 +59,8 @@ pub fn solve_watched(
     }
 }
 
-/// The look at numbers of boards takes such a part of all steps at the most.
-const SHARE: u64 = 10;
+/// Such a part of all steps is kept for numbers of boards.
+const SHARE: u64 = 11;
 
 struct Search<'a> {
     problem: &'a Problem,
@@ -125,22 +125,25 @@ impl<'a> Search<'a> {
                 return;
             }
         }
-        self.tally(&generation, limits, work);
-        if self.closed_by(Step::Tallies) || work.is_over() {
-            return;
-        }
         let reach = Reach { costs: &self.costs, below: self.best.cost, cases: limits.rounding };
         search(instance, &generation.patterns, &mut self.best, reach, work);
         if self.closed_by(Step::Rounding) || work.is_over() {
             return;
         }
+        // Numbers of boards come last, for with worths that can be gone over again each cut takes long. Some steps are kept for them.
+        let all = work.limit_to(limits.steps - limits.steps / SHARE);
         self.enumerate(limits, work);
+        work.limit_to(all);
+        if self.best.cost > self.bound && !work.is_over() {
+            self.tally(&generation, limits, work);
+            self.closed_by(Step::Tallies);
+        }
     }
 
     /// Looks at how many boards of each kind a plan may buy.
     fn tally(&mut self, generation: &Generation, limits: Limits, work: &mut Work) {
         let (cases, tallies, dives) = (limits.tallies, TALLIES, DIVES_OF_A_TALLY);
-        let reach = tally::Reach { cases, tallies, dives, steps: limits.steps / SHARE };
+        let reach = tally::Reach { cases, tallies, dives, steps: u64::MAX };
         let first = self.pricing.sure(self.worths.clone(), work);
         let known = (&first, &self.costs);
         let told = tally::search(generation, known, &mut self.pricing, &mut self.best, reach, work);
@@ -151,6 +154,8 @@ impl<'a> Search<'a> {
             let sure = |cut| self.pricing.made_sure(cut, work).iter().map(|own| own.relief.clone()).collect();
             let reliefs = told.cuts.iter().map(sure).collect();
             self.tallies = Some((told, reliefs));
+            // They show less.
+            self.cases = None;
         }
     }
 
