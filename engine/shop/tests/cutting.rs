@@ -189,6 +189,56 @@ fn the_last_kerf_may_fall_into_the_remainder() {
     assert_eq!(solve(&of(exact + 1), Limits::default()).unwrap().cost, 14);
 }
 
+/// Problems on which a search once went in circles, or an answer once was refused, and what their cheapest plans cost.
+#[test]
+fn odd_stock_is_proven_in_few_steps() {
+    let problem = |kerf, trim, stocks: &[(i64, i64, Option<usize>)], parts: &[(i64, usize)]| Problem {
+        stocks: stocks.iter().map(|&(length, cost, available)| stock(length, cost, available)).collect(),
+        parts: parts.iter().map(|&(length, demand)| part(length, demand)).collect(),
+        kerf,
+        trim: [trim, 0],
+    };
+    let all = [
+        // All from what costs nothing: no worths say anything about numbers of boards.
+        problem(
+            0,
+            0,
+            &[(100, 67, None), (80, 0, Some(2)), (83, 0, Some(2)), (79, 0, Some(2))],
+            &[(15, 2), (64, 2), (54, 2), (27, 2), (37, 2), (26, 2), (16, 2)],
+        ),
+        // Many cheap boards are worth more by the cuts than any plan needs of them.
+        problem(
+            2,
+            1,
+            &[(83, 7, None), (138, 151, None), (93, 11, None), (145, 167, None)],
+            &[(21, 10), (45, 1), (106, 4)],
+        ),
+        // What a dive meant to take was used up.
+        problem(
+            0,
+            0,
+            &[(3000, 68, None), (2420, 0, Some(1)), (1856, 61, None), (1856, 61, Some(3))],
+            &[(1286, 2), (378, 11), (939, 1), (345, 22), (1494, 6), (601, 9)],
+        ),
+        // More offcuts than parts.
+        problem(0, 0, &[(100, 85, None), (70, 40, None), (72, 1, Some(3))], &[(45, 1), (44, 1)]),
+        // A board so dear that nobody counts up to it.
+        problem(
+            3,
+            1,
+            &[(83, 102, Some(5)), (69, 76, None), (114, 128, None), (228, 3_000_001, None)],
+            &[(46, 11), (52, 10)],
+        ),
+    ];
+    let limits = Limits { steps: 20_000_000, ..Limits::default() };
+    let costs = all.map(|problem| {
+        let answer = solve(&problem, limits).unwrap();
+        assert!(answer.is_optimal(), "{answer:?}");
+        answer.cost
+    });
+    assert_eq!(costs, [0, 625, 666, 2, 10 * 128 + 76]);
+}
+
 #[test]
 fn nothing_wanted_costs_nothing() {
     let problem = Problem { stocks: vec![stock(10, 3, None)], ..Problem::default() };

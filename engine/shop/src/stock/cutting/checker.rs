@@ -147,7 +147,7 @@ fn check_tallies(problem: &Problem, own: &Tallies, bound: i64) -> Result<(), Fla
     let kinds = cases::kinds(problem, cases::unit(problem));
     let cuts =
         own.cuts.iter().map(|duals| cut(problem, &kinds, duals)).collect::<Result<Vec<Cut>, Flaw>>()?;
-    let wanted = problem.part_count() as i64;
+    let wanted = i64::try_from(problem.part_count()).unwrap_or(i64::MAX);
     let tally = Tally { kinds: &kinds, cuts: &cuts, scale, parts: own.parts, below: own.below, wanted };
     tally.check(&own.tree)
 }
@@ -158,6 +158,12 @@ fn cut(problem: &Problem, kinds: &[Kind], duals: &Duals) -> Result<Cut, Flaw> {
     if duals.worth.iter().any(|worth| worth.1 < 0) {
         return Err(Flaw::Certificate("multipliers are negative"));
     }
+    let items = items(problem, duals);
+    let asked: i128 = items.iter().map(|&(_, worth, demand)| i128::from(worth) * demand as i128).sum();
+    if asked > i128::from(i64::MAX) {
+        // No filling passes that, so none is counted wrongly.
+        return Err(Flaw::Certificate("multipliers that cannot be counted with"));
+    }
     let by_size = by_size(problem, duals);
     let claimed = |kind: &Kind| duals.best.get(kind.stock).copied().flatten().map_or(-1, i128::from);
     let room = |kind: &Kind| problem.room(&problem.stocks[kind.stock]);
@@ -167,8 +173,6 @@ fn cut(problem: &Problem, kinds: &[Kind], duals: &Duals) -> Result<Cut, Flaw> {
         let by_filling = by_filling(problem, duals);
         kinds.iter().map(|kind| by_filling(room(kind))).collect()
     };
-    let items = items(problem, duals);
-    let asked = items.iter().map(|&(_, worth, demand)| i128::from(worth) * demand as i128).sum();
     Ok(Cut { held, asked })
 }
 
@@ -180,12 +184,17 @@ fn shown_by(problem: &Problem, duals: &Duals, most: &dyn Fn(i64) -> i128) -> Res
     }
     let items = items(problem, duals);
     let mut shown: i128 = items.iter().map(|&(_, worth, demand)| i128::from(worth) * demand as i128).sum();
+    if shown > i128::from(i64::MAX) {
+        // No filling passes that, so none is counted wrongly.
+        return flaw("multipliers that cannot be counted with");
+    }
     for stock in &problem.stocks {
         let gain = most(problem.room(stock)) - i128::from(stock.cost) * i128::from(duals.scale);
         match stock.available {
             None if gain > 0 => return flaw("a pattern is worth more than its stock costs"),
             None => {}
-            Some(available) => shown -= gain.max(0) * available as i128,
+            // No plan needs more boards than it has parts.
+            Some(available) => shown -= gain.max(0) * available.min(problem.part_count()) as i128,
         }
     }
     Ok(shown)

@@ -14,6 +14,9 @@ use super::work::Work;
 
 /// A level this near above a whole number counts as that.
 const WHOLE: f64 = 1e-3;
+/// Rounds in a row that may take nothing: what they meant to take was used up, and a new program may know better.
+const MOST_IN_VAIN: usize = 3;
+
 /// The best plan so far.
 #[derive(Clone, Debug)]
 pub(super) struct Best {
@@ -51,7 +54,7 @@ pub(super) fn dive(
     let instance = root.instance;
     let mut generation = root.clone();
     let mut taken = Packing::new();
-    let mut is_first = true;
+    let (mut is_first, mut in_vain) = (true, 0);
     while !work.is_over() && best.cost > enough {
         let levels = generation.levels();
         let mut fixed: Vec<(usize, u32)> = levels
@@ -70,7 +73,12 @@ pub(super) fn dive(
         }
         let fixed: Packing =
             fixed.into_iter().map(|(column, times)| (generation.patterns[column].clone(), times)).collect();
-        taken.extend(generation.take(fixed, work));
+        let now = generation.take(fixed, work);
+        in_vain = if now.is_empty() { in_vain + 1 } else { 0 };
+        if in_vain > MOST_IN_VAIN {
+            return;
+        }
+        taken.extend(now);
         let rest = Rest { parts: generation.left.clone(), boards: generation.boards_left.clone() };
         if let Some(finish) = pricing.finish(rest, None) {
             best.offer(instance, taken.iter().cloned().chain(finish).collect());

@@ -158,7 +158,7 @@ impl<'a> Search<'a> {
             if number == FEW {
                 let soon = SOON + 2 * work.steps();
                 self.tally(&generation, pricing, (limits.tallies, soon), work);
-                if self.closed_by(Step::Tallies, work) {
+                if self.closed_by(self.by_tallies(), work) {
                     return;
                 }
             }
@@ -234,7 +234,7 @@ impl<'a> Search<'a> {
                 }
                 means = Means::All;
                 self.tally(generation, pricing, (limits.tallies, limits.steps), work);
-                if self.closed_by(Step::Tallies, work) {
+                if self.closed_by(self.by_tallies(), work) {
                     return;
                 }
                 reach = (self.best.cost - self.bound) / NEAR;
@@ -258,6 +258,11 @@ impl<'a> Search<'a> {
         if inner.cost(self.instance) >= self.worths.cost(self.instance) {
             self.worths = inner;
         }
+    }
+
+    /// Which step it is that closes the gap at numbers of boards: a dive there may meet the bound from before.
+    fn by_tallies(&self) -> Step {
+        if self.tallies.is_some() { Step::Tallies } else { Step::Diving }
     }
 
     fn tell(&self, work: &mut Work) {

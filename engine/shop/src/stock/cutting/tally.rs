@@ -137,6 +137,10 @@ pub(super) fn search(
     let mut search =
         Search { instance, costs, generation, cuts, asked, spare, nodes, high, paid, open, tried };
     search.cut(first.clone());
+    if search.cuts.is_empty() {
+        // All may come of what costs nothing.
+        return None;
+    }
     search.run(pricing, best, reach, work)
 }
 
@@ -181,7 +185,7 @@ impl Search<'_> {
         self.high = boards.map(|board| board.available.map_or(parts, i64::from).min(parts)).collect();
         let by_cost = |board: &Board| if board.cost > 0 { best.cost / board.cost } else { i64::MAX };
         self.paid = instance.boards.iter().map(by_cost).collect();
-        self.solve(vec![0; self.high.len()], self.high.clone(), work);
+        self.solve(vec![0; self.high.len()], self.high.clone(), &[], work);
         self.cut_root(pricing, work);
         let (mut at, last) = (Some(0), work.steps().saturating_add(reach.steps));
         while let Some(now) = at.or_else(|| self.next(best.cost)) {
@@ -281,12 +285,14 @@ impl Search<'_> {
 
     /// Divides a case; gives the half that shows less.
     fn split(&mut self, at: usize, board: usize, most: i64, work: &mut Work) -> usize {
-        let Node { low, high, .. } = &self.nodes[at];
-        let (mut fewer, mut more) = ((low.clone(), high.clone()), (low.clone(), high.clone()));
-        fewer.1[board] = most;
-        more.0[board] = most + 1;
-        let fewer = self.solve(fewer.0, fewer.1, work);
-        let more = self.solve(more.0, more.1, work);
+        let Node { low, high, multipliers, .. } = &self.nodes[at];
+        let (low, high, known) = (low.clone(), high.clone(), multipliers.clone());
+        let most = most.min(high[board] - 1);
+        let (mut fewer, mut more) = (high.clone(), low.clone());
+        fewer[board] = most;
+        more[board] = most + 1;
+        let fewer = self.solve(low, fewer, &known, work);
+        let more = self.solve(more, high, &known, work);
         self.nodes[at].split = Some(Halves { board, most, fewer, more });
         if self.nodes[fewer].shown <= self.nodes[more].shown { fewer } else { more }
     }
@@ -301,29 +307,28 @@ impl Search<'_> {
         work: &mut Work,
     ) {
         let tally: Vec<i64> = self.nodes[at].levels.iter().map(|level| level.round() as i64).collect();
-        if self.cuts.iter().any(|cut| self.breaks(cut, &tally)) {
-            // The program could not do better.
-            self.nodes[at].is_stuck = true;
-            return;
-        }
-        if !self.tried.contains(&tally) {
+        let cost = self.instance.boards.iter().zip(&tally).map(|(board, number)| board.cost * number).sum();
+        // What breaks a cut by a hair, or costs no less than the plan at hand, is not tried.
+        let is_idle = best.cost <= cost || self.cuts.iter().any(|cut| self.breaks(cut, &tally));
+        if !is_idle && !self.tried.contains(&tally) {
             let numbers: Vec<f64> = tally.iter().map(|&number| number as f64).collect();
             if let Some(worths) = self.too_few(&numbers, pricing, work) {
                 self.cut(worths);
                 return self.solve_again(at, work);
             }
-            let cost =
-                self.instance.boards.iter().zip(&tally).map(|(board, number)| board.cost * number).sum();
             let mut forbidden = Vec::new();
             for _ in 0..reach.dives {
-                dive(&self.generation, pricing, best, &mut forbidden, cost, work);
-                if best.cost <= cost || work.is_over() {
-                    return;
+                if best.cost > cost && !work.is_over() {
+                    dive(&self.generation, pricing, best, &mut forbidden, cost, work);
                 }
             }
-            self.tried.push(tally.clone());
+            if best.cost > cost {
+                self.tried.push(tally.clone());
+            }
         }
-        self.go_beside(at, &tally, work);
+        if self.is_open(at, best.cost) && !work.is_over() {
+            self.go_beside(at, &tally, work);
+        }
     }
 
     /// Divides a case so that one half no longer holds the tally.
@@ -345,14 +350,15 @@ impl Search<'_> {
     }
 
     fn solve_again(&mut self, at: usize, work: &mut Work) {
-        let Node { low, high, .. } = &self.nodes[at];
-        self.nodes[at] = self.solved(low.clone(), high.clone(), work);
+        let Node { low, high, multipliers, .. } = &self.nodes[at];
+        let (low, high, known) = (low.clone(), high.clone(), multipliers.clone());
+        self.nodes[at] = self.solved(low, high, &known, work);
         self.open.push(Reverse((self.nodes[at].shown, Reverse(at))));
     }
 
     /// A case more; gives its index.
-    fn solve(&mut self, low: Vec<i64>, high: Vec<i64>, work: &mut Work) -> usize {
-        let node = self.solved(low, high, work);
+    fn solve(&mut self, low: Vec<i64>, high: Vec<i64>, known: &[i64], work: &mut Work) -> usize {
+        let node = self.solved(low, high, known, work);
         let at = self.nodes.len();
         self.open.push(Reverse((node.shown, Reverse(at))));
         self.nodes.push(node);
@@ -361,7 +367,8 @@ impl Search<'_> {
 
     /// The cheapest numbers, broken ones too, that satisfy all cuts. Rows are counted in costs: those of cuts so that all ask for
     /// the same, those of limits so that a board counts by its cost.
-    fn solved(&self, low: Vec<i64>, high: Vec<i64>, work: &mut Work) -> Node {
+    /// Where multipliers that are `known` show more, as after a program that was cut short, those are kept.
+    fn solved(&self, low: Vec<i64>, high: Vec<i64>, known: &[i64], work: &mut Work) -> Node {
         let boards = &self.instance.boards;
         let asked = (self.asked[0] as f64 / self.instance.scale as f64).max(1.0);
         let mut rows: Vec<(Sense, f64)> = self.cuts.iter().map(|_| (Sense::Least, asked)).collect();
@@ -373,7 +380,8 @@ impl Search<'_> {
                 shares.filter(|own| own.1 > 0.0).map(|own| (own.0 as u32, own.1)).collect();
             // What the case asks for is there from the start.
             entries.iter().for_each(|&(row, share)| rows[row as usize].1 -= share * low[at] as f64);
-            if high[at] < self.high[at] || board.available.is_some() {
+            // Without a row a level may pass what any plan needs; a split then gives it one.
+            if high[at] < self.high[at] || low[at] > 0 || board.available.is_some() {
                 let each = board.cost.max(1) as f64;
                 entries.push((rows.len() as u32, each));
                 rows.push((Sense::Most, each * (high[at] - low[at]) as f64));
@@ -396,8 +404,13 @@ impl Search<'_> {
         master.levels().into_iter().for_each(|own| levels[own.0] += own.1);
         let whole =
             |(dual, &own): (&f64, &i128)| (dual.max(0.0) * asked * self.unit() as f64 / own as f64) as i64;
-        let multipliers: Vec<i64> = master.duals().iter().zip(&self.asked).map(whole).collect();
-        let shown = self.shown(&multipliers, &low, &high);
+        let mut multipliers: Vec<i64> = master.duals().iter().zip(&self.asked).map(whole).collect();
+        let mut shown = self.shown(&multipliers, &low, &high);
+        if self.shown(known, &low, &high) > shown {
+            multipliers = known.to_vec();
+            multipliers.resize(self.cuts.len(), 0);
+            shown = self.shown(&multipliers, &low, &high);
+        }
         Node { low, high, multipliers, shown, levels, split: None, is_stuck: false }
     }
 

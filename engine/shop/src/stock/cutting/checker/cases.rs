@@ -71,8 +71,10 @@ pub(super) fn at_least(problem: &Problem, cost: i128) -> i128 {
 pub(in crate::stock::cutting) fn sum_at_least(kinds: &[Kind], cost: i128) -> i128 {
     let step = i128::from(kinds.iter().fold(0, |step, kind| measure(step, kind.cost)).max(1));
     let first = (cost + step - 1).div_euclid(step).max(0);
-    let dearest = kinds.iter().map(|kind| i128::from(kind.cost)).max().unwrap_or(0);
-    let last = first + dearest / step;
+    // Of what can be had without limit some number costs that, or less than one more.
+    let unlimited = kinds.iter().filter(|kind| kind.available.is_none() && kind.cost > 0);
+    let next = unlimited.map(|kind| kind.cost).min().or_else(|| kinds.iter().map(|kind| kind.cost).max());
+    let last = first + i128::from(next.unwrap_or(0)) / step;
     if last > MOST_MULTIPLES {
         return first * step;
     }
