@@ -204,15 +204,7 @@ fn ellipse(page: &mut Content, centre: DVec2, major: DVec2, minor: DVec2, start:
 
 /// Goes on along an arc of an ellipse from where it starts.
 fn curve(page: &mut Content, centre: DVec2, major: DVec2, minor: DVec2, start: f64, sweep: f64) {
-    let pieces = (sweep.abs() / ARC_PIECE).ceil().max(1.0);
-    let step = sweep / pieces;
-    // The usual handles of a cubic that stands for an arc: 4/3 tan(t / 4) of the tangent at either end.
-    let handle = 4.0 / 3.0 * maths::tan(step / 4.0);
-    let at = |t: f64| centre + major * maths::cos(t) + minor * maths::sin(t);
-    let along = |t: f64| minor * maths::cos(t) - major * maths::sin(t);
-    for piece in 0..pieces as u32 {
-        let (from, to) = (start + step * f64::from(piece), start + step * f64::from(piece + 1));
-        let (a, b, end) = (at(from) + along(from) * handle, at(to) - along(to) * handle, at(to));
+    for [a, b, end] in crate::drawing::cubics_of([centre, major, minor], (start, sweep), ARC_PIECE) {
         page.cubic_to(number(a.x), number(a.y), number(b.x), number(b.y), number(end.x), number(end.y));
     }
 }

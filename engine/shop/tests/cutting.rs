@@ -239,6 +239,17 @@ fn odd_stock_is_proven_in_few_steps() {
     assert_eq!(costs, [0, 625, 666, 2, 10 * 128 + 76]);
 }
 
+/// A search that is stopped keeps what it has shown: more steps never show less.
+#[test]
+fn more_steps_show_no_less() {
+    let own =
+        class("vsbpp_hs_conc").into_iter().find(|own| own.name == "HSconc100-1-9").expect("it is there");
+    let bound = |steps| solve(&own.problem, Limits { steps, ..Limits::default() }).unwrap().bound;
+    let bounds: Vec<i64> = (1..=30).map(|part| bound(part * 500_000)).collect();
+    assert!(bounds.is_sorted(), "{bounds:?}");
+    assert_eq!(bounds.last(), Some(&7103));
+}
+
 #[test]
 fn nothing_wanted_costs_nothing() {
     let problem = Problem { stocks: vec![stock(10, 3, None)], ..Problem::default() };

@@ -6,7 +6,7 @@
 use super::letters::Letters;
 use super::typeset::letters as font;
 use crate::book::plain;
-use crate::drawing::{Area, circle_of};
+use crate::drawing::{Area, circle_of, cubics_of};
 use crate::lettering::{CAPITAL, FRACTION, Run, runs};
 use crate::sheet::{Anchor, Corner, Figure, LineClass, Sheet, Text};
 use crate::svg::{TICK_WIDTH, colour, ground, ink, is_among_lines};
@@ -220,16 +220,8 @@ impl Pen<'_> {
 
     /// Goes on along an arc of an ellipse from where it starts.
     fn arc(&mut self, centre: DVec2, major: DVec2, minor: DVec2, start: f64, sweep: f64) {
-        let pieces = (sweep.abs() / ARC_PIECE).ceil().max(1.0);
-        let step = sweep / pieces;
-        // The usual handles of a cubic that stands for an arc: 4/3 tan(t / 4) of the tangent at either end.
-        let handle = 4.0 / 3.0 * maths::tan(step / 4.0);
-        let at = |t: f64| centre + major * maths::cos(t) + minor * maths::sin(t);
-        let along = |t: f64| minor * maths::cos(t) - major * maths::sin(t);
-        for piece in 0..pieces as u32 {
-            let (from, to) = (start + step * f64::from(piece), start + step * f64::from(piece + 1));
-            let (a, b, end) = (at(from) + along(from) * handle, at(to) - along(to) * handle, at(to));
-            let [a, b, end] = [a, b, end].map(|point| self.at(point));
+        for points in cubics_of([centre, major, minor], (start, sweep), ARC_PIECE) {
+            let [a, b, end] = points.map(|point| self.at(point));
             self.lines.cubic(a, b, end);
         }
     }

@@ -61,4 +61,4 @@ pub use steps::{CallOut, Incoming, NewMark, STEP_PAPER, StepPicture, StepPicture
 pub(crate) use taken::Area;
 pub use view::{Camera, View};
 pub use wire::Body;
-pub(crate) use wire::circle_of;
+pub(crate) use wire::{circle_of, cubics_of};

@@ -256,6 +256,25 @@ fn arcs_of(shape: &Shape) -> Vec<(Curve, Tag)> {
     arcs
 }
 
+/// Cubic curves that stand for an arc of an ellipse, one after the other, each for at most `piece` of a turn (radians): two handles
+/// and the end of each.
+pub(crate) fn cubics_of(
+    [centre, major, minor]: [DVec2; 3],
+    (start, sweep): (f64, f64),
+    piece: f64,
+) -> impl Iterator<Item = [DVec2; 3]> {
+    let pieces = (sweep.abs() / piece).ceil().max(1.0);
+    let step = sweep / pieces;
+    // The usual handles of a cubic that stands for an arc: 4/3 tan(t / 4) of the tangent at either end.
+    let handle = 4.0 / 3.0 * maths::tan(step / 4.0);
+    let at = move |t: f64| centre + major * maths::cos(t) + minor * maths::sin(t);
+    let along = move |t: f64| minor * maths::cos(t) - major * maths::sin(t);
+    (0..pieces as u32).map(move |piece| {
+        let (from, to) = (start + step * f64::from(piece), start + step * f64::from(piece + 1));
+        [at(from) + along(from) * handle, at(to) - along(to) * handle, at(to)]
+    })
+}
+
 /// Centre and radius of the arc between two corners.
 pub(crate) fn circle_of(from: DVec2, to: DVec2, bulge: f64) -> (DVec2, f64) {
     let chord = to - from;

@@ -66,9 +66,9 @@ pub enum Certificate {
 /// in `scale * parts`ths, with the least number of boards where r(s) is positive and the greatest where it is negative. It is
 /// closed when that passes `below`. (Benders 1962; linear-programming duality made exact by whole numbers.)
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Tallies {
-    /// The cuts, all of one scale. The first is that of the linear program, and shows a bound by itself.
-    pub cuts: Vec<Duals>,
+pub struct Tallies<C = Duals> {
+    /// The cuts, all of one scale. The first shows a bound by itself.
+    pub cuts: Vec<C>,
     /// Multipliers of the cases are counted in such parts of one.
     pub parts: i64,
     /// Plans up to this cost are shown to be impossible.

@@ -89,28 +89,37 @@ impl<'a> Generation<'a> {
     pub(super) fn solve(&mut self, pricing: &mut dyn Pricing, enough: i64, work: &mut Work) -> Worths {
         let mut best = Worths::default();
         for _ in 0..MOST_ROUNDS {
-            self.master.primal(work);
-            if work.is_over() {
-                break;
-            }
-            let (worth, allowed) = self.prices();
-            let prices = Prices { worth: &worth, most: &self.left, allowed: &allowed };
-            let Priced { patterns, best: passed } = pricing.price(prices, work);
+            let Some((worth, Priced { patterns, best: passed })) = self.priced(pricing, work) else { break };
             let worths = Worths::new(self.instance, &self.left, &worth, &passed);
             if worths.bound > best.bound || best.worth.is_empty() {
                 best = worths;
             }
-            // Not by `any`: all of them are to be added.
-            let added = patterns.into_iter().filter(|pattern| self.add(pattern.clone())).count();
-            if added == 0 || best.cost(self.instance) >= enough {
+            if self.add_all(patterns) == 0 || best.cost(self.instance) >= enough {
                 break;
             }
         }
         best
     }
 
+    /// Worths of the parts by the program as it stands, and what pricing finds by them; nothing when steps run out.
+    fn priced(&mut self, pricing: &mut dyn Pricing, work: &mut Work) -> Option<(Vec<f64>, Priced)> {
+        self.master.primal(work);
+        if work.is_over() {
+            return None;
+        }
+        let (worth, allowed) = self.prices();
+        let priced = pricing.price(Prices { worth: &worth, most: &self.left, allowed: &allowed }, work);
+        Some((worth, priced))
+    }
+
+    /// Patterns more; gives how many were not known.
+    fn add_all(&mut self, patterns: Vec<Pattern>) -> usize {
+        // Not by `any`: all of them are to be added.
+        patterns.into_iter().filter(|pattern| self.add(pattern.clone())).count()
+    }
+
     /// From now on there are so many of each limited board; broken numbers count in the program.
-    pub(super) fn set_boards(&mut self, numbers: &[f64], work: &mut Work) {
+    fn set_boards(&mut self, numbers: &[f64], work: &mut Work) {
         for (board, &number) in numbers.iter().enumerate() {
             if let Some(row) = self.board_rows[board] {
                 self.boards_left[board] = Some(number as u32);
@@ -120,30 +129,24 @@ impl<'a> Generation<'a> {
         self.master.dual(work);
     }
 
-    /// Whether these numbers of boards hold all parts, if patterns may be cut broken numbers of times: worths by which the
-    /// parts are worth more than all that the boards can hold, or nothing. All boards are limited.
+    /// Whether these numbers of boards hold all parts, if patterns may be cut broken numbers of times: worths of the parts, and
+    /// what no pattern on each board passes by them, by which the parts are worth more than all that the boards can hold; or
+    /// nothing. All boards are limited. Costs count beside what lacks, so that a lack that is cheap may go unseen.
     pub(super) fn too_few(
         &mut self,
         numbers: &[f64],
         pricing: &mut dyn Pricing,
         work: &mut Work,
-    ) -> Option<Worths> {
+    ) -> Option<(Vec<f64>, Vec<f64>)> {
         self.set_boards(numbers, work);
         for _ in 0..MOST_ROUNDS {
-            self.master.primal(work);
-            if work.is_over() {
-                break;
-            }
-            let (worth, allowed) = self.prices();
-            let prices = Prices { worth: &worth, most: &self.left, allowed: &allowed };
-            let Priced { patterns, best } = pricing.price(prices, work);
+            let (worth, Priced { patterns, best }) = self.priced(pricing, work)?;
             let asked: f64 = worth.iter().zip(&self.left).map(|(worth, &left)| worth * f64::from(left)).sum();
             let held: f64 = best.iter().zip(numbers).map(|(best, number)| best * number).sum();
             if held < asked * (1.0 - NOISE) {
-                return Some(Worths { worth, best, bound: 0 });
+                return Some((worth, best));
             }
-            let added = patterns.into_iter().filter(|pattern| self.add(pattern.clone())).count();
-            if added == 0 {
+            if self.add_all(patterns) == 0 {
                 break;
             }
         }

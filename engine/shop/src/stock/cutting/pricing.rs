@@ -42,9 +42,10 @@ pub(super) trait Pricing {
     /// A quick plan for what is left, if one is found. `worth` says which parts to make first; `None` stands for their sizes.
     fn finish(&mut self, rest: Rest, worth: Option<&[f64]>) -> Option<Packing>;
 
-    /// Worths with what boards hold by them, as far as a checker can go over it: more, where a search found less than it can show.
-    fn sure(&mut self, worths: Worths, _work: &mut Work) -> Worths {
-        worths
+    /// What no pattern on each board passes by these worths, as far as a checker can go over it: `best`, or more where a search
+    /// found less than it can show.
+    fn sure(&mut self, _worth: &[f64], best: Vec<f64>, _work: &mut Work) -> Vec<f64> {
+        best
     }
 
     /// All patterns that a plan of cost `below` or less could use, by worths that prove a bound: those to which no part can be

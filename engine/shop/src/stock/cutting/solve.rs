@@ -1,4 +1,4 @@
-//! From problem to proven plan: greedy, column generation, dives, enumeration.
+//! From problem to proven plan: greedy, column generation, dives, numbers of boards, enumeration.
 
 use super::answer::{Answer, Case, Cases, Certificate, Cut, Duals, Layout, Step, Tallies};
 use super::checker::check;
@@ -39,10 +39,13 @@ pub(super) const NEAR: i64 = 8;
 /// Patterns that are many: with more, worths are looked for that leave fewer.
 const MANY: usize = 5_000;
 
-/// Numbers of boards that are tried in vain at the most, and dives for each.
-pub(super) const TALLIES: usize = 12;
-/// With so many times more, numbers of boards are looked at once more before they are listed.
+/// So many times [`MANY`] are listed by those worths; before more are, numbers of boards are looked at once more.
 const FOLD: usize = 4;
+
+/// Numbers of boards that are tried in vain at the most.
+pub(super) const TALLIES: usize = 12;
+/// Dives for each of them.
+pub(super) const DIVES_OF_A_TALLY: usize = 4;
 
 /// By which worths patterns are listed, and how many.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -59,7 +62,6 @@ enum Means {
 const FEW: usize = 3;
 /// Steps of that look, beside twice those that were spent before.
 const SOON: u64 = 1_000_000;
-pub(super) const DIVES_OF_A_TALLY: usize = 4;
 
 impl Default for Limits {
     fn default() -> Self {
@@ -301,27 +303,27 @@ impl<'a> Search<'a> {
             _ if self.worths.worth.is_empty() => Certificate::Nothing,
             (Some((worths, cases)), _) => {
                 let cases = in_stock(self.instance, cases, problem.stocks.len());
-                Certificate::Cases(self.duals(worths, problem), cases)
+                Certificate::Cases(self.duals(&worths.worth, &worths.best, problem), cases)
             }
             (None, Some(told)) => Certificate::Tallies(Tallies {
-                cuts: told.cuts.iter().map(|worths| self.duals(worths, problem)).collect(),
+                cuts: told.cuts.iter().map(|cut| self.duals(&cut.worth, &cut.best, problem)).collect(),
                 parts: PARTS,
                 below: told.below,
                 tree: tree_in_stock(self.instance, &told.tree, problem.stocks.len()),
             }),
-            (None, None) => Certificate::Duals(self.duals(&self.worths, problem)),
+            (None, None) => Certificate::Duals(self.duals(&self.worths.worth, &self.worths.best, problem)),
         };
         Answer { layouts, cost, bound: self.bound, missing, proof: self.step, certificate, steps, stopped }
     }
 
-    fn duals(&self, worths: &Worths, problem: &Problem) -> Duals {
+    fn duals(&self, worth: &[f64], best: &[f64], problem: &Problem) -> Duals {
         let whole = |value: &f64| *value as i64;
-        let mut best = vec![None; problem.stocks.len()];
-        for (board, value) in self.instance.boards.iter().zip(&worths.best) {
-            board.sources.iter().for_each(|source| best[source.0] = Some(whole(value)));
+        let mut most = vec![None; problem.stocks.len()];
+        for (board, value) in self.instance.boards.iter().zip(best) {
+            board.sources.iter().for_each(|source| most[source.0] = Some(whole(value)));
         }
-        let worth = self.instance.lengths.iter().copied().zip(worths.worth.iter().map(whole)).collect();
-        Duals { worth, best, scale: self.instance.scale }
+        let worth = self.instance.lengths.iter().copied().zip(worth.iter().map(whole)).collect();
+        Duals { worth, best: most, scale: self.instance.scale }
     }
 }
 

@@ -31,6 +31,8 @@ use std::collections::BinaryHeap;
 const BROKEN: f64 = 1e-4;
 /// Multipliers of the cuts are counted in such parts of one.
 pub(super) const PARTS: i64 = 1 << 30;
+/// No multiplier passes this.
+const LARGEST: f64 = (1_i64 << 52) as f64;
 /// What is lacking to a row is dearer than what is bought by this.
 const DEAR: f64 = 64.0;
 /// When boards lack all the same, that is made dearer by such a factor, so many times at the most.
@@ -58,11 +60,43 @@ pub(super) struct Reach {
     pub steps: u64,
 }
 
+/// What worths say about numbers of boards.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Cut {
+    /// Of each part, in `scale`ths; whole numbers.
+    pub worth: Vec<f64>,
+    /// What no pattern on each board passes.
+    pub best: Vec<f64>,
+    /// What all parts wanted are worth: boards must hold as much.
+    asked: i128,
+}
+
+impl Cut {
+    fn of(instance: &Instance, worth: Vec<f64>, best: Vec<f64>) -> Cut {
+        let each = instance.demands.iter().zip(&worth);
+        let asked = each.map(|(&demand, &worth)| i128::from(demand) * worth as i128).sum();
+        Cut { worth, best, asked }
+    }
+
+    /// Whether boards in such numbers hold less than is asked for, by more than what may be noise.
+    fn is_broken_by(&self, numbers: &[f64]) -> bool {
+        let held: f64 = self.best.iter().zip(numbers).map(|(best, number)| best * number).sum();
+        held < self.asked as f64 * (1.0 - LACKING)
+    }
+
+    /// Whether they hold any less, in whole numbers.
+    fn is_broken_by_whole(&self, tally: &[i64]) -> bool {
+        let held = self.best.iter().zip(tally).map(|(&best, &number)| best as i128 * i128::from(number));
+        held.sum::<i128>() < self.asked
+    }
+}
+
 /// What was found: no plan costs less than `bound`.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Told {
     pub bound: i64,
-    pub cuts: Vec<Worths>,
+    /// The first shows a bound by itself.
+    pub cuts: Vec<Cut>,
     /// The greatest cost of a plan below the bound.
     pub below: i64,
     /// Why no plan costs so much, or less.
@@ -97,11 +131,9 @@ struct Search<'a> {
     costs: &'a Costs,
     /// The program of the instance with limited boards only.
     generation: Generation<'a>,
-    cuts: Vec<Worths>,
-    /// What each cut asks for.
-    asked: Vec<i128>,
+    cuts: Vec<Cut>,
     /// Cuts that were of no use where they were found.
-    spare: Vec<Worths>,
+    spare: Vec<Cut>,
     nodes: Vec<Node>,
     /// Most of each board that any plan needs.
     high: Vec<i64>,
@@ -131,45 +163,45 @@ pub(super) fn search(
     limited.boards.iter_mut().for_each(|board| board.available = Some(0));
     let mut generation = Generation::new(&limited, pricing);
     root.patterns.iter().for_each(|pattern| _ = generation.add(pattern.clone()));
-    let (cuts, asked, spare) = (Vec::new(), Vec::new(), Vec::new());
-    let (high, paid, nodes) = (Vec::new(), Vec::new(), Vec::new());
-    let (open, tried) = (BinaryHeap::new(), Vec::new());
-    let mut search =
-        Search { instance, costs, generation, cuts, asked, spare, nodes, high, paid, open, tried };
-    search.cut(first.clone());
-    if search.cuts.is_empty() {
+    let first = Cut::of(instance, first.worth.clone(), first.best.clone());
+    if first.asked == 0 {
         // All may come of what costs nothing.
         return None;
     }
+    let search = Search::new(instance, costs, generation, (first, best.cost));
     search.run(pricing, best, reach, work)
 }
 
-impl Search<'_> {
-    /// A cut more; nothing when it asks for nothing.
-    fn cut(&mut self, worths: Worths) {
-        let asked = self.asked_by(&worths);
-        if asked > 0 {
-            self.cuts.push(worths);
-            self.asked.push(asked);
+impl<'a> Search<'a> {
+    /// With a cut, and a plan at a cost at hand.
+    fn new(
+        instance: &'a Instance,
+        costs: &'a Costs,
+        generation: Generation<'a>,
+        (first, cost): (Cut, i64),
+    ) -> Self {
+        let parts = i64::from(instance.part_count());
+        let needed = |board: &Board| board.available.map_or(parts, i64::from).min(parts);
+        let paid = |board: &Board| if board.cost > 0 { cost / board.cost } else { i64::MAX };
+        Search {
+            instance,
+            costs,
+            generation,
+            cuts: vec![first],
+            spare: Vec::new(),
+            nodes: Vec::new(),
+            high: instance.boards.iter().map(needed).collect(),
+            paid: instance.boards.iter().map(paid).collect(),
+            open: BinaryHeap::new(),
+            tried: Vec::new(),
         }
     }
 
     /// A cut that these numbers break, if there is one and it can be shown.
-    fn too_few(&mut self, numbers: &[f64], pricing: &mut dyn Pricing, work: &mut Work) -> Option<Worths> {
-        let found = self.generation.too_few(numbers, pricing, work)?;
-        let sure = pricing.sure(found, work);
-        self.is_broken_by(&sure, numbers).then_some(sure)
-    }
-
-    /// Whether boards in such numbers hold less than a cut asks for, by more than what may be noise.
-    fn is_broken_by(&self, cut: &Worths, numbers: &[f64]) -> bool {
-        let held: f64 = cut.best.iter().zip(numbers).map(|(best, number)| best * number).sum();
-        held < self.asked_by(cut) as f64 * (1.0 - LACKING)
-    }
-
-    fn asked_by(&self, worths: &Worths) -> i128 {
-        let each = self.instance.demands.iter().zip(&worths.worth);
-        each.map(|(&demand, &worth)| i128::from(demand) * worth as i128).sum()
+    fn too_few(&mut self, numbers: &[f64], pricing: &mut dyn Pricing, work: &mut Work) -> Option<Cut> {
+        let (worth, best) = self.generation.too_few(numbers, pricing, work)?;
+        let best = pricing.sure(&worth, best, work);
+        Some(Cut::of(self.instance, worth, best)).filter(|cut| cut.is_broken_by(numbers))
     }
 
     fn run(
@@ -179,17 +211,12 @@ impl Search<'_> {
         reach: Reach,
         work: &mut Work,
     ) -> Option<Told> {
-        let instance = self.instance;
-        let parts = i64::from(instance.part_count());
-        let boards = instance.boards.iter();
-        self.high = boards.map(|board| board.available.map_or(parts, i64::from).min(parts)).collect();
-        let by_cost = |board: &Board| if board.cost > 0 { best.cost / board.cost } else { i64::MAX };
-        self.paid = instance.boards.iter().map(by_cost).collect();
+        let last = work.steps().saturating_add(reach.steps);
         self.solve(vec![0; self.high.len()], self.high.clone(), &[], work);
-        self.cut_root(pricing, work);
-        let (mut at, last) = (Some(0), work.steps().saturating_add(reach.steps));
+        self.cut_root(last, pricing, work);
+        let mut at = Some(0);
         while let Some(now) = at.or_else(|| self.next(best.cost)) {
-            let is_far = self.nodes.len() > reach.cases || self.tried.len() > reach.tallies;
+            let is_far = self.nodes.len() > reach.cases || self.tried.len() >= reach.tallies;
             if is_far || work.steps() > last || work.is_over() {
                 break;
             }
@@ -214,19 +241,19 @@ impl Search<'_> {
 
     /// Cuts that the program without cases breaks, one after another. Of those after the first, the ones that its plan does not
     /// rest on are put aside.
-    fn cut_root(&mut self, pricing: &mut dyn Pricing, work: &mut Work) {
+    fn cut_root(&mut self, last: u64, pricing: &mut dyn Pricing, work: &mut Work) {
         for _ in 0..ROUNDS {
             let numbers = self.nodes[0].levels.clone();
-            let Some(worths) = self.too_few(&numbers, pricing, work) else { break };
-            self.cut(worths);
+            let found = if work.steps() > last { None } else { self.too_few(&numbers, pricing, work) };
+            let Some(cut) = found else { break };
+            self.cuts.push(cut);
             self.solve_again(0, work);
         }
-        let multipliers = self.nodes[0].multipliers.clone();
-        let (cuts, asked) = (std::mem::take(&mut self.cuts), std::mem::take(&mut self.asked));
-        for ((cut, asked), multiplier) in cuts.into_iter().zip(asked).zip(multipliers) {
+        let multipliers = std::mem::take(&mut self.nodes[0].multipliers);
+        for (cut, multiplier) in std::mem::take(&mut self.cuts).into_iter().zip(multipliers) {
             if multiplier > 0 || self.cuts.is_empty() {
                 self.cuts.push(cut);
-                self.asked.push(asked);
+                self.nodes[0].multipliers.push(multiplier);
             } else {
                 self.spare.push(cut);
             }
@@ -244,9 +271,8 @@ impl Search<'_> {
         work: &mut Work,
     ) -> Option<usize> {
         let levels = &self.nodes[at].levels;
-        if let Some(spare) = self.spare.iter().position(|cut| self.is_broken_by(cut, levels)) {
-            let cut = self.spare.remove(spare);
-            self.cut(cut);
+        if let Some(spare) = self.spare.iter().position(|cut| cut.is_broken_by(levels)) {
+            self.cuts.push(self.spare.remove(spare));
         }
         if self.nodes[at].multipliers.len() < self.cuts.len() {
             self.solve_again(at, work);
@@ -309,11 +335,11 @@ impl Search<'_> {
         let tally: Vec<i64> = self.nodes[at].levels.iter().map(|level| level.round() as i64).collect();
         let cost = self.instance.boards.iter().zip(&tally).map(|(board, number)| board.cost * number).sum();
         // What breaks a cut by a hair, or costs no less than the plan at hand, is not tried.
-        let is_idle = best.cost <= cost || self.cuts.iter().any(|cut| self.breaks(cut, &tally));
+        let is_idle = best.cost <= cost || self.cuts.iter().any(|cut| cut.is_broken_by_whole(&tally));
         if !is_idle && !self.tried.contains(&tally) {
             let numbers: Vec<f64> = tally.iter().map(|&number| number as f64).collect();
-            if let Some(worths) = self.too_few(&numbers, pricing, work) {
-                self.cut(worths);
+            if let Some(cut) = self.too_few(&numbers, pricing, work) {
+                self.cuts.push(cut);
                 return self.solve_again(at, work);
             }
             let mut forbidden = Vec::new();
@@ -344,11 +370,6 @@ impl Search<'_> {
         }
     }
 
-    fn breaks(&self, worths: &Worths, tally: &[i64]) -> bool {
-        let held = worths.best.iter().zip(tally).map(|(&best, &number)| best as i128 * i128::from(number));
-        !worths.worth.is_empty() && held.sum::<i128>() < self.asked_by(worths)
-    }
-
     fn solve_again(&mut self, at: usize, work: &mut Work) {
         let Node { low, high, multipliers, .. } = &self.nodes[at];
         let (low, high, known) = (low.clone(), high.clone(), multipliers.clone());
@@ -370,12 +391,12 @@ impl Search<'_> {
     /// Where multipliers that are `known` show more, as after a program that was cut short, those are kept.
     fn solved(&self, low: Vec<i64>, high: Vec<i64>, known: &[i64], work: &mut Work) -> Node {
         let boards = &self.instance.boards;
-        let asked = (self.asked[0] as f64 / self.instance.scale as f64).max(1.0);
+        let asked = (self.cuts[0].asked as f64 / self.instance.scale as f64).max(1.0);
         let mut rows: Vec<(Sense, f64)> = self.cuts.iter().map(|_| (Sense::Least, asked)).collect();
         let mut columns = Vec::new();
         for (at, board) in boards.iter().enumerate() {
-            let share = |(cut, own): (&Worths, &i128)| cut.best[at] * asked / *own as f64;
-            let shares = self.cuts.iter().zip(&self.asked).map(share).enumerate();
+            let share = |cut: &Cut| cut.best[at] * asked / cut.asked as f64;
+            let shares = self.cuts.iter().map(share).enumerate();
             let mut entries: Vec<(u32, f64)> =
                 shares.filter(|own| own.1 > 0.0).map(|own| (own.0 as u32, own.1)).collect();
             // What the case asks for is there from the start.
@@ -402,9 +423,11 @@ impl Search<'_> {
         }
         let mut levels: Vec<f64> = low.iter().map(|&low| low as f64).collect();
         master.levels().into_iter().for_each(|own| levels[own.0] += own.1);
-        let whole =
-            |(dual, &own): (&f64, &i128)| (dual.max(0.0) * asked * self.unit() as f64 / own as f64) as i64;
-        let mut multipliers: Vec<i64> = master.duals().iter().zip(&self.asked).map(whole).collect();
+        let whole = |(dual, cut): (&f64, &Cut)| {
+            // None needs to be so large; sums of them stay countable.
+            (dual.max(0.0) * asked * self.unit() as f64 / cut.asked as f64).min(LARGEST) as i64
+        };
+        let mut multipliers: Vec<i64> = master.duals().iter().zip(&self.cuts).map(whole).collect();
         let mut shown = self.shown(&multipliers, &low, &high);
         if self.shown(known, &low, &high) > shown {
             multipliers = known.to_vec();
@@ -416,7 +439,7 @@ impl Search<'_> {
 
     /// What multipliers of the cuts show for numbers between these, in whole numbers.
     fn shown(&self, multipliers: &[i64], low: &[i64], high: &[i64]) -> i128 {
-        let asked = multipliers.iter().zip(&self.asked).map(|(&own, asked)| i128::from(own) * asked);
+        let asked = multipliers.iter().zip(&self.cuts).map(|(&own, cut)| i128::from(own) * cut.asked);
         let rest = self.instance.boards.iter().enumerate().map(|(at, board)| {
             let held = multipliers.iter().zip(&self.cuts);
             let held: i128 = held.map(|(&own, cut)| i128::from(own) * cut.best[at] as i128).sum();
@@ -444,15 +467,14 @@ impl Search<'_> {
 #[cfg(test)]
 mod tests {
     use super::super::pricing::InARow;
-    use super::super::{Part, Problem, Stock};
+    use super::super::{Limits, Part, Problem, Stock, solve};
     use super::*;
+    use proptest::prelude::*;
 
-    fn reach() -> Reach {
-        Reach { cases: 100, tallies: 3, dives: 2, steps: u64::MAX }
-    }
+    const REACH: Reach = Reach { cases: 100, tallies: 3, dives: 2, steps: u64::MAX };
 
     /// The problem gone through from its linear program on, with a plan at `cost` at hand.
-    fn told(problem: &Problem, cost: i64) -> (Option<Told>, i64) {
+    fn told_within(reach: Reach, problem: &Problem, cost: i64) -> (Option<Told>, i64) {
         let instance = Instance::of(problem).unwrap();
         let go_on = &mut |_: &_| true;
         let (work, pricing) = (&mut Work::new(u64::MAX, go_on), &mut InARow::new(&instance));
@@ -460,8 +482,12 @@ mod tests {
         let worths = generation.solve(pricing, i64::MAX, work);
         let mut best = Best { packing: Vec::new(), cost };
         let costs = Costs::of(&instance, cost);
-        let told = search(&generation, (&worths, &costs), pricing, &mut best, reach(), work);
+        let told = search(&generation, (&worths, &costs), pricing, &mut best, reach, work);
         (told, best.cost)
+    }
+
+    fn told(problem: &Problem, cost: i64) -> (Option<Told>, i64) {
+        told_within(REACH, problem, cost)
     }
 
     fn problem(stocks: &[(i64, i64, Option<usize>)], parts: &[(i64, usize)]) -> Problem {
@@ -512,15 +538,25 @@ mod tests {
     #[test]
     fn a_search_cut_short_tells_what_is_left() {
         let problem = problem(&[(10, 10, None), (7, 8, None)], &[(4, 5)]);
-        let instance = Instance::of(&problem).unwrap();
-        let go_on = &mut |_: &_| true;
-        let (work, pricing) = (&mut Work::new(u64::MAX, go_on), &mut InARow::new(&instance));
-        let mut generation = Generation::new(&instance, pricing);
-        let worths = generation.solve(pricing, i64::MAX, work);
-        let mut best = Best { packing: Vec::new(), cost: 40 };
-        let costs = Costs::of(&instance, 40);
-        let none = Reach { cases: 0, ..reach() };
-        let told = search(&generation, (&worths, &costs), pricing, &mut best, none, work).unwrap();
-        assert!(told.bound >= 25 && told.bound <= 28 && best.cost == 40);
+        let (told, cost) = told_within(Reach { cases: 0, ..REACH }, &problem, 40);
+        assert!((25..=28).contains(&told.unwrap().bound) && cost == 40);
+    }
+
+    proptest! {
+        /// No bound passes what the cheapest plan costs (which tests of the whole hold against trying all), and no plan beats it.
+        #[test]
+        fn bounds_are_no_dearer_than_the_cheapest_plan(
+            boards in prop::collection::vec((20_i64..90, 1_i64..50, prop::option::of(1_usize..4)), 1..4),
+            parts in prop::collection::vec((5_i64..60, 1_usize..6), 1..5),
+        ) {
+            // Whatever is wanted can be had.
+            let boards: Vec<_> = boards.into_iter().chain([(60, 40, None)]).collect();
+            let problem = problem(&boards, &parts);
+            let answer = solve(&problem, Limits::default()).unwrap();
+            prop_assert!(answer.is_optimal());
+            let (told, cost) = told(&problem, answer.cost + 100);
+            prop_assert!(cost >= answer.cost);
+            prop_assert!(told.is_none_or(|told| told.bound <= answer.cost));
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! What is answered: a plan, what no plan can beat, and why that is so.
 
-use super::super::answer::{Case, Cases, Step};
+use super::super::answer::{Cases, Step};
 
 /// One way to cut one kind of stock, and how often it is done.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,19 +37,8 @@ pub enum Certificate {
     Tallies(Tallies),
 }
 
-/// Several sets of multipliers, and a division of all plans into cases by how many boards they buy of each kind. What they show
-/// is told at [`super::super::Tallies`].
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Tallies {
-    /// The cuts, all of one scale.
-    pub cuts: Vec<Worths>,
-    /// Multipliers of the cases are counted in such parts of one.
-    pub parts: i64,
-    /// Plans up to this cost are shown to be impossible.
-    pub below: i64,
-    /// The division.
-    pub tree: Case,
-}
+/// Several sets of multipliers, and cases of how many boards are bought; see [`super::super::Tallies`].
+pub type Tallies = super::super::Tallies<Worths>;
 
 /// A plan with its bound.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! What is answered: a plan, what no plan can beat, and why that is so.
 
-use super::super::answer::{Case, Cases, Step};
+use super::super::answer::{Cases, Step};
 
 /// Parts of one size in a row. Parts that are alike (in size and boards) go by the first of them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -74,19 +74,8 @@ pub enum Certificate {
     Tallies(Tallies),
 }
 
-/// Several sets of multipliers, and a division of all plans into cases by how many boards they buy of each kind. What they show
-/// is told at [`super::super::Tallies`], V(b) being that of [`Worths`], not shrunk.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Tallies {
-    /// The cuts, all of one scale.
-    pub cuts: Vec<Worths>,
-    /// Multipliers of the cases are counted in such parts of one.
-    pub parts: i64,
-    /// Plans up to this cost are shown to be impossible.
-    pub below: i64,
-    /// The division.
-    pub tree: Case,
-}
+/// Several sets of multipliers, and cases of how many boards are bought; see [`super::super::Tallies`], V(b) being that of [`Worths`], not shrunk.
+pub type Tallies = super::super::Tallies<Worths>;
 
 /// A plan with its bound.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -97,8 +97,8 @@ impl<'a> Ripped<'a> {
     }
 
     /// The same, kept for the worths that it is asked for.
-    pub(super) fn made_sure(&mut self, worths: &Worths, work: &mut Work) -> &[Shown] {
-        let worth: Vec<i64> = worths.worth.iter().map(|&worth| worth as i64).collect();
+    pub(super) fn made_sure(&mut self, worth: &[f64], work: &mut Work) -> &[Shown] {
+        let worth: Vec<i64> = worth.iter().map(|&worth| worth as i64).collect();
         if !self.sure.contains_key(&worth) {
             let shown = self.shown(&worth, work);
             self.sure.insert(worth.clone(), shown);
@@ -357,9 +357,8 @@ impl Pricing for Ripped<'_> {
         priced
     }
 
-    fn sure(&mut self, worths: Worths, work: &mut Work) -> Worths {
-        let best = self.made_sure(&worths, work).iter().map(|own| own.best as f64).collect();
-        Worths { best, ..worths }
+    fn sure(&mut self, worth: &[f64], _best: Vec<f64>, work: &mut Work) -> Vec<f64> {
+        self.made_sure(worth, work).iter().map(|own| own.best as f64).collect()
     }
 
     fn single(&mut self, board: usize, part: u32, most: u32) -> Option<Pattern> {

@@ -144,14 +144,17 @@ impl<'a> Search<'a> {
     fn tally(&mut self, generation: &Generation, limits: Limits, work: &mut Work) {
         let (cases, tallies, dives) = (limits.tallies, TALLIES, DIVES_OF_A_TALLY);
         let reach = tally::Reach { cases, tallies, dives, steps: u64::MAX };
-        let first = self.pricing.sure(self.worths.clone(), work);
+        let best = self.pricing.sure(&self.worths.worth, self.worths.best.clone(), work);
+        let first = farley::Worths { best, ..self.worths.clone() };
         let known = (&first, &self.costs);
         let told = tally::search(generation, known, &mut self.pricing, &mut self.best, reach, work);
         work.progress.cost = Some(self.best.cost);
         if let Some(told) = told.filter(|told| told.bound > self.bound) {
             self.bound = told.bound;
             work.progress.bound = told.bound;
-            let sure = |cut| self.pricing.made_sure(cut, work).iter().map(|own| own.relief.clone()).collect();
+            let sure = |cut: &tally::Cut| {
+                self.pricing.made_sure(&cut.worth, work).iter().map(|own| own.relief.clone()).collect()
+            };
             let reliefs = told.cuts.iter().map(sure).collect();
             self.tallies = Some((told, reliefs));
             // They show less.
@@ -284,9 +287,8 @@ impl<'a> Search<'a> {
                 Certificate::Cases(self.worths_of(worth, relief), in_stock(instance, cases, boards))
             }
             (None, Some((told, reliefs))) => {
-                let whole = |cut: &farley::Worths| -> Vec<i64> {
-                    cut.worth.iter().map(|&worth| worth as i64).collect()
-                };
+                let whole =
+                    |cut: &tally::Cut| -> Vec<i64> { cut.worth.iter().map(|&worth| worth as i64).collect() };
                 let cuts = told.cuts.iter().zip(reliefs).map(|(cut, own)| self.worths_of(&whole(cut), own));
                 let tree = tree_in_stock(instance, &told.tree, boards);
                 Certificate::Tallies(Tallies { cuts: cuts.collect(), parts: PARTS, below: told.below, tree })
